@@ -1,0 +1,16 @@
+"""Functions for drying and selling hardwood, the same in a worksheet and in Python.
+
+Every function of the catalogue is here under its name in lower case, with the same arguments:
+
+>>> import lumbercalc as lc
+>>> lc.board_feet("8/4", 7.5, 8)
+10.0
+"""
+
+from lumbercalc.sheet.catalogue import CATALOGUE as _CATALOGUE
+from lumbercalc.sheet.python_face import face as _face
+from lumbercalc.version import VERSION as __version__
+
+__all__ = ["__version__", *(function.python_name for function in _CATALOGUE.values())]  # noqa: PLE0604
+
+globals().update({function.python_name: _face(function) for function in _CATALOGUE.values()})

@@ -1,0 +1,1 @@
+"""The sheets of the template workbook, a module for each."""

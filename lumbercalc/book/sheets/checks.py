@@ -1,0 +1,78 @@
+"""Sheet Checks: what is wrong in this workbook, counted, with the sheet to look at."""
+
+from __future__ import annotations
+
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book.table import FIRST_ROW, GREEN, HEADER_ROW, RED, head, mark, print_setup
+
+HEADERS = (("What is checked", 62), ("Sheet", 16), ("Found", 9), ("Verdict", 14))
+
+
+def _notes(name: str) -> str:
+    return f'=SUMPRODUCT(({name}<>"")*({name}<>"ok"))'
+
+
+def _texts(*names: str) -> str:
+    return "=" + "+".join(f"SUMPRODUCT(ISTEXT({name})*1)" for name in names)
+
+
+CHECKS = (
+    ("Rows of air with something to look at", "Site", _notes("site_note")),
+    ("Texts where numbers belong", "Site", _texts("site_month", "site_temp", "site_rh")),
+    ("Boards with something to look at", "Boards", _notes("board_note")),
+    ("Tags used twice", "Boards", '=SUMPRODUCT((board_note="tag is used twice")*1)'),
+    ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
+    ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
+    ("Boards with insect signs in a stack", "Boards",
+     '=COUNTIFS(board_insects,"signs",board_stack,"?*")'),
+    ("Stacks with something to look at", "Stacks", _notes("stack_note")),
+    ("Stacks over the safe rate", "Stacks", '=COUNTIF(stack_speed,"over the safe rate")'),
+    ("Texts where numbers belong", "Stacks",
+     _texts("stack_measured_in", "stack_measured_mc", "stack_start", "stack_target")),
+    ("Sample boards with something to look at", "Sample boards", _notes("sample_note")),
+    ("Weighings with something to look at", "Weighings", _notes("weighing_note")),
+    ("Weights that went up", "Weighings", '=COUNTIF(weighing_note,"gained weight*")'),
+    ("Texts where dates or weights belong", "Weighings", _texts("weighing_date", "weighing_weight")),
+    ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
+    ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
+    ("Keys of prices that stand twice", "Prices",
+     '=SUMPRODUCT((price_key<>"")*(COUNTIF(price_key,price_key&"")>1))'),
+)
+"""What is counted: words, sheet, formula."""
+
+
+def add_checks(workbook: Workbook) -> None:
+    """Add the sheet.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the other sheets' names.
+    """
+    sheet = workbook.create_sheet("Checks")
+    head(sheet, "Checks", "What is wrong in this workbook, counted. The check column there says which.")
+    for number, (text, width) in enumerate(HEADERS, 1):
+        cell = sheet.cell(HEADER_ROW, number)
+        cell.value, cell.style = text, "lc header"
+        sheet.column_dimensions[cell.column_letter].width = width
+    for row, (what, where, formula) in enumerate(CHECKS, FIRST_ROW):
+        sheet.cell(row, 1).value, sheet.cell(row, 2).value = what, where
+        sheet.cell(row, 2).hyperlink = f"#'{where}'!A1"
+        sheet.cell(row, 3).value = formula
+        sheet.cell(row, 4).value = f'=IF(ISERROR(C{row}),"look",IF(C{row}=0,"ok","look"))'
+        for number, style in enumerate(("lc label", "lc lead", "lc result", "lc check"), 1):
+            sheet.cell(row, number).style = style
+    last = FIRST_ROW + len(CHECKS) - 1
+    sheet.cell(last + 1, 1).value = "Checks to look at"
+    sheet.cell(last + 1, 3).value = f'=COUNTIF(D{FIRST_ROW}:D{last},"look")'
+    for number in range(1, 5):
+        sheet.cell(last + 1, number).style = "lc total"
+    mark(sheet, f"D{FIRST_ROW}:D{last}", f'D{FIRST_ROW}="look"', RED)
+    mark(sheet, f"D{FIRST_ROW}:D{last}", f'D{FIRST_ROW}="ok"', GREEN, bold=False)
+    workbook.defined_names["checks_to_look_at"] = DefinedName(
+        "checks_to_look_at", attr_text=f"'Checks'!$C${last + 1}"
+    )
+    sheet.freeze_panes = f"A{FIRST_ROW}"
+    print_setup(sheet, f"A1:D{last + 1}", landscape=False)

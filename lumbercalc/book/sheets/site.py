@@ -1,0 +1,113 @@
+"""Sheet Site: the shop's places, their air month by month, and what wood comes to in it."""
+
+from __future__ import annotations
+
+from calendar import month_abbr
+
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book.table import (
+    FIRST_ROW,
+    GREEN,
+    HEADER_ROW,
+    Column,
+    Table,
+    limits_of,
+    mark,
+    print_setup,
+)
+from lumbercalc.sheet.limits import Limits
+
+PLACES = 10
+MATRIX_COLUMN = 9
+"""The table of places begins in column I."""
+
+SITE = Table(
+    "Site",
+    "site",
+    "Mean temperature and humidity of every place, month by month. Name the places in column I "
+    "first; measure with a hygrometer of your own: a basement is not the weather report.",
+    (
+        Column("place", "Place", "input", 13, "@", choices="=place_names"),
+        Column("month", "Month (1 to 12)", "input", 8, "0", limits=Limits("month", 1, 12, whole=True)),
+        Column("temp", "Temperature (deg F)", "input", 12, "0.0", limits=limits_of("EMC", "temp_f")),
+        Column("rh", "Relative humidity (% RH)", "input", 11, "0", limits=limits_of("EMC", "rh_pct")),
+        Column("emc", "EMC: wood comes to (% MC)", "result", 11, "0.0",
+               '=IF(OR({place}="",{month}="",{temp}="",{rh}=""),"",EMC({temp},{rh}))'),
+        Column("mark", "This month", "result", 24, "@",
+               '=IF(NOT(ISNUMBER({emc})),"",IF({emc}<=IFERROR(INDEX(place_lowest,'
+               'MATCH({place},place_names,0)),0)+0.3,"driest; ","")&IF({emc}+1.5<=target_mc,'
+               '"dries to target",IF({emc}<20,"dries, not to target","does not dry")))'),
+        Column("note", "Check", "check", 34, "@",
+               '=IF(AND({place}="",{month}="",{temp}="",{rh}=""),"",'
+               'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
+               'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
+               'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))'),
+    ),
+    rows=120,
+    frozen=2,
+    last_row=304,
+)
+"""The table of the air."""
+
+CLIMATE_AREA = f"'Site'!$A${FIRST_ROW}:$D${SITE.last_row}"
+"""What the drying functions take as their climate."""
+
+
+def add_site(workbook: Workbook) -> None:
+    """Add the sheet with both of its tables.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the named styles.
+    """
+    sheet = SITE.write(workbook)
+    last_row = FIRST_ROW + PLACES - 1
+    first = get_column_letter(MATRIX_COLUMN)
+    months = [get_column_letter(MATRIX_COLUMN + month) for month in range(1, 13)]
+    lowest, driest = (get_column_letter(MATRIX_COLUMN + n) for n in (13, 14))
+    headers = ["Places of the shop", *month_abbr[1:], "Lowest EMC (%)", "Driest month"]
+    for offset, text in enumerate(headers):
+        letter = get_column_letter(MATRIX_COLUMN + offset)
+        sheet[f"{letter}{HEADER_ROW}"].value = text
+        sheet[f"{letter}{HEADER_ROW}"].style = "lc header"
+        sheet.column_dimensions[letter].width = 7
+    sheet.column_dimensions[first].width = 15
+    sheet.column_dimensions[lowest].width = sheet.column_dimensions[driest].width = 9
+    sheet[f"{first}{HEADER_ROW - 1}"].value = "EMC by place and month (% MC); the driest in bold"
+    sheet[f"{first}{HEADER_ROW - 1}"].style = "lc label"
+    for row in range(FIRST_ROW, last_row + 1):
+        sheet[f"{first}{row}"].style = "lc input"
+        for month, letter in enumerate(months, 1):
+            cell = sheet[f"{letter}{row}"]
+            cell.value = (
+                f'=IF(${first}{row}="","",IFERROR(AVERAGEIFS(site_emc,site_place,${first}{row},'
+                f'site_month,{month}),""))'
+            )
+            cell.style, cell.number_format = "lc result", "0.0"
+        span = f"{months[0]}{row}:{months[-1]}{row}"
+        sheet[f"{lowest}{row}"].value = f'=IF(COUNT({span})=0,"",MIN({span}))'
+        sheet[f"{driest}{row}"].value = (
+            f'=IF({lowest}{row}="","",INDEX({months[0]}${HEADER_ROW}:{months[-1]}${HEADER_ROW},'
+            f"MATCH({lowest}{row},{span},0)))"
+        )
+        for letter, form in ((lowest, "0.0"), (driest, "@")):
+            sheet[f"{letter}{row}"].style = "lc result"
+            sheet[f"{letter}{row}"].number_format = form
+    mark(
+        sheet,
+        f"{months[0]}{FIRST_ROW}:{months[-1]}{last_row}",
+        f"AND(ISNUMBER({months[0]}{FIRST_ROW}),{months[0]}{FIRST_ROW}<=${lowest}{FIRST_ROW}+0.3)",
+        GREEN,
+    )
+    mark(sheet, f"F{FIRST_ROW}:F{FIRST_ROW + SITE.rows - 1}", f'LEFT($F{FIRST_ROW},6)="driest"', GREEN)
+    for name, area in {
+        "place_names": f"${first}${FIRST_ROW}:${first}${last_row}",
+        "place_lowest": f"${lowest}${FIRST_ROW}:${lowest}${last_row}",
+    }.items():
+        workbook.defined_names[name] = DefinedName(name, attr_text=f"'Site'!{area}")
+    workbook.defined_names["climate"] = DefinedName("climate", attr_text=CLIMATE_AREA)
+    print_setup(sheet, f"A1:{driest}{FIRST_ROW + SITE.rows - 1}")

@@ -1,0 +1,104 @@
+"""Sheet Start: the shop, the as-of date and targets, what to do first, and the cautions."""
+
+from __future__ import annotations
+
+from openpyxl.workbook import Workbook
+
+from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import GREEN, RED, head, limits_of, mark, print_setup
+from lumbercalc.sheet.limits import Limits
+
+FIELDS = [
+    Field("shop_name", "Shop", "input", "@", "My lumber shop"),
+    Field("as_of", "As of (today, when you look)", "input", DATE, None, Limits("date"),
+          about="type today's date: nothing here changes by itself"),
+    Field("target_mc", "Usual target MC (%)", "input", "0.0", 8,
+          limits_of("READY_DATE", "target_mc"),
+          about="6 to 8 % for furniture and cabinets (Wood Handbook ch. 13)"),
+]
+
+STATUS = [
+    Field("addin_version", "lumbercalc in this spreadsheet", "check", "@",
+          '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin calc")'),
+    Field("", "Boards", "result", "#,##0", '=SUMPRODUCT((board_tag<>"")*1)'),
+    Field("", "Board feet, green (bf)", "result", "#,##0", "=SUM(board_bf)"),
+    Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),
+    Field("", "Stacks", "result", "0", '=SUMPRODUCT((stack_name<>"")*1)'),
+    Field("", "Next stack likely ready", "result", DATE,
+          '=IF(COUNTIFS(stack_likely,">="&as_of)=0,"none",'
+          "SMALL(stack_likely,COUNTIFS(stack_likely,\"<\"&as_of)+1))"),
+    Field("", "Checks to look at", "result", "0", "=checks_to_look_at"),
+]
+
+STEPS = (
+    "Type the shop's name and today's date above, and come back to the date whenever you look.",
+    "Site: name your places, then type temperature and humidity of each, month by month.",
+    "Stacks: a row for each stack with its place, species, thickness and start.",
+    "Boards: a row for each board or bundle, with the stack it lies in.",
+    "Sample boards: at least four in a stack; set them up as the sheet says.",
+    "Weighings: weigh them on the same day; Stacks then forecasts from your own weights.",
+    "Prices, then Sale: type tags, print the page.",
+    "Checks: look there before you believe a total.",
+)
+
+CAUTIONS = (
+    "Forecasts are estimates with a band. Weigh sample boards before you sell or use the wood.",
+    "Floor and shelf loads are figures, not an approval: ask a licensed engineer and follow the "
+    "local building code.",
+    "Stacks topple and lumber is heavy: level base, aligned stickers, no climbing, help with lifting.",
+    "Fans, dehumidifiers and cords: follow their labels and the local electrical code; no cord under "
+    "a stack.",
+    "Dust and mould harm lungs: wear what the labels and local rules ask for, and air the room.",
+    "Ovens and hot sections burn: never leave them alone.",
+    "Sealers and finishes: read the label. Heat treatment for sale across borders is for certified "
+    "operators.",
+    "Sell on the measure and with the words that your law asks for.",
+)
+
+
+def add_start(workbook: Workbook) -> None:
+    """Add the sheet as the first one.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the named styles.
+    """
+    sheet = workbook.create_sheet("Start", 0)
+    head(sheet, "Lumber shop workbook", "Wood in, water out: what you have, how wet it is, when it is ready.")
+    for letter, width in zip("ABCDEF", (34, 24, 44, 3, 14, 44), strict=True):
+        sheet.column_dimensions[letter].width = width
+    row = write_form(workbook, sheet, FIELDS, (4, 1)) + 1
+    row = write_form(workbook, sheet, STATUS, (row, 1)) + 1
+    mark(sheet, "B8", 'LEFT($B$8,3)="not"', RED)
+    mark(sheet, f"B{row - 2}", f"$B${row - 2}>0", RED)
+    mark(sheet, f"B{row - 2}", f"$B${row - 2}=0", GREEN)
+    for title, lines, style, numbered in (
+        ("What to do first", STEPS, "lc note", True),
+        ("Cautions", CAUTIONS, "lc caution", False),
+    ):
+        sheet.cell(row, 1).value, sheet.cell(row, 1).style = title, "lc header"
+        row += 1
+        for number, text in enumerate(lines, 1):
+            cell = sheet.cell(row, 1)
+            cell.value, cell.style = (f"{number}. {text}" if numbered else text), style
+            sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=3)
+            sheet.row_dimensions[row].height = 15 if len(text) < 100 else 28
+            row += 1
+        row += 1
+    _key(sheet)
+    print_setup(sheet, f"A1:F{row - 1}", landscape=False)
+    sheet.page_setup.fitToHeight = 1
+
+
+def _key(sheet) -> None:  # type: ignore[no-untyped-def]
+    sheet["E3"].value, sheet["E3"].style = "Key", "lc header"
+    rows = (
+        ("lc input", "boxed", "type here"),
+        ("lc result", "plain", "computed: leave it alone"),
+        ("lc check", "slanted", "a check in words; bold when there is something to look at"),
+    )
+    for row, (style, text, meaning) in enumerate(rows, 4):
+        sheet[f"E{row}"].value, sheet[f"E{row}"].style = text, style
+        sheet[f"F{row}"].value, sheet[f"F{row}"].style = meaning, "lc lead"

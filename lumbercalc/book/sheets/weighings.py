@@ -1,0 +1,59 @@
+"""Sheet Weighings: dated weights of the sample boards, and the moisture content they show."""
+
+from __future__ import annotations
+
+from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import Column, Table, limits_of
+from lumbercalc.sheet.limits import Limits
+
+_OF_BOARD = "INDEX(sample_%s,MATCH({board},sample_board,0))"
+_NET = f"{{weight}}-{_OF_BOARD % 'tare'}"
+_TYPED = 'OR({date}="",{board}="",{weight}="")'
+
+WEIGHINGS = Table(
+    "Weighings",
+    "weighing",
+    "One row for every weighing: date, sample board and what the scale shows. Weigh all boards of "
+    "a stack on the same day, every few days at first, then weekly.",
+    (
+        Column("date", "Date", "input", 12, DATE, limits=Limits("date")),
+        Column("board", "Sample board", "input", 13, "@", choices="=sample_board"),
+        Column("weight", "Scale shows (g or lb)", "input", 11, "0.00",
+               limits=limits_of("MC_BY_WEIGHT", "weight")),
+        Column("stack", "Stack", "result", 13, "@",
+               f'=IF({{board}}="","",IFERROR({_OF_BOARD % "stack"}&"",""))'),
+        Column("mc", "MC (%)", "result", 9, "0.0",
+               f'=IF({_TYPED},"",MC_BY_WEIGHT({_NET},{_OF_BOARD % "used"}))'),
+        Column("before", "Weighed before", "result", 12, DATE,
+               '=IF(NOT(ISNUMBER({mc})),"",IF(SUMPRODUCT(MAX((weighing_board={board})*'
+               "(weighing_day<{day})*weighing_day))=0,"
+               f'{_OF_BOARD % "date"},SUMPRODUCT(MAX((weighing_board={{board}})*'
+               "(weighing_day<{day})*weighing_day))))"),
+        Column("mc_before", "MC before (%)", "result", 9, "0.0",
+               '=IF(NOT(ISNUMBER({mc})),"",IF(COUNTIFS(weighing_board,{board},'
+               f"weighing_day,{{before}})=0,{_OF_BOARD % 'green'},"
+               "SUMIFS(weighing_used,weighing_board,{board},weighing_day,{before})))"),
+        Column("loss", "Loss (% MC a day)", "result", 10, "0.00",
+               '=IF(OR(NOT(ISNUMBER({mc})),NOT(ISNUMBER({mc_before}))),"",'
+               'IF({day}>{before},({mc_before}-{mc})/({day}-{before}),""))'),
+        Column("safe", "Safe rate (% MC a day)", "result", 10, "0.0",
+               '=IF({stack}="","",IFERROR(INDEX(stack_safe,MATCH({stack},stack_name,0)),""))'),
+        Column("note", "Check", "check", 50, "@",
+               '=IF(AND({date}="",{board}="",{weight}=""),"",'
+               f'IF({_TYPED},"date, board or weight is missing",'
+               'IF({day}=0,"the date is not a date",'
+               'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
+               f'IFERROR(IF(PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})<>"",'
+               f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"}),'
+               'IF(AND(ISNUMBER({loss}),{loss}<-0.2),"gained weight: rain, damp air or a misread scale",'
+               'IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),'
+               '"over the safe rate","ok"))),"the weight is not a number")))))'),
+        Column("used", "MC for the forecast (%)", "result", 10, "0.0",
+               '=IF(ISERROR({mc}),"",{mc})'),
+        Column("day", "Day number", "result", 9, "0",
+               '=IF(AND(ISNUMBER({date}),ISNUMBER({mc})),INT({date}),0)'),
+    ),
+    rows=200,
+    frozen=2,
+)
+"""The table of the sheet."""

@@ -1,0 +1,104 @@
+"""Put computed values beside the formulas of a workbook file, so that every viewer shows numbers.
+
+openpyxl writes formulas without values. A spreadsheet without the add-in, a phone and a preview
+show what is stored, so the values of `compute` are written into the sheets' XML.
+"""
+
+from __future__ import annotations
+
+import os
+import zipfile
+from collections.abc import Mapping
+from pathlib import Path
+from xml.etree import ElementTree
+
+from defusedxml.ElementTree import fromstring
+
+from lumbercalc.book.compute import CellValue, Values
+
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
+PACKAGE_RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
+
+
+def store(path: Path, values: Values) -> None:
+    """Write computed values into a workbook file that openpyxl saved.
+
+    Parameters
+    ----------
+    path : Path
+        The file; it is replaced as a whole when the new one is complete.
+    values : dict
+        From `compute`.
+
+    Raises
+    ------
+    KeyError
+        When a formula cell has no value.
+    """
+    ElementTree.register_namespace("", MAIN)
+    ElementTree.register_namespace("r", RELATIONS)
+    unfinished = path.with_name(f".{path.name}.unfinished")
+    try:
+        with (
+            zipfile.ZipFile(path) as old,
+            zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as new,
+        ):
+            sheets = _sheet_files(old)
+            for item in old.infolist():
+                content = old.read(item)
+                if item.filename in sheets:
+                    content = _with_values(content, sheets[item.filename], values)
+                elif item.filename == "xl/workbook.xml":
+                    content = _without_full_calculation(content)
+                new.writestr(item, content)
+        os.replace(unfinished, path)
+    finally:
+        unfinished.unlink(missing_ok=True)
+
+
+def _sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
+    """Give the file of each sheet in the archive, with the sheet's name."""
+    relations = fromstring(archive.read("xl/_rels/workbook.xml.rels"))
+    targets = {
+        relation.get("Id"): relation.get("Target", "").removeprefix("/xl/").removeprefix("xl/")
+        for relation in relations.iter(f"{{{PACKAGE_RELATIONS}}}Relationship")
+    }
+    book = fromstring(archive.read("xl/workbook.xml"))
+    return {
+        f"xl/{targets[sheet.get(f'{{{RELATIONS}}}id')]}": sheet.get("name", "")
+        for sheet in book.iter(f"{{{MAIN}}}sheet")
+    }
+
+
+def _without_full_calculation(content: bytes) -> bytes:
+    book = fromstring(content)
+    for settings in book.iter(f"{{{MAIN}}}calcPr"):
+        settings.attrib.pop("fullCalcOnLoad", None)
+    return bytes(ElementTree.tostring(book, encoding="utf-8", xml_declaration=True))
+
+
+def _with_values(content: bytes, sheet: str, values: Mapping[tuple[str, str], CellValue]) -> bytes:
+    tree = fromstring(content)
+    for cell in tree.iter(f"{{{MAIN}}}c"):
+        formula = cell.find(f"{{{MAIN}}}f")
+        if formula is None:
+            continue
+        value = values[sheet, cell.get("r", "")]
+        stored = cell.find(f"{{{MAIN}}}v")
+        if stored is None:
+            stored = ElementTree.SubElement(cell, f"{{{MAIN}}}v")
+        cell.attrib.pop("t", None)
+        if isinstance(value, bool):
+            cell.set("t", "b")
+            stored.text = "1" if value else "0"
+        elif isinstance(value, float):
+            stored.text = repr(value)
+        else:
+            cell.set("t", "e" if value.startswith("#") and value in ERRORS else "str")
+            stored.text = value
+    return bytes(ElementTree.tostring(tree, encoding="utf-8", xml_declaration=True))
+
+
+ERRORS = frozenset({"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A"})
+"""Error values as a file stores them."""

@@ -1,0 +1,84 @@
+"""Named styles by role, so that a cell says what it is by more than its colour."""
+
+from __future__ import annotations
+
+from openpyxl.styles import Alignment, Border, Font, NamedStyle, PatternFill, Side
+from openpyxl.workbook import Workbook
+
+FONT = "Liberation Sans"
+INK = "2B2620"
+BARK = "4A3B2A"
+SAPWOOD = "FBF4E4"
+PAPER = "FFFFFF"
+GRAIN = "C9B79C"
+MOSS = "4F6B3A"
+RUST = "A23B1E"
+STONE = "6B645A"
+
+_thin = Side(style="thin", color=GRAIN)
+_hair = Side(style="hair", color=GRAIN)
+_strong = Side(style="medium", color=BARK)
+
+
+def _style(
+    name: str,
+    *,
+    bold: bool = False,
+    italic: bool = False,
+    size: float = 10,
+    color: str = INK,
+    fill: str | None = None,
+    border: Border | None = None,
+    align: Alignment | None = None,
+) -> NamedStyle:
+    style = NamedStyle(name=name)
+    style.font = Font(name=FONT, size=size, bold=bold, italic=italic, color=color)
+    style.alignment = align or Alignment(vertical="center")
+    if fill:
+        style.fill = PatternFill("solid", fgColor=fill)
+    if border:
+        style.border = border
+    return style
+
+
+def named_styles() -> list[NamedStyle]:
+    """Make the workbook's named styles.
+
+    Returns
+    -------
+    list of NamedStyle
+        title, lead, header, input, result, check, note, label, caution and total.
+    """
+    box = Border(left=_thin, right=_thin, top=_thin, bottom=_thin)
+    wrapped = Alignment(vertical="top", wrap_text=True)
+    return [
+        _style("lc title", bold=True, size=18, color=BARK),
+        _style("lc lead", italic=True, color=STONE, align=Alignment(vertical="center")),
+        _style(
+            "lc header",
+            bold=True,
+            color=PAPER,
+            fill=BARK,
+            border=Border(bottom=_strong, left=_thin, right=_thin),
+            align=Alignment(horizontal="center", vertical="center", wrap_text=True),
+        ),
+        _style("lc input", fill=SAPWOOD, border=box),
+        _style("lc result", border=Border(bottom=_hair), fill=PAPER),
+        _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair)),
+        _style("lc note", color=STONE, align=wrapped),
+        _style("lc label", bold=True, color=BARK),
+        _style("lc caution", color=RUST, bold=True, align=wrapped),
+        _style("lc total", bold=True, border=Border(top=_strong, bottom=_thin)),
+    ]
+
+
+def add_styles(workbook: Workbook) -> None:
+    """Register the named styles in a workbook.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        A new one.
+    """
+    for style in named_styles():
+        workbook.add_named_style(style)

@@ -1,0 +1,91 @@
+"""The template workbook: all sheets, put together and filled with computed values."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.compute import compute
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.checks import add_checks
+from lumbercalc.book.sheets.functions import add_functions
+from lumbercalc.book.sheets.prices import PRICES, add_prices
+from lumbercalc.book.sheets.sale import add_sale
+from lumbercalc.book.sheets.samples import SAMPLES
+from lumbercalc.book.sheets.site import SITE, add_site
+from lumbercalc.book.sheets.species import add_species
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.sheets.start import add_start
+from lumbercalc.book.sheets.weighings import WEIGHINGS
+from lumbercalc.book.stored import store
+from lumbercalc.book.styles import add_styles
+from lumbercalc.version import VERSION
+
+TABLES = (SITE, BOARDS, STACKS, SAMPLES, WEIGHINGS, PRICES)
+"""The tables that a shop fills, row by row."""
+
+QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
+
+
+def build() -> Workbook:
+    """Put the template workbook together.
+
+    Returns
+    -------
+    Workbook
+        Without values beside its formulas.
+    """
+    workbook = Workbook()
+    workbook.remove(workbook.worksheets[0])
+    add_styles(workbook)
+    add_start(workbook)
+    add_site(workbook)
+    BOARDS.write(workbook)
+    STACKS.write(workbook)
+    SAMPLES.write(workbook)
+    WEIGHINGS.write(workbook)
+    add_sale(workbook)
+    add_prices(workbook)
+    add_species(workbook)
+    add_functions(workbook)
+    add_checks(workbook)
+    _add_quarters(workbook["Prices"])
+    workbook.defined_names["quarters_list"] = DefinedName(
+        "quarters_list", attr_text=f"'Prices'!$K$5:$K${4 + len(QUARTERS)}"
+    )
+    workbook.properties.title = "Lumber shop workbook"
+    workbook.properties.creator = f"lumbercalc {VERSION}"
+    workbook.calculation.fullCalcOnLoad = False
+    return workbook
+
+
+def _add_quarters(sheet: Worksheet) -> None:
+    """Put the thicknesses to choose from beside the prices: a shop adds its own there."""
+    sheet["K4"].value, sheet["K4"].style = "Thicknesses", "lc header"
+    sheet.column_dimensions["J"].width = 3
+    sheet.column_dimensions["K"].width = 12
+    for row, quarters in enumerate(QUARTERS, 5):
+        cell = sheet[f"K{row}"]
+        cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
+
+
+def save(workbook: Workbook, path: Path) -> None:
+    """Save a workbook with computed values beside its formulas.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        From `build`, filled or not.
+    path : Path
+        Where; replaced as a whole when it is complete.
+    """
+    draft = path.with_name(f".{path.stem}.draft.xlsx")
+    try:
+        workbook.save(draft)
+        store(draft, compute(draft, TABLES))
+        draft.replace(path)
+    finally:
+        draft.unlink(missing_ok=True)

@@ -1,0 +1,1 @@
+"""The hosts that a worksheet function answers in."""

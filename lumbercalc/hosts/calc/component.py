@@ -1,0 +1,110 @@
+"""The add-in as Calc loads it: every worksheet function is handed to the worker.
+
+Runs inside Calc, on Calc's Python: standard library and uno only, Python 3.8 and later.
+A refused cell is #NUM!; a call that could not be made at all is #VALUE!.
+"""
+
+# mypy: disable-error-code="import-not-found,misc,no-any-return"
+# ruff: noqa: N802, N816 - UNO's own names, documented there
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable
+from typing import Any
+
+import unohelper
+from com.sun.star.lang import Locale, XServiceInfo
+from com.sun.star.sheet import XAddIn
+from com.sun.star.uno import RuntimeException
+from lumbercalc_link import CallRefusedError, Link, WorkerMissingError
+
+with open(
+    os.path.join(os.path.dirname(os.path.abspath(__file__)), "functions.json"), encoding="utf-8"
+) as settings:
+    SETTINGS = json.load(settings)
+
+SERVICES = (SETTINGS["service"], "com.sun.star.sheet.AddIn")
+LINK = Link(SETTINGS["command"], SETTINGS["environment"])
+
+
+def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
+    """Make the method that answers for one function of the catalogue."""
+
+    def method(self: Any, *arguments: Any) -> tuple[tuple[Any, ...], ...]:
+        if repeats:
+            arguments = (*arguments[:-1], *(arguments[-1] or ()))
+        while arguments and arguments[-1] is None:  # left out by the one who typed it
+            arguments = arguments[:-1]
+        try:
+            rows = LINK.ask(name, arguments)
+        except (WorkerMissingError, CallRefusedError) as failure:
+            if name == SETTINGS["explains"]:
+                return ((str(failure),),)
+            raise RuntimeException(str(failure), self) from failure
+        return tuple(tuple(row) for row in rows)
+
+    return method
+
+
+def add_in(context: Any) -> Any:
+    """Make the add-in; its interface is known only once the extension is registered."""
+    from org.lumbercalc import XFunctions
+
+    class AddIn(unohelper.Base, XFunctions, XAddIn, XServiceInfo):
+        """The functions, and what Calc asks of every add-in; the help comes from CalcAddIns.xcu."""
+
+        def __init__(self) -> None:
+            self.locale = Locale("en", "US", "")
+
+        def getProgrammaticFuntionName(self, name: str) -> str:
+            return name
+
+        def getDisplayFunctionName(self, name: str) -> str:
+            return name
+
+        def getFunctionDescription(self, name: str) -> str:
+            return ""
+
+        def getDisplayArgumentName(self, name: str, position: int) -> str:
+            return ""
+
+        def getArgumentDescription(self, name: str, position: int) -> str:
+            return ""
+
+        def getProgrammaticCategoryName(self, name: str) -> str:
+            return "Add-In"
+
+        def getDisplayCategoryName(self, name: str) -> str:
+            return "Add-In"
+
+        def setLocale(self, locale: Any) -> None:
+            self.locale = locale
+
+        def getLocale(self) -> Any:
+            return self.locale
+
+        def getServiceName(self) -> str:
+            return SERVICES[0]
+
+        def getImplementationName(self) -> str:
+            return SERVICES[0]
+
+        def supportsService(self, name: str) -> bool:
+            return name in SERVICES
+
+        def getSupportedServiceNames(self) -> tuple[str, ...]:
+            return SERVICES
+
+    for function in SETTINGS["functions"]:
+        setattr(
+            AddIn,
+            function["method"],
+            worksheet_function(function["name"], function["repeats"]),
+        )
+    return AddIn()
+
+
+g_ImplementationHelper = unohelper.ImplementationHelper()
+g_ImplementationHelper.addImplementation(add_in, SERVICES[0], SERVICES)

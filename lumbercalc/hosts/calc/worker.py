@@ -1,0 +1,153 @@
+"""The worker: answers the calls that Calc's add-in sends down the pipe, one JSON line each.
+
+Started by the add-in as ``python -m lumbercalc.hosts.calc.worker``; ends when its input ends.
+"""
+
+from __future__ import annotations
+
+import json
+import math
+import os
+import sys
+from datetime import date
+from typing import Any, BinaryIO
+
+from lumbercalc.sheet.call import call
+from lumbercalc.sheet.catalogue import CATALOGUE
+
+CALC_DAY_ZERO = date(1899, 12, 30)
+"""The day that Calc counts its serial dates from."""
+
+
+def serial(day: date) -> float:
+    """Count a date the way Calc stores it.
+
+    Parameters
+    ----------
+    day : date
+        A calendar day.
+
+    Returns
+    -------
+    float
+        Days since 30 December 1899 [day].
+
+    Examples
+    --------
+    >>> serial(date(2026, 3, 1))
+    46082.0
+    """
+    return float((day - CALC_DAY_ZERO).days)
+
+
+def refused(reason: str) -> float:
+    """Give what stands in a refused cell: Calc shows #NUM! for it, and a SUM shows it too.
+
+    Parameters
+    ----------
+    reason : str
+        Why it is refused; PROBLEM says it.
+
+    Returns
+    -------
+    float
+        Not a number.
+
+    Examples
+    --------
+    >>> refused("width_in is 0")
+    nan
+    """
+    return math.nan
+
+
+def calc_cell(cell: float | str | bool) -> float | str:
+    """Give a truth value as Calc's 1 or 0: in rows of cells, 25.2 takes either value for TRUE.
+
+    Parameters
+    ----------
+    cell : float, str or bool
+        A cell of an answer.
+
+    Returns
+    -------
+    float or str
+        The same cell, a truth value as a number.
+
+    Examples
+    --------
+    >>> calc_cell(False), calc_cell("ready")
+    (0.0, 'ready')
+    """
+    return float(cell) if isinstance(cell, bool) else cell
+
+
+def answer(line: bytes) -> dict[str, Any]:
+    """Answer one request; never raises.
+
+    Parameters
+    ----------
+    line : bytes
+        JSON: the function's name and its arguments, plain cells or rows of cells.
+
+    Returns
+    -------
+    dict
+        Rows of plain cells under "rows", or the reason in words under "error".
+
+    Examples
+    --------
+    >>> answer(b'{"name": "THICKNESS_IN", "arguments": ["8/4"]}')
+    {'rows': [[2.0]]}
+    >>> answer(b'{"name": "eval", "arguments": []}')
+    {'error': "this lumbercalc has no function 'eval'"}
+    """
+    try:
+        request = json.loads(line)
+        name, arguments = request["name"], request["arguments"]
+    except (ValueError, TypeError, KeyError):
+        return {"error": "the request is not readable"}
+    if not isinstance(name, str) or name not in CATALOGUE:
+        return {"error": f"this lumbercalc has no function {name!r}"}
+    if not isinstance(arguments, list):
+        return {"error": f"the arguments of {name} are not a list"}
+    try:
+        rows = call(name, arguments).rows(problem=refused, day=serial)
+        return {"rows": [[calc_cell(cell) for cell in row] for row in rows]}
+    except Exception as error:  # one call that fails must not end the worker
+        return {"error": f"{name} failed: {type(error).__name__}: {error}"}
+
+
+def serve(requests: BinaryIO, replies: BinaryIO) -> None:
+    """Greet, then answer every line until there are no more.
+
+    Parameters
+    ----------
+    requests : binary file
+        One request a line.
+    replies : binary file
+        One reply a line.
+    """
+    replies.write(b'{"ready": true}\n')
+    replies.flush()
+    for line in requests:
+        replies.write(json.dumps(answer(line)).encode("ascii") + b"\n")
+        replies.flush()
+
+
+def main() -> None:
+    """Keep the pipe for the protocol: whatever else prints goes to standard error."""
+    requests = os.fdopen(os.dup(sys.stdin.fileno()), "rb")
+    replies = os.fdopen(os.dup(sys.stdout.fileno()), "wb")
+    os.dup2(sys.stderr.fileno(), sys.stdout.fileno())
+    nothing = os.open(os.devnull, os.O_RDONLY)
+    os.dup2(nothing, sys.stdin.fileno())
+    os.close(nothing)
+    try:
+        serve(requests, replies)
+    except BrokenPipeError:  # Calc is gone, and nobody waits for the answer
+        os._exit(0)
+
+
+if __name__ == "__main__":
+    main()

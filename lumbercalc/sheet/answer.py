@@ -1,0 +1,101 @@
+"""What a call gives back, and how a host turns it into cells."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import date
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lumbercalc.sheet.cells import out
+
+NOT_REACHED = "not reached"
+"""What stands for a date that the air cannot give within five years."""
+
+
+@dataclass
+class Answer:
+    """What a call gives: values in the shape of the cells, and where there is none, why.
+
+    Parameters
+    ----------
+    values : list
+        In reading order: numbers, texts, truth values, datetime64 dates, or None for a blank.
+    shape : tuple of int
+        Rows and columns.
+    problems : dict
+        Position in reading order to the reason of a refusal.
+    remarks : dict
+        The same for answers that are a text because there is no number, such as "not reached".
+    """
+
+    values: list[Any]
+    shape: tuple[int, int]
+    problems: dict[int, str] = field(default_factory=dict)
+    remarks: dict[int, str] = field(default_factory=dict)
+
+    def rows(
+        self, problem: Callable[[str], Any], day: Callable[[date], Any], blank: Any = ""
+    ) -> list[list[Any]]:
+        """Give the cells of the answer as a host wants them.
+
+        Parameters
+        ----------
+        problem : callable
+            What stands in a refused cell, made from the reason.
+        day : callable
+            What stands for a date.
+        blank : object
+            What stands in a blank cell.
+
+        Returns
+        -------
+        list of list
+            Rows of cells.
+        """
+        cells = [blank if value is None else out(value, day) for value in self.values]
+        for place, reason in self.problems.items():
+            cells[place] = problem(reason)
+        width = self.shape[1]
+        return [cells[start : start + width] for start in range(0, len(cells), width)]
+
+
+def refusal(reason: str) -> Answer:
+    """Make the answer of a call that is refused as a whole.
+
+    Parameters
+    ----------
+    reason : str
+        In words.
+
+    Returns
+    -------
+    Answer
+        One cell.
+    """
+    return Answer([None], (1, 1), {0: reason})
+
+
+def no_answer(column: NDArray[Any]) -> NDArray[np.bool_]:
+    """Mark the rows for which a computation has no answer: NaN, no date, no text.
+
+    Parameters
+    ----------
+    column : ndarray
+        One value a row.
+
+    Returns
+    -------
+    ndarray of bool
+        In the same shape.
+    """
+    if column.dtype.kind == "f":
+        return np.isnan(column)
+    if column.dtype.kind == "M":
+        return np.isnat(column)
+    if column.dtype.kind in "OU":
+        return np.array([value is None or value == "" for value in column.tolist()], bool)
+    return np.zeros(column.shape, bool)

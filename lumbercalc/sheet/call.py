@@ -1,0 +1,83 @@
+"""One call of a worksheet function, the same for every host: cells in, an answer out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from lumbercalc.sheet.answer import Answer, refusal
+from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.sheet.cells import Block, block
+from lumbercalc.sheet.function import Function
+from lumbercalc.sheet.on_blocks import call_on_blocks
+from lumbercalc.sheet.on_rows import call_on_rows
+from lumbercalc.sheet.readers import Refused, is_blank
+
+
+def call(name: str, arguments: Sequence[Any]) -> Answer:
+    """Call a function of the catalogue with cells.
+
+    Parameters
+    ----------
+    name : str
+        Name in the catalogue, without regard to case.
+    arguments : sequence
+        Cells, rows of cells, or arrays, in the order of the declaration; None for one left out.
+
+    Returns
+    -------
+    Answer
+        A bad cell never raises: its row is a problem and the other rows have their values.
+
+    Examples
+    --------
+    >>> call("BOARD_FEET", ["8/4", [7.5, -1.0], 8.0]).values
+    [10.0, None]
+    """
+    function = CATALOGUE.get(str(name).strip().upper())
+    if function is None:
+        return refusal(f'there is no function "{str(name)[:60]}"; see the list of functions')
+    if function.repeats:
+        return _explain(arguments)
+    try:
+        blocks = _bind(function, arguments)
+        if function.takes_blocks:
+            return call_on_blocks(function, blocks)
+        return call_on_rows(function, blocks)
+    except Refused as refused:
+        return refusal(str(refused))
+
+
+def _explain(arguments: Sequence[Any]) -> Answer:
+    """Answer PROBLEM: the reasons of another call, in its shape."""
+    if not arguments or is_blank(arguments[0]):
+        return Answer([None], (1, 1))
+    named = block(arguments[0])
+    if named.size != 1 or not isinstance(named[0, 0], str):
+        return refusal("name is not the name of one function in quotes")
+    if str(named[0, 0]).strip().upper() == "PROBLEM":
+        return refusal("PROBLEM explains the other functions, not itself")
+    answer = call(named[0, 0], arguments[1:])
+    reasons = answer.remarks | answer.problems
+    size = answer.shape[0] * answer.shape[1]
+    return Answer([reasons.get(place, "") for place in range(size)], answer.shape)
+
+
+def _bind(function: Function, given: Sequence[Any]) -> dict[str, Block | None]:
+    if len(given) > len(function.arguments):
+        raise Refused(
+            f"{function.name} takes {len(function.arguments)} arguments, not {len(given)}"
+        )
+    blocks: dict[str, Block | None] = {}
+    for place, argument in enumerate(function.arguments):
+        cells = given[place] if place < len(given) else None
+        if cells is None:
+            if not argument.optional and place >= len(given):
+                raise Refused(f"{argument.name} is missing: {argument.description}")
+            blocks[argument.name] = None if argument.optional else block(None)
+            continue
+        try:
+            blocks[argument.name] = block(cells)
+        except Refused as refused:
+            raise Refused(f"{argument.name} {refused}") from None
+    return blocks

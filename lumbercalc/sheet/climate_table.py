@@ -1,0 +1,203 @@
+"""A table of air as it stands in a worksheet, read as the climate of one or more places.
+
+Three forms: 12 rows January to December of (temperature, humidity); dated rows of (date,
+temperature, humidity), each holding until the next; and either of them for several places, with
+the place in a first column: (place, month or date, temperature, humidity).
+"""
+
+from __future__ import annotations
+
+from calendar import month_abbr, month_name
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from lumbercalc.sheet.cells import Block, rows_of
+from lumbercalc.sheet.function import Argument
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.readers import (
+    Refused,
+    is_blank,
+    read_date,
+    read_number,
+    read_text,
+)
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, RH_LIMITS, TEMP_LIMITS
+from lumbercalc.wood.climate import Climate
+
+MONTHS = {name.casefold(): number for number, name in enumerate(month_name) if name}
+MONTHS |= {name.casefold(): number for number, name in enumerate(month_abbr) if name}
+
+TEMP = Argument("temp_f", "number", TEMP_LIMITS, "temperature")
+RH = Argument("rh_pct", "number", RH_LIMITS, "relative humidity")
+PLACE = Argument("place", "text", Limits("text", longest=60), "name of a place")
+DAY = Argument("date", "date", DATE_LIMITS, "first day of this air")
+
+FORMS = (
+    "12 rows January to December of (temp_f, rh_pct), rows of (date, temp_f, rh_pct), "
+    "or rows of (place, month or date, temp_f, rh_pct)"
+)
+
+
+@dataclass(frozen=True)
+class ClimateTable:
+    """The usable air of a table, and what is wrong with the rest.
+
+    Parameters
+    ----------
+    climate : Climate or None
+        Air of the places that are complete.
+    places : dict
+        Name without regard to case to the name in the table; empty for a table without places.
+    problems : dict
+        The same for places that cannot be used, to the reason.
+    """
+
+    climate: Climate | None
+    places: dict[str, str]
+    problems: dict[str, str]
+
+    def place_problem(self, place: str) -> str:
+        """Say why a place of a row cannot be used.
+
+        Parameters
+        ----------
+        place : str
+            Name as typed, or "" where none was.
+
+        Returns
+        -------
+        str
+            The reason, or "".
+        """
+        if not self.places:
+            return "place is given, but climate has no column of places" if place else ""
+        if not place:
+            if len(self.places) == 1:
+                return next(iter(self.problems.values()), "")
+            return "place is missing; climate holds " + ", ".join(self.places.values())
+        if place.casefold() not in self.places:
+            known = ", ".join(self.places.values())
+            return f'place is the text "{place}"; climate holds {known}'
+        return self.problems.get(place.casefold(), "")
+
+    def named(self, place: str) -> str:
+        """Give the name of a place as it stands in the table.
+
+        Parameters
+        ----------
+        place : str
+            Name as typed, or "" for the only place.
+
+        Returns
+        -------
+        str
+            The name in the table.
+        """
+        return self.places.get(place.casefold(), next(iter(self.places.values()), ""))
+
+
+def read_climate(cells: Block) -> ClimateTable:
+    """Read a table of air; blank rows are passed over.
+
+    Parameters
+    ----------
+    cells : ndarray, shape (rows, 2), (rows, 3) or (rows, 4)
+        In one of the forms of this module.
+
+    Returns
+    -------
+    ClimateTable
+        With one reason for each place that cannot be used.
+
+    Raises
+    ------
+    Refused
+        When the table has another form, or its only record cannot be used.
+    """
+    rows = [(n, row) for n, row in enumerate(rows_of(cells), 1) if not all(map(is_blank, row))]
+    if not rows:
+        raise Refused(f"climate is empty; it must be {FORMS}")
+    width = cells.shape[1]
+    if width not in (2, 3, 4):
+        raise Refused(f"climate has {width} columns; it must be {FORMS}")
+    if width == 2:
+        return ClimateTable(_monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)]), {}, {})
+    if width == 3:
+        return ClimateTable(_dated(rows), {}, {})
+    return _by_place(rows)
+
+
+def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
+    records: dict[str, list[tuple[int, list[Any]]]] = {}
+    names: dict[str, str] = {}
+    for n, row in rows:
+        try:
+            if is_blank(row[0]):
+                raise Refused("place is missing")
+            name = read_text(PLACE, row[0], {})
+        except Refused as refusal:
+            raise Refused(f"climate row {n}: {refusal}") from None
+        names.setdefault(name.casefold(), name)
+        records.setdefault(name.casefold(), []).append((n, row[1:]))
+    good: dict[str, Climate] = {}
+    problems: dict[str, str] = {}
+    for key, record in records.items():
+        try:
+            monthly = all(_month(row[0]) for _, row in record)
+            good[names[key]] = _monthly(record) if monthly else _dated(record)
+        except Refused as refusal:
+            problems[key] = f"{names[key]}: {refusal}"
+    return ClimateTable(Climate.places(good) if good else None, names, problems)
+
+
+def _month(cell: Any) -> int | None:
+    if isinstance(cell, str):
+        return MONTHS.get(cell.strip().casefold())
+    if isinstance(cell, (int, float)) and not isinstance(cell, bool) and cell in range(1, 13):
+        return int(cell)
+    return None
+
+
+def _air(n: int, row: list[Any]) -> tuple[float, float]:
+    try:
+        for argument, cell in ((TEMP, row[1]), (RH, row[2])):
+            if is_blank(cell):
+                raise Refused(f"{argument.name} is missing")
+        return read_number(TEMP, row[1], {}), read_number(RH, row[2], {})
+    except Refused as refusal:
+        raise Refused(f"climate row {n}: {refusal}") from None
+
+
+def _monthly(record: list[tuple[int, list[Any]]]) -> Climate:
+    air: dict[int, tuple[float, float]] = {}
+    for n, row in record:
+        month = _month(row[0])
+        if month is None:
+            raise Refused(f"climate has {len(record)} rows; it must be {FORMS}")
+        if month in air:
+            raise Refused(f"climate row {n}: {month_name[month]} stands twice")
+        air[month] = _air(n, row)
+    missing = [month_name[month] for month in range(1, 13) if month not in air]
+    if missing:
+        raise Refused(f"climate lacks {', '.join(missing)}; it must have all 12 months")
+    temps, rhs = zip(*(air[month] for month in range(1, 13)), strict=True)
+    return Climate.monthly(np.array(temps), np.array(rhs))
+
+
+def _dated(record: list[tuple[int, list[Any]]]) -> Climate:
+    air: dict[np.datetime64, tuple[float, float]] = {}
+    for n, row in record:
+        try:
+            if is_blank(row[0]):
+                raise Refused("date is missing")
+            day = read_date(DAY, row[0], {})
+        except Refused as refusal:
+            raise Refused(f"climate row {n}: {refusal}") from None
+        if day in air:
+            raise Refused(f"climate row {n}: {day} stands twice")
+        air[day] = _air(n, row)
+    days = sorted(air)
+    temps, rhs = zip(*(air[day] for day in days), strict=True)
+    return Climate.dated(np.array(days), np.array(temps), np.array(rhs))

@@ -1,0 +1,195 @@
+"""The declaration of a worksheet function: its name, group, arguments, rules and example."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any, Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lumbercalc.sheet.limits import Limits
+
+Kind = Literal["number", "thickness", "choice", "species", "text", "date", "flag", "climate", "any"]
+Shape = Literal["cell", "block"]
+Gives = Literal["number", "text", "date", "flag"]
+Group = Literal[
+    "Tally",
+    "Weight and water",
+    "Air",
+    "Moisture content",
+    "Shrinkage",
+    "Drying",
+    "Sale",
+    "Reference",
+]
+
+REQUIRED = object()
+"""Default of an argument that must be given."""
+
+
+@dataclass(frozen=True)
+class Argument:
+    """One argument of a worksheet function.
+
+    Parameters
+    ----------
+    name : str
+        Name in every host and in Python.
+    kind : str
+        How its cells are read.
+    limits : Limits
+        What is allowed.
+    about : str
+        What it is, in a few words.
+    default : object
+        Value for a missing or blank cell; REQUIRED where there is none.
+    shape : {"cell", "block"}
+        "cell" goes row by row with the other cells; "block" is a whole column or table.
+
+    Examples
+    --------
+    >>> Argument("rh_pct", "number", Limits("% RH", 0, 100), "relative humidity").description
+    'relative humidity: from 0 to 100 % RH'
+    """
+
+    name: str
+    kind: Kind
+    limits: Limits
+    about: str
+    default: Any = REQUIRED
+    shape: Shape = "cell"
+
+    @property
+    def optional(self) -> bool:
+        """Whether the argument may be left out."""
+        return self.default is not REQUIRED
+
+    @property
+    def description(self) -> str:
+        """One line of help: what it is, its limits with their unit, its default."""
+        text = f"{self.about}: {self.limits.words()}"
+        if self.optional and self.default is not None and self.default != "":
+            text += f"; {'FALSE' if self.default is False else self.default} when left out"
+        return text
+
+
+Values = Mapping[str, Any]
+"""Checked arguments by name: scalars and columns that broadcast."""
+
+
+@dataclass(frozen=True)
+class Rule:
+    """A limit that involves more than one argument.
+
+    Parameters
+    ----------
+    broken : callable
+        Takes the checked values by name, gives True in the rows that break the rule.
+    message : str
+        Format string over the values of the row.
+    """
+
+    broken: Callable[[Values], NDArray[np.bool_] | np.bool_ | bool]
+    message: str
+
+
+@dataclass(frozen=True)
+class Example:
+    """A call that runs: its arguments and the answer that it gives.
+
+    Parameters
+    ----------
+    arguments : tuple
+        Texts, numbers, booleans, or lists for columns and tables.
+    answer : object
+        Number (to the digits shown), text or truth value; the first cell of a block.
+    """
+
+    arguments: tuple[Any, ...]
+    answer: float | str | bool
+
+
+@dataclass(frozen=True)
+class Function:
+    """One worksheet function.
+
+    Parameters
+    ----------
+    name : str
+        Name in the worksheet; in Python the same in lower case.
+    group : str
+        Group of the catalogue.
+    summary : str
+        What it does, one sentence.
+    result : str
+        What it gives, with its unit.
+    arguments : tuple of Argument
+        In order; the optional ones last.
+    compute : callable
+        Takes the checked values by name, gives a column (or one value for a block function).
+    source : str
+        Publication, edition and equation or table; or "common practice, no source".
+    example : Example
+        A call that runs.
+    gives : {"number", "text", "date", "flag"}
+        Kind of the answer's cells.
+    rules : tuple of Rule
+        Limits across arguments.
+    missing : str
+        Format string: why there is no answer where `compute` finds none.
+    remark : callable, optional
+        Takes values and the answer, gives words for an answer that is a text such as
+        "not reached".
+    selects : callable, optional
+        Takes the values of single cells and the columns, gives True in the rows that count.
+    spills : bool
+        The answer is a table of several rows.
+    repeats : bool
+        The last argument may be repeated.
+    """
+
+    name: str
+    group: Group
+    summary: str
+    result: str
+    arguments: tuple[Argument, ...]
+    compute: Callable[..., Any]
+    source: str
+    example: Example
+    gives: Gives = "number"
+    rules: tuple[Rule, ...] = ()
+    missing: str = "no figure is published for these arguments"
+    remark: Callable[[Values], str] | None = None
+    selects: Callable[[Values, Values], NDArray[np.bool_]] | None = None
+    spills: bool = False
+    repeats: bool = False
+
+    @property
+    def python_name(self) -> str:
+        """Name in Python."""
+        return self.name.lower()
+
+    @property
+    def takes_blocks(self) -> bool:
+        """Whether whole columns go in and one answer comes out."""
+        return self.spills or any(
+            argument.shape == "block" and argument.kind != "climate" for argument in self.arguments
+        )
+
+    @property
+    def formula(self) -> str:
+        """The example as it is typed in a worksheet."""
+        return f"{self.name}({','.join(_formula_text(value) for value in self.example.arguments)})"
+
+
+def _formula_text(value: Any) -> str:
+    if isinstance(value, bool):
+        return "TRUE" if value else "FALSE"
+    if isinstance(value, str):
+        return '"' + value.replace('"', '""') + '"'
+    if isinstance(value, (list, tuple)):
+        rows = (row if isinstance(row, (list, tuple)) else [row] for row in value)
+        return "{" + ";".join(",".join(_formula_text(cell) for cell in row) for row in rows) + "}"
+    return "" if value is None else repr(value)

@@ -1,0 +1,1 @@
+"""The declarations of the worksheet functions, a module for each group of the catalogue."""

@@ -1,0 +1,98 @@
+"""Declarations of the group Sale: cost, price and what a buyer is told."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from lumbercalc.sheet.function import Argument, Example, Function
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.vocabulary import (
+    BF_LIMITS,
+    BOARD_FEET,
+    DATE_LIMITS,
+    MONEY_LIMITS,
+    READINGS,
+    number,
+    words,
+)
+from lumbercalc.wood import sale
+
+LOSS_LIMITS = Limits("%", 0, 99)
+
+FUNCTIONS = (
+    Function(
+        "COST_PER_BF",
+        "Sale",
+        "Cost of a dry, saleable board foot.",
+        "money per bf",
+        (
+            number("total_cost", "cost of the load until it is dry", MONEY_LIMITS),
+            number("green_bf", "board feet of the green tally", replace(BF_LIMITS, lowest=0.01)),
+            number("shrink_pct", "loss of footage by shrinkage", LOSS_LIMITS),
+            number("degrade_pct", "loss by degrade and trim", LOSS_LIMITS),
+        ),
+        sale.cost_per_bf,
+        "total / (green bf x (1 - shrink) x (1 - degrade)) (definition)",
+        Example((2000, 1000, 7, 10), 2.389486),
+    ),
+    Function(
+        "PRICE_FOR_MARGIN",
+        "Sale",
+        "Price of which a share is margin.",
+        "money, in the unit of cost",
+        (
+            number("cost", "cost of a unit", MONEY_LIMITS),
+            number("margin_pct", "share of the price that is margin", LOSS_LIMITS),
+        ),
+        sale.price_for_margin,
+        "cost / (1 - margin/100) (definition)",
+        Example((3, 40), 5.0),
+    ),
+    Function(
+        "CARRYING_COST",
+        "Sale",
+        "Cost of waiting: interest on money tied up.",
+        "money",
+        (
+            number("value", "money tied up", MONEY_LIMITS),
+            number("annual_pct", "interest a year", Limits("%", 0, 100)),
+            number("days", "days of waiting", Limits("days", 0, 36_500)),
+        ),
+        sale.carrying_cost,
+        "simple interest on 365 days (common practice, no source)",
+        Example((5000, 7.3, 30), 30.0),
+    ),
+    Function(
+        "LINE_TOTAL",
+        "Sale",
+        "Total of a line of a quote or invoice, to the cent.",
+        "money, rounded to 0.01, halves up",
+        (
+            BOARD_FEET,
+            number("price_per_bf", "price of a board foot", Limits("money", 0, 1_000_000)),
+            number("discount_pct", "discount", Limits("%", 0, 100), 0),
+        ),
+        sale.line_total,
+        "board feet x price x (1 - discount/100), decimal rounding at the line (common practice)",
+        Example((10.5, 8.75, 10), 82.69),
+    ),
+    Function(
+        "MC_STATEMENT",
+        "Sale",
+        "One line for the invoice on the moisture content: mean, range, count, method and date.",
+        "text",
+        (
+            READINGS,
+            Argument("reading_date", "date", DATE_LIMITS, "day of the readings"),
+            words("method", "how it was read", Limits("text", longest=60), default=""),
+        ),
+        sale.mc_statement,
+        "common practice, no source",
+        Example(
+            ([7.5, 8, 8.2], "2026-11-02", "pin meter"),
+            "Moisture content 7.9 % on average (7.5 to 8.2 %), 3 readings, pin meter, 2026-11-02.",
+        ),
+        gives="text",
+    ),
+)
+"""Functions of the group."""

@@ -1,0 +1,121 @@
+"""Declarations of the group Tally: board feet of boards and logs."""
+
+from __future__ import annotations
+
+from lumbercalc.sheet.function import Argument, Example, Function, Rule
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.vocabulary import (
+    BF_LIMITS,
+    BOARD_FEET,
+    LENGTH,
+    PIECES,
+    THICKNESS,
+    WIDTH,
+    number,
+    words,
+)
+from lumbercalc.wood import tally
+
+NHLA = "National Hardwood Lumber Association rules, as told by the American Hardwood Export Council"
+
+FUNCTIONS = (
+    Function(
+        "THICKNESS_IN",
+        "Tally",
+        'Thickness in inches of quarters such as "8/4"; a number passes unchanged.',
+        "thickness [in]",
+        (Argument("quarters", "thickness", THICKNESS.limits, THICKNESS.about),),
+        lambda quarters: tally.thickness_in(quarters),
+        "common practice, no source: 4/4 is one inch, counted in quarters",
+        Example(("8/4",), 2.0),
+    ),
+    Function(
+        "BOARD_FEET",
+        "Tally",
+        "Board feet of boards by thickness, width and length; under 1 in thick counts as 1 in.",
+        "board feet, unrounded [bf]",
+        (THICKNESS, WIDTH, LENGTH, PIECES),
+        tally.board_feet,
+        f"thickness x width x length / 12 (definition); under 1 in as 1 in: {NHLA}",
+        Example(("8/4", 7.5, 8), 10.0),
+    ),
+    Function(
+        "SURFACE_MEASURE",
+        "Tally",
+        "Surface measure of a board, to the whole square foot.",
+        "surface measure [ft2]",
+        (
+            WIDTH,
+            LENGTH,
+            Argument(
+                "by_turns",
+                "flag",
+                Limits("TRUE or FALSE"),
+                "TRUE on a column: exact halves go up and down by turns",
+                False,
+            ),
+        ),
+        tally.surface_measure,
+        f"width x length / 12, to the nearest foot: {NHLA}; halves by turns: Wengert 2007",
+        Example((6.25, 8), 4.0),
+    ),
+    Function(
+        "TALLY_BOARD_FEET",
+        "Tally",
+        "Board feet as a tally book has them: surface measure x thickness x pieces.",
+        "board feet [bf]",
+        (THICKNESS, WIDTH, LENGTH, PIECES),
+        tally.tally_board_feet,
+        NHLA,
+        Example((2, 6.25, 8), 8.0),
+    ),
+    Function(
+        "LOG_SCALE",
+        "Tally",
+        "Board feet that a log rule gives for a log.",
+        "board feet [bf]: Doyle to 1, International 1/4 to 5",
+        (
+            number("diameter_in", "diameter inside bark at the small end", Limits("in", 4, 80)),
+            LENGTH,
+            words(
+                "rule",
+                "log rule",
+                Limits("choice", choices=("Doyle", "International 1/4")),
+                "choice",
+            ),
+        ),
+        tally.log_scale,
+        "Doyle: ((D-4)/4)^2 L; International 1/4 in: 0.905 x (0.22 d^2 - 0.71 d) per 4-ft section",
+        Example((16, 16, "Doyle"), 144.0),
+        rules=(
+            Rule(
+                lambda v: (v["rule"] == "Doyle") & (v["diameter_in"] <= 4),
+                "diameter_in is {diameter_in:g} in; for the Doyle rule it must be above 4 in",
+            ),
+        ),
+    ),
+    Function(
+        "NET_BOARD_FEET",
+        "Tally",
+        "Board feet left of a green tally when the boards have shrunk.",
+        "board feet, dry tally [bf]",
+        (
+            number("gross_bf", "board feet of the green tally", BF_LIMITS),
+            number("shrink_pct", "loss of footage by shrinkage", Limits("%", 0, 50)),
+        ),
+        tally.net_board_feet,
+        "gross x (1 - shrink/100); 7 % is the trade's usual allowance (Atherholt 2001)",
+        Example((1000, 7), 930.0),
+    ),
+    Function(
+        "CUBIC_METERS",
+        "Tally",
+        "Cubic metres of a number of board feet.",
+        "volume [m3]",
+        (BOARD_FEET,),
+        tally.cubic_meters,
+        "1 bf = 144 in3, 1 in = 0.0254 m exactly",
+        Example((1000,), 2.359737),
+    ),
+)
+"""Functions of the group."""

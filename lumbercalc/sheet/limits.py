@@ -1,0 +1,115 @@
+"""The limits of an argument, declared once and read by every check, help text and validation."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+
+@dataclass(frozen=True)
+class Limits:
+    """What an argument may be.
+
+    Parameters
+    ----------
+    unit : str
+        Unit of a number, or what the cell holds ("text", "date", "choice").
+    lowest, highest : float, optional
+        Range of a number, both ends allowed [unit].
+    whole : bool
+        Only whole numbers are allowed.
+    choices : tuple of str
+        Words of the trade that are allowed, compared without regard to case.
+    also : mapping of str to str
+        Other words for a choice, such as "flatsawn" for "tangential".
+    longest : int
+        Greatest number of characters of a text.
+
+    Examples
+    --------
+    >>> Limits("% RH", 0, 100).words()
+    'from 0 to 100 % RH'
+    """
+
+    unit: str
+    lowest: float | None = None
+    highest: float | None = None
+    whole: bool = False
+    choices: tuple[str, ...] = ()
+    also: Mapping[str, str] = field(default_factory=dict)
+    longest: int = 255
+
+    def words(self) -> str:
+        """Say the limits in words, for help texts and for the reason of a refusal.
+
+        Returns
+        -------
+        str
+            One clause that completes "it must be ...".
+
+        Examples
+        --------
+        >>> Limits("pieces", 1, 1000, whole=True).words()
+        'a whole number from 1 to 1000 pieces'
+        """
+        if self.choices:
+            return "one of " + ", ".join(f'"{choice}"' for choice in self.choices)
+        if self.lowest is None or self.highest is None:
+            return f"a {self.unit}" if self.unit in ("date", "text", "species") else self.unit
+        whole = "a whole number " if self.whole else ""
+        return f"{whole}from {self.lowest:.10g} to {self.highest:.10g} {self.unit}"
+
+    def outside(self, values: NDArray[np.float64]) -> NDArray[np.bool_]:
+        """Mark the numbers that break the limits.
+
+        Parameters
+        ----------
+        values : ndarray of float [unit]
+            Numbers without NaN.
+
+        Returns
+        -------
+        ndarray of bool
+            True where a number is outside; infinities always are.
+
+        Examples
+        --------
+        >>> Limits("% RH", 0, 100).outside(np.array([45.0, 140.0])).tolist()
+        [False, True]
+        """
+        low = -np.inf if self.lowest is None else self.lowest
+        high = np.inf if self.highest is None else self.highest
+        outside = ~((values >= low) & (values <= high)) | np.isinf(values)
+        if self.whole:
+            outside |= values != np.floor(values)
+        return outside
+
+    def choice(self, text: str) -> str | None:
+        """Find the choice that a text means.
+
+        Parameters
+        ----------
+        text : str
+            What was typed.
+
+        Returns
+        -------
+        str or None
+            The choice as declared, or None.
+
+        Examples
+        --------
+        >>> Limits("choice", choices=("radial",), also={"quartersawn": "radial"}).choice("Quartersawn")
+        'radial'
+        """
+        typed = " ".join(text.split()).casefold()
+        for choice in self.choices:
+            if choice.casefold() == typed:
+                return choice
+        for word, choice in self.also.items():
+            if word.casefold() == typed:
+                return choice
+        return None

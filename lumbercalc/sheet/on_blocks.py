@@ -1,0 +1,113 @@
+"""A call of a block function: whole columns go in, one answer or one table comes out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+
+from lumbercalc.sheet.answer import Answer, no_answer
+from lumbercalc.sheet.cells import Block, Column, default_of, read
+from lumbercalc.sheet.climate_table import ClimateTable, read_climate
+from lumbercalc.sheet.function import Argument, Function
+from lumbercalc.sheet.readers import Refused, is_blank
+
+
+def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answer:
+    """Call a block function: whole columns in, one answer or one table out.
+
+    Parameters
+    ----------
+    function : Function
+        Its declaration.
+    blocks : dict
+        Block of cells of each argument; None where an optional one was left out.
+
+    Returns
+    -------
+    Answer
+        Rows with a blank in a required column are passed over; without any row it is blank.
+
+    Raises
+    ------
+    Refused
+        For the first bad cell, named by its row.
+    """
+    values: dict[str, Any] = {}
+    paired: dict[str, tuple[Argument, Column]] = {}
+    table: ClimateTable | None = None
+    for argument in function.arguments:
+        cells = blocks[argument.name]
+        if cells is None:
+            values[argument.name] = None if argument.shape == "block" else default_of(argument)
+        elif argument.kind == "climate":
+            if all(is_blank(cell) for cell in cells.ravel()):
+                return Answer([None], (1, 1))
+            table = read_climate(cells)
+            values[argument.name] = table.climate
+        elif argument.shape == "block":
+            paired[argument.name] = (argument, read(argument, cells))
+        else:
+            if cells.size != 1:
+                raise Refused(f"{argument.name} takes one cell, not {cells.size}")
+            column = read(argument, cells)
+            if column.problems:
+                raise Refused(column.problems[0])
+            if column.blank[0, 0] and not argument.optional:
+                return Answer([None], (1, 1))
+            values[argument.name] = (
+                default_of(argument) if column.blank[0, 0] else column.values.flat[0]
+            )
+    if paired:
+        kept = _paired_rows(paired, values, function)
+        if kept == 0:
+            return Answer([None], (1, 1))
+    if table is not None and "place" in values:
+        if reason := table.place_problem(values["place"]):
+            raise Refused(reason)
+        values["place"] = table.named(values["place"])
+    for rule in function.rules:
+        if np.any(rule.broken(values)):
+            raise Refused(rule.message.format(**values))
+    with np.errstate(all="ignore"):
+        result = function.compute(**values)
+    if function.spills:
+        return _spilled(result)
+    if bool(no_answer(np.asarray(result).reshape(1))[0]) or result == np.inf:
+        raise Refused(function.missing.format(**values))
+    return Answer([result], (1, 1))
+
+
+def _paired_rows(
+    paired: dict[str, tuple[Argument, Column]], values: dict[str, Any], function: Function
+) -> int:
+    """Put the complete rows of the paired columns into the values; give their number."""
+    sizes = {name: column.values.size for name, (_, column) in paired.items()}
+    if len(set(sizes.values())) > 1:
+        listed = ", ".join(f"{name} {size}" for name, size in sizes.items())
+        raise Refused(f"the columns are not equally long: {listed} cells")
+    kept = np.ones(next(iter(sizes.values())), bool)
+    for argument, column in paired.values():
+        if not argument.optional:
+            kept &= ~column.blank.ravel()
+    if function.selects is not None:
+        chosen = function.selects(values, {n: column.values for n, (_, column) in paired.items()})
+        kept &= np.broadcast_to(chosen, kept.shape)
+    for _, column in paired.values():
+        for place, reason in sorted(column.problems.items()):
+            if kept[place]:
+                raise Refused(f"row {place + 1}: {reason}")
+    for name, (_, column) in paired.items():
+        values[name] = column.values.ravel()[kept]
+    return int(kept.sum())
+
+
+def _spilled(columns: Sequence[Sequence[Any]]) -> Answer:
+    listed = [list(column) for column in columns]
+    cells = [value for row in zip(*listed, strict=True) for value in row]
+    blanked = [
+        None if value is None or (isinstance(value, float) and np.isnan(value)) else value
+        for value in cells
+    ]
+    return Answer(blanked, (len(listed[0]), len(listed)))

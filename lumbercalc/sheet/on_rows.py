@@ -1,0 +1,173 @@
+"""A call of a row function: every row of the cells is checked and answered for itself."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from lumbercalc.sheet.answer import NOT_REACHED, Answer, no_answer
+from lumbercalc.sheet.cells import Block, Column, default_of, read
+from lumbercalc.sheet.climate_table import ClimateTable, read_climate
+from lumbercalc.sheet.function import Function, Rule
+from lumbercalc.sheet.readers import Refused, is_blank
+
+
+def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
+    """Call a row function: columns against single cells, the answer in the columns' shape.
+
+    Parameters
+    ----------
+    function : Function
+        Its declaration.
+    blocks : dict
+        Block of cells of each argument; None where an optional one was left out.
+
+    Returns
+    -------
+    Answer
+        A row with a blank required cell is blank; a row with a bad cell is a problem.
+
+    Raises
+    ------
+    Refused
+        When no row can have an answer: columns of different lengths, an unusable climate.
+    """
+    columns: dict[str, Column] = {}
+    table: ClimateTable | None = None
+    values: dict[str, Any] = {}
+    for argument in function.arguments:
+        cells = blocks[argument.name]
+        if cells is None:
+            values[argument.name] = default_of(argument)
+        elif argument.kind == "climate":
+            if all(is_blank(cell) for cell in cells.ravel()):
+                return Answer([None], (1, 1))
+            table = read_climate(cells)
+            values[argument.name] = table.climate
+        else:
+            columns[argument.name] = read(argument, cells)
+    try:
+        shape = np.broadcast_shapes((1, 1), *(column.values.shape for column in columns.values()))
+    except ValueError:
+        sizes = ", ".join(
+            f"{name} {column.values.shape[0]} x {column.values.shape[1]}"
+            for name, column in columns.items()
+            if column.values.size > 1
+        )
+        raise Refused(f"the columns are not equally long: {sizes} cells") from None
+    rows, width = int(shape[0]), int(shape[1])
+    size = rows * width
+    if size == 0:
+        return Answer([None], (1, 1))
+
+    blank = np.zeros(size, bool)
+    problems: dict[int, str] = {}
+    for argument in function.arguments:
+        column = columns.get(argument.name)
+        if column is None:
+            continue
+        if not argument.optional and column.blank.any():
+            blank |= np.broadcast_to(column.blank, shape).ravel()
+        elif argument.optional and column.blank.any():
+            column.values = np.where(column.blank, default_of(argument), column.values)
+        if column.problems:
+            places = np.full(column.values.size, -1).reshape(column.values.shape)
+            places.flat[list(column.problems)] = list(column.problems)
+            for place, at in enumerate(np.broadcast_to(places, shape).ravel().tolist()):
+                if at >= 0:
+                    problems.setdefault(place, column.problems[at])
+        values[argument.name] = (
+            column.values.flat[0]
+            if column.values.size == 1
+            else np.broadcast_to(column.values, shape).ravel()
+        )
+    if table is not None and "place" in values:
+        _check_places(table, values, size, problems)
+
+    bad = np.zeros(size, bool)
+    bad[list(problems)] = True
+    good = ~(blank | bad)
+    for place in np.flatnonzero(blank).tolist():
+        problems.pop(place, None)
+    answer: list[Any] = [None] * size
+    remarks: dict[int, str] = {}
+    if good.any():
+        used = {name: _taken(value, good) for name, value in values.items()}
+        good_places = np.flatnonzero(good).tolist()
+        broken = _broken_rules(function.rules, used, len(good_places))
+        if broken:
+            kept = np.ones(len(good_places), bool)
+            kept[list(broken)] = False
+            problems |= {good_places[i]: reason for i, reason in broken.items()}
+            used = {name: _taken(value, kept) for name, value in used.items()}
+            good_places = [place for i, place in enumerate(good_places) if kept[i]]
+        if good_places:
+            _compute(function, used, good_places, answer, problems, remarks)
+    return Answer(answer, (rows, width), problems, remarks)
+
+
+def _check_places(
+    table: ClimateTable, values: dict[str, Any], size: int, problems: dict[int, str]
+) -> None:
+    """Replace the places by their names in the table and mark the rows whose place fails."""
+    typed = values["place"]
+    distinct = {typed} if isinstance(typed, str) else set(typed.tolist())
+    reasons = {place: reason for place in distinct if (reason := table.place_problem(place))}
+    if isinstance(typed, str):
+        values["place"] = table.named(typed)
+        if reasons:
+            problems.update({i: problems.get(i, reasons[typed]) for i in range(size)})
+        return
+    for i, place in enumerate(typed.tolist()):
+        if place in reasons:
+            problems.setdefault(i, reasons[place])
+    named = np.empty(size, object)
+    named[:] = [table.named(place) for place in typed.tolist()]
+    values["place"] = named
+
+
+def _taken(value: Any, kept: Any) -> Any:
+    if isinstance(value, np.ndarray) and value.ndim == 1:
+        return value if kept.all() else value[kept]
+    return value
+
+
+def _row(values: dict[str, Any], i: int) -> dict[str, Any]:
+    return {
+        name: value[i] if isinstance(value, np.ndarray) and value.ndim == 1 else value
+        for name, value in values.items()
+    }
+
+
+def _broken_rules(rules: tuple[Rule, ...], values: dict[str, Any], size: int) -> dict[int, str]:
+    broken: dict[int, str] = {}
+    for rule in rules:
+        mask = np.broadcast_to(np.asarray(rule.broken(values), bool), (size,))
+        for i in np.flatnonzero(mask).tolist():
+            broken.setdefault(i, rule.message.format(**_row(values, i)))
+    return broken
+
+
+def _compute(
+    function: Function,
+    values: dict[str, Any],
+    places: list[int],
+    answer: list[Any],
+    problems: dict[int, str],
+    remarks: dict[int, str],
+) -> None:
+    with np.errstate(all="ignore"):
+        result = np.asarray(function.compute(**values))
+    column = np.broadcast_to(result, (len(places),))
+    none = no_answer(column)
+    infinite = np.isposinf(column) if column.dtype.kind == "f" else np.zeros(len(places), bool)
+    listed = list(column) if column.dtype.kind == "M" else column.tolist()
+    for i, place in enumerate(places):
+        if not none[i] and not infinite[i]:
+            answer[place] = listed[i]
+        elif function.remark is not None and (infinite[i] or column.dtype.kind == "M"):
+            answer[place] = NOT_REACHED
+            remarks[place] = function.remark(_row(values, i))
+        else:
+            problems[place] = function.missing.format(**_row(values, i))

@@ -1,0 +1,191 @@
+"""The early, likely and late forecast of a stack: where each begins, and what is shifted."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood import species as species_table
+from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.day_by_day import ClimateAir, Stacks
+from lumbercalc.wood.drying import drying_speed
+
+SIDES = {"early": 1.0, "likely": 0.0, "late": -1.0}
+"""Which way a band is shifted; early and late hold 80 % of the outcomes between them."""
+
+PRIOR_SPREAD = 0.35
+"""Spread of ln rate among yards: half a mile changed the rate by 30 % (Mathewson, FPL 1931)."""
+
+ESTIMATED_PRIOR_SPREAD = 0.5
+"""The same where the species' drying constant is itself an estimate."""
+
+SPREADS_OUT = 1.28
+"""Standard deviations from the middle of a normal distribution to the edge of its 80 %."""
+
+FORECAST_SPREAD = 0.15
+MC_SHIFT = 1.0
+EMC_SHIFT = 0.7
+
+
+def prior_spread(species: ArrayLike) -> NDArray[np.float64]:
+    """Spread of ln rate before anything is weighed.
+
+    Parameters
+    ----------
+    species : array_like of str
+        Canonical species names.
+
+    Returns
+    -------
+    ndarray of float [-]
+        0.35, or 0.5 where the drying constant is estimated.
+
+    Examples
+    --------
+    >>> float(prior_spread("Oak, northern red"))
+    0.35
+    """
+    estimated = species_table.drying_constant_is_estimated(species)
+    return np.where(estimated, ESTIMATED_PRIOR_SPREAD, PRIOR_SPREAD)[()]
+
+
+def columns(*figures: ArrayLike) -> tuple[tuple[int, ...], list[NDArray[Any]]]:
+    """Broadcast figures of any types to columns of one length.
+
+    Parameters
+    ----------
+    figures : array_like
+        Figures of one shape, or single ones.
+
+    Returns
+    -------
+    shape : tuple of int
+        Their common shape.
+    columns : list of ndarray, each of shape (n,)
+        The figures row by row.
+    """
+    same_shape = np.broadcast_arrays(*figures)
+    return same_shape[0].shape, [figure.ravel() for figure in same_shape]
+
+
+def band_side(band: ArrayLike) -> NDArray[np.float64]:
+    """Tell which way a band is shifted.
+
+    Parameters
+    ----------
+    band : array_like of str
+        "early", "likely" or "late".
+
+    Returns
+    -------
+    ndarray of float [-]
+        1, 0 or -1; NaN for any other text.
+    """
+    bands = np.asarray(band, dtype=np.str_)
+    sides = [SIDES.get(str(each), np.nan) for each in bands.ravel()]
+    return np.array(sides, dtype=np.float64).reshape(bands.shape)
+
+
+@dataclass(frozen=True, eq=False)
+class Forecasts:
+    """What each row of a column of forecasts begins with; all but `shape` have shape (n,)."""
+
+    shape: tuple[int, ...]
+    goal: NDArray[Any]
+    known: NDArray[np.bool_]
+    waited: NDArray[np.int64]
+    begin: NDArray[np.datetime64]
+    mc: NDArray[np.float64]
+    green_mc: NDArray[np.float64]
+    speed: NDArray[np.float64]
+    emc_shift: NDArray[np.float64]
+    place: NDArray[np.int64]
+    weighed_mc: NDArray[np.float64]
+
+    def stacks(self, which: NDArray[np.bool_], climate: Climate, longest: int) -> Stacks:
+        """Set rows out to dry.
+
+        Parameters
+        ----------
+        which : ndarray of bool, shape (n,)
+            The rows; only known ones.
+        climate : Climate
+            The air of their places.
+        longest : int [days]
+            No row is followed for longer.
+
+        Returns
+        -------
+        Stacks
+            On day 0, in the order of the rows.
+        """
+        air = ClimateAir(
+            climate, self.place[which], self.begin[which], self.emc_shift[which], longest
+        )
+        return Stacks(self.mc[which], self.green_mc[which], self.speed[which], air)
+
+
+def forecasts(
+    species: ArrayLike,
+    thickness_in: ArrayLike,
+    green_mc: ArrayLike,
+    start_date: ArrayLike,
+    climate: Climate,
+    stack_factor: ArrayLike,
+    rate: ArrayLike,
+    rate_spread: ArrayLike,
+    from_date: ArrayLike,
+    from_mc: ArrayLike,
+    side: ArrayLike,
+    place: ArrayLike | None,
+    goal: ArrayLike,
+) -> Forecasts:
+    """Prepare a column of forecasts.
+
+    Parameters
+    ----------
+    species, thickness_in, green_mc, start_date, climate, stack_factor, rate : array_like
+        As in `mc_forecast`.
+    rate_spread : array_like of float [-]
+        Spread of ln rate; NaN is the spread before any weighing.
+    from_date, from_mc : array_like
+        Last weighing; where either is missing the forecast begins green, on the start date.
+    side : array_like of float [-]
+        As `band_side` gives it.
+    place : array_like of str, optional
+        Name of each stack's place.
+    goal : array_like
+        Target moisture content, or the date that is asked for.
+
+    Returns
+    -------
+    Forecasts
+        Known where there is a place and a date to begin with.
+    """
+    speed = drying_speed(species, thickness_in, stack_factor, rate)
+    start = np.asarray(start_date, dtype="datetime64[D]")
+    weighed_on = np.asarray(from_date, dtype="datetime64[D]")
+    prior = prior_spread(species)
+    row = climate.place_index(place)
+    shape, (speed, green, start, spread, prior, weighed_on, weighed_mc, side, row, goal) = columns(
+        speed, green_mc, start, rate_spread, prior, weighed_on, from_mc, side, row, goal
+    )
+    weighed = ~(np.isnat(weighed_on) | np.isnan(weighed_mc))
+    begin = np.where(weighed, weighed_on, start)
+    # Green moisture is not shifted: until something is weighed, its error is part of the spread.
+    mc = np.where(weighed, weighed_mc - side * MC_SHIFT, green)
+    spread = np.hypot(np.where(np.isnan(spread), prior, spread), FORECAST_SPREAD)
+    return Forecasts(
+        shape=shape,
+        goal=goal,
+        known=~(np.isnat(begin) | np.isnat(start)) & (row >= 0),
+        waited=(begin - start).astype(np.int64),
+        begin=begin,
+        mc=mc,
+        green_mc=np.maximum(green, mc),
+        speed=speed * np.exp(side * SPREADS_OUT * spread),
+        emc_shift=-side * EMC_SHIFT,
+        place=row,
+        weighed_mc=np.where(weighed, weighed_mc, np.nan),
+    )

@@ -1,0 +1,274 @@
+"""The air of the places where lumber dries: by month, by dated record, or steady."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood.air import emc
+from lumbercalc.wood.drying import temperature_factor
+
+UNKNOWN_PLACE = -1
+
+
+class PlaceAir(Protocol):
+    """The air of one place, day by day."""
+
+    def on(
+        self, days: NDArray[np.datetime64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Temperature [deg F] and relative humidity [%] on each of the days."""
+
+
+@dataclass(frozen=True, eq=False)
+class MonthlyAir:
+    """Means of the twelve months, the same in every year."""
+
+    temp_f: NDArray[np.float64]
+    rh_pct: NDArray[np.float64]
+
+    def on(
+        self, days: NDArray[np.datetime64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Air of each day, linear in time from mid-month to mid-month.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D], shape (n,)
+            Consecutive days.
+
+        Returns
+        -------
+        temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
+            A day stands for its noon.
+        """
+        months = np.arange(
+            days[0].astype("datetime64[M]") - 1, days[-1].astype("datetime64[M]") + 2
+        )
+        starts = months.astype("datetime64[D]").astype(np.float64)
+        ends = (months + 1).astype("datetime64[D]").astype(np.float64)
+        middles = (starts + ends) / 2.0
+        noons = days.astype(np.float64) + 0.5
+        month_of_year = months.astype(np.int64) % 12
+        return (
+            np.interp(noons, middles, self.temp_f[month_of_year]),
+            np.interp(noons, middles, self.rh_pct[month_of_year]),
+        )
+
+
+@dataclass(frozen=True, eq=False)
+class DatedAir:
+    """A record of dated rows, each of which holds until the next, the last one holding on."""
+
+    dates: NDArray[np.datetime64]
+    temp_f: NDArray[np.float64]
+    rh_pct: NDArray[np.float64]
+
+    def on(
+        self, days: NDArray[np.datetime64]
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Air of each day, NaN before the first row.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D], shape (n,)
+            Any days.
+
+        Returns
+        -------
+        temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
+            The figures of the last row dated on or before the day.
+        """
+        row = np.searchsorted(self.dates, days, side="right") - 1
+        known = row >= 0
+        return np.where(known, self.temp_f[row], np.nan), np.where(known, self.rh_pct[row], np.nan)
+
+
+@dataclass(frozen=True, eq=False)
+class Climate:
+    """The air of one place, or of several places with names.
+
+    Parameters
+    ----------
+    airs : tuple of PlaceAir
+        One for each place.
+    names : tuple of str
+        Their names in the same order; empty when the one place has none.
+
+    Examples
+    --------
+    >>> yard = Climate.monthly([28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32], [72] * 12)
+    >>> shop = Climate.steady(70, 45)
+    >>> site = Climate.places({"yard": yard, "shop": shop})
+    >>> temp_f, rh_pct = site.daily("2026-01-16", 2)
+    >>> temp_f.round(2).tolist()
+    [[28.0, 28.1], [70.0, 70.0]]
+    """
+
+    airs: tuple[PlaceAir, ...]
+    names: tuple[str, ...] = ()
+
+    @classmethod
+    def monthly(cls, temp_f: ArrayLike, rh_pct: ArrayLike) -> "Climate":
+        """Climate of one place from monthly means.
+
+        Parameters
+        ----------
+        temp_f : array_like of float, shape (12,) [deg F]
+            Mean temperature, January to December.
+        rh_pct : array_like of float, shape (12,) [%]
+            Mean relative humidity, January to December.
+
+        Returns
+        -------
+        Climate
+            Daily air runs in straight lines between the middles of the months, over the years.
+        """
+        temp, rh = _columns(temp_f, rh_pct)
+        return cls((MonthlyAir(temp, rh),))
+
+    @classmethod
+    def dated(cls, dates: ArrayLike, temp_f: ArrayLike, rh_pct: ArrayLike) -> "Climate":
+        """Climate of one place, or along the way of one stack, from dated rows.
+
+        Parameters
+        ----------
+        dates : array_like of datetime64[D], shape (n,)
+            First day of each row, in any order.
+        temp_f : array_like of float, shape (n,) [deg F]
+            Mean temperature from that day on.
+        rh_pct : array_like of float, shape (n,) [%]
+            Mean relative humidity from that day on.
+
+        Returns
+        -------
+        Climate
+            Each row holds until the next one, the last holds on; before the first there is none.
+        """
+        temp, rh = _columns(temp_f, rh_pct)
+        days = np.atleast_1d(np.asarray(dates, dtype="datetime64[D]"))
+        order = np.argsort(days, kind="stable")
+        return cls((DatedAir(days[order], temp[order], rh[order]),))
+
+    @classmethod
+    def steady(cls, temp_f: float, rh_pct: float) -> "Climate":
+        """Climate of one place whose air never changes.
+
+        Parameters
+        ----------
+        temp_f : float [deg F]
+            Temperature.
+        rh_pct : float [%]
+            Relative humidity.
+
+        Returns
+        -------
+        Climate
+            The same air on every day.
+        """
+        return cls.monthly([temp_f] * 12, [rh_pct] * 12)
+
+    @classmethod
+    def places(cls, climates: Mapping[str, "Climate"]) -> "Climate":
+        """One climate of several named places.
+
+        Parameters
+        ----------
+        climates : mapping of str to Climate
+            A climate of one place under the name of each place.
+
+        Returns
+        -------
+        Climate
+            All of the places, in the order of the mapping.
+        """
+        return cls(tuple(each.airs[0] for each in climates.values()), tuple(climates))
+
+    def place_index(self, place: ArrayLike | None = None) -> NDArray[np.int64]:
+        """Position of places in the rows of `daily`.
+
+        Parameters
+        ----------
+        place : array_like of str, optional
+            Names, in any case. May be left out where there is one place.
+
+        Returns
+        -------
+        ndarray of int
+            -1 for a name that is not here; always 0 when the one place has no name.
+
+        Examples
+        --------
+        >>> site = Climate.places({"yard": Climate.steady(60, 70), "shop": Climate.steady(70, 45)})
+        >>> site.place_index(["Shop", "yard", "attic"]).tolist()
+        [1, 0, -1]
+        """
+        if place is None:
+            return np.array(0 if len(self.airs) == 1 else UNKNOWN_PLACE, dtype=np.int64)
+        wanted = np.asarray(place, dtype=np.str_)
+        if not self.names:
+            return np.zeros(wanted.shape, dtype=np.int64)
+        position = {name.strip().casefold(): row for row, name in enumerate(self.names)}
+        found = [
+            position.get(str(name).strip().casefold(), UNKNOWN_PLACE) for name in wanted.ravel()
+        ]
+        return np.array(found, dtype=np.int64).reshape(wanted.shape)
+
+    def daily(
+        self, first_day: ArrayLike, days: int
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Mean air of consecutive days.
+
+        Parameters
+        ----------
+        first_day : datetime64[D]
+            The first of the days.
+        days : int
+            How many, at least 1.
+
+        Returns
+        -------
+        temp_f, rh_pct : ndarray of float, shape (places, days) [deg F, %]
+            NaN where a record does not reach.
+        """
+        first = np.asarray(first_day, dtype="datetime64[D]")
+        each_day = first + np.arange(days).astype("timedelta64[D]")
+        by_place = [air.on(each_day) for air in self.airs]
+        return (
+            np.stack([temp_f for temp_f, _ in by_place]),
+            np.stack([rh_pct for _, rh_pct in by_place]),
+        )
+
+    def emc_and_clock(
+        self, first_day: ArrayLike, days: int
+    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Drying power of the air of consecutive days.
+
+        Parameters
+        ----------
+        first_day : datetime64[D]
+            The first of the days.
+        days : int
+            How many, at least 1.
+
+        Returns
+        -------
+        emc : ndarray of float, shape (places, days) [% MC]
+            Equilibrium moisture content.
+        clock : ndarray of float, shape (places, days) [-]
+            `temperature_factor` of the day.
+        """
+        temp_f, rh_pct = self.daily(first_day, days)
+        return emc(temp_f, rh_pct), temperature_factor(temp_f)
+
+
+def _columns(
+    temp_f: ArrayLike, rh_pct: ArrayLike
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Both figures as one-dimensional columns."""
+    return (
+        np.atleast_1d(np.asarray(temp_f, dtype=np.float64)),
+        np.atleast_1d(np.asarray(rh_pct, dtype=np.float64)),
+    )

@@ -1,0 +1,108 @@
+"""A shop's own species: one CSV of figures that the publications do not have."""
+
+import csv
+import math
+import os
+from collections.abc import Mapping
+from pathlib import Path
+
+from lumbercalc.wood.published import FIGURES, published_spellings, spelling
+
+
+def read_own(path: Path) -> dict[str, dict[str, float]]:
+    """Read a shop's own species.
+
+    Parameters
+    ----------
+    path : Path
+        CSV with the column ``species`` and columns named after `FIGURES`; a blank cell is a
+        figure the shop does not know. A file that is not there holds no species.
+
+    Returns
+    -------
+    dict of str to dict of str to float
+        From species to the figures that are filled in.
+
+    Raises
+    ------
+    ValueError
+        Where a species is blank, published or there twice, a column is no figure, or a figure
+        is not a number above 0. The text names file and line.
+    """
+    own: dict[str, dict[str, float]] = {}
+    if not path.exists():
+        return own
+    # A spreadsheet that saves CSV puts a byte order mark first; utf-8-sig takes it away.
+    with path.open(encoding="utf-8-sig", newline="") as file:
+        reader = csv.DictReader(file, restkey="")
+        columns = list(reader.fieldnames or ())
+        if "species" not in columns:
+            raise ValueError(f"{path}: there is no column 'species'")
+        for row in reader:
+            if not any(row.values()):
+                continue
+            place = f"{path}, line {reader.line_num}"
+            name = _own_name(row.pop("species") or "", place)
+            if spelling(name) in map(spelling, own):
+                raise ValueError(f"{place}: species {name!r} is there twice")
+            own[name] = {what: _positive(what, text, place) for what, text in row.items() if text}
+    return own
+
+
+def save_own(path: Path, name: str, figures: Mapping[str, float]) -> None:
+    """Save one of a shop's own species, in place of an earlier entry of that name.
+
+    The file is written anew beside the old one and then takes its place, so that a crash half
+    way leaves the old file whole.
+
+    Parameters
+    ----------
+    path : Path
+        CSV of the shop's own species; made where it is not there.
+    name : str
+        Name of the species, matching none of the published ones.
+    figures : mapping of str to float
+        From names in `FIGURES` to figures above 0, in their units.
+
+    Raises
+    ------
+    ValueError
+        Where the name is blank or published, a figure is unknown or not a number above 0, or
+        the file that is there cannot be read.
+    """
+    name = _own_name(name, "save_own")
+    entry = {what: _positive(what, value, f"species {name!r}") for what, value in figures.items()}
+    own = {one: row for one, row in read_own(path).items() if spelling(one) != spelling(name)}
+    own[name] = entry
+    columns = [what for what in FIGURES if any(what in row for row in own.values())]
+    path.parent.mkdir(parents=True, exist_ok=True)
+    new = path.with_name(path.name + ".new")
+    with new.open("w", encoding="utf-8", newline="") as file:
+        writer = csv.DictWriter(file, ["species", *columns], lineterminator="\n")
+        writer.writeheader()
+        writer.writerows({"species": one, **own[one]} for one in sorted(own))
+        file.flush()
+        # The new file must be on the disk before it takes the old one's name.
+        os.fsync(file.fileno())
+    os.replace(new, path)
+
+
+def _own_name(text: str, place: str) -> str:
+    name = " ".join(text.split())
+    if not spelling(name):
+        raise ValueError(f"{place}: species is blank; give it a name")
+    if published := published_spellings().get(spelling(name)):
+        raise ValueError(f"{place}: species {name!r} is already published, as {published!r}")
+    return name
+
+
+def _positive(what: str, value: str | float, place: str) -> float:
+    if what not in FIGURES:
+        raise ValueError(f"{place}: {what!r} is no figure; figures are {', '.join(FIGURES)}")
+    try:
+        number = float(value)
+    except (TypeError, ValueError):
+        number = math.nan
+    if not (math.isfinite(number) and number > 0):
+        raise ValueError(f"{place}: {what} is {value!r}; it must be a number above 0")
+    return number

@@ -1,0 +1,183 @@
+"""Sale: cost, price, and what an invoice says."""
+
+import datetime
+from decimal import ROUND_HALF_UP, Decimal, localcontext
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+DAYS_IN_YEAR = 365
+
+# Three floats of 17 digits each multiply to at most 51: nothing is rounded before the cents.
+EXACT_DIGITS = 60
+
+
+def cost_per_bf(
+    total_cost: ArrayLike, green_bf: ArrayLike, shrink_pct: ArrayLike, degrade_pct: ArrayLike
+) -> NDArray[np.float64]:
+    """Cost of a board foot that is dry and fit to sell.
+
+    Parameters
+    ----------
+    total_cost : array_like of float [money]
+        All that the lot has cost.
+    green_bf : array_like of float [bf]
+        Green tally of the lot.
+    shrink_pct : array_like of float [%]
+        Share of the green tally lost to shrinkage.
+    degrade_pct : array_like of float [%]
+        Share of the dry tally lost to drying defects.
+
+    Returns
+    -------
+    ndarray of float [money per bf]
+        Cost; NaN where nothing is left to sell.
+
+    Examples
+    --------
+    >>> print(cost_per_bf(1800, 1000, 7, 10).round(2))
+    2.15
+    """
+    kept = (1 - _float(shrink_pct) / 100) * (1 - _float(degrade_pct) / 100)
+    saleable = _float(green_bf) * kept
+    return _float(total_cost) / np.where(saleable > 0, saleable, np.nan)
+
+
+def price_for_margin(cost: ArrayLike, margin_pct: ArrayLike) -> NDArray[np.float64]:
+    """Price of which a given share is margin.
+
+    Parameters
+    ----------
+    cost : array_like of float [money]
+        Cost.
+    margin_pct : array_like of float [% of the price]
+        Margin wanted.
+
+    Returns
+    -------
+    ndarray of float [money]
+        Price; NaN for a margin of the whole price or more.
+
+    Examples
+    --------
+    >>> print(price_for_margin(6, 40).round(2))
+    10.0
+    """
+    share = 1 - _float(margin_pct) / 100
+    return _float(cost) / np.where(share > 0, share, np.nan)
+
+
+def carrying_cost(value: ArrayLike, annual_pct: ArrayLike, days: ArrayLike) -> NDArray[np.float64]:
+    """Cost of money tied up while lumber waits: simple interest on a year of 365 days.
+
+    Parameters
+    ----------
+    value : array_like of float [money]
+        Money tied up.
+    annual_pct : array_like of float [% a year]
+        What that money costs, or would earn elsewhere.
+    days : array_like of float [days]
+        Time it waits.
+
+    Returns
+    -------
+    ndarray of float [money]
+        Cost of waiting.
+
+    Examples
+    --------
+    >>> print(carrying_cost(5000, 8, 365).round(2))
+    400.0
+    """
+    return _float(value) * _float(annual_pct) / 100 * _float(days) / DAYS_IN_YEAR
+
+
+def line_total(
+    board_feet: ArrayLike, price_per_bf: ArrayLike, discount_pct: ArrayLike = 0
+) -> NDArray[np.float64]:
+    """Total of an invoice line, to the cent.
+
+    Parameters
+    ----------
+    board_feet : array_like of float [bf]
+        Board feet.
+    price_per_bf : array_like of float [money per bf]
+        Price.
+    discount_pct : array_like of float, optional [%]
+        Discount.
+
+    Returns
+    -------
+    ndarray of float [money]
+        Total, half a cent rounded up. It is reckoned in decimals as the figures are written, so
+        that it agrees with a check by hand.
+
+    Examples
+    --------
+    >>> print(line_total(100.5, 0.01), line_total([24, 31.5], 9.5, 10))
+    1.01 [205.2  269.33]
+    """
+    totals: NDArray[np.float64] = np.vectorize(_line_total, otypes=[np.float64])(
+        board_feet, price_per_bf, discount_pct
+    )
+    return totals
+
+
+def mc_statement(
+    readings: ArrayLike, reading_date: np.datetime64 | datetime.date, method: str = ""
+) -> str:
+    """Write the moisture line of an invoice.
+
+    Parameters
+    ----------
+    readings : array_like of float [% MC]
+        Readings of the lot.
+    reading_date : datetime64[D] or date
+        Day they were taken.
+    method : str, optional
+        How they were taken, such as "pin meter".
+
+    Returns
+    -------
+    str
+        Mean, range, count, method and date.
+
+    Examples
+    --------
+    >>> import datetime
+    >>> mc_statement([6.9, 7.8, 8.6], datetime.date(2026, 11, 2), "pin meter")
+    'Moisture content 7.8 % on average (6.9 to 8.6 %), 3 readings, pin meter, 2026-11-02.'
+    """
+    exact = [_decimal(reading) for reading in _float(readings).ravel()]
+    average = sum(exact, Decimal()) / len(exact)
+    lowest, mean, highest = (_halves_up(x, "0.1") for x in (min(exact), average, max(exact)))
+    if len(exact) == 1:
+        found = [f"Moisture content {mean} %", "1 reading"]
+    else:
+        found = [
+            f"Moisture content {mean} % on average ({lowest} to {highest} %)",
+            f"{len(exact)} readings",
+        ]
+    if method:
+        found.append(method)
+    found.append(str(np.asarray(reading_date, dtype="datetime64[D]")))
+    return ", ".join(found) + "."
+
+
+def _float(column: ArrayLike) -> NDArray[np.float64]:
+    return np.asarray(column, dtype=np.float64)
+
+
+def _decimal(number: float) -> Decimal:
+    """Give the shortest decimal that stands for this float: the figure as somebody wrote it."""
+    return Decimal(repr(float(number)))
+
+
+def _halves_up(number: Decimal, step: str) -> Decimal:
+    return number.quantize(Decimal(step), ROUND_HALF_UP)
+
+
+def _line_total(board_feet: float, price_per_bf: float, discount_pct: float) -> float:
+    with localcontext(prec=EXACT_DIGITS):
+        kept = 1 - _decimal(discount_pct) / 100
+        return float(_halves_up(_decimal(board_feet) * _decimal(price_per_bf) * kept, "0.01"))

@@ -1,0 +1,197 @@
+"""Shrinkage: how much a board loses between two moisture contents, and what to saw for it."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood import species as species_table
+
+FIBER_SATURATION_PCT = 30.0
+"""Above it wood neither shrinks nor swells: Wood Handbook, FPL-GTR-190, eq. 13-3."""
+
+COEFFICIENT_RANGE_PCT = (6.0, 14.0)
+"""Moisture contents that the coefficients of Table 13-5 are meant for."""
+
+SHRINKAGE = {
+    "tangential": "tangential shrinkage",
+    "radial": "radial shrinkage",
+    "volume": "volumetric shrinkage",
+}
+COEFFICIENT = {"tangential": "tangential coefficient", "radial": "radial coefficient"}
+
+
+def shrinkage(
+    species: ArrayLike, direction: ArrayLike, mc_from: ArrayLike, mc_to: ArrayLike
+) -> NDArray[np.float64]:
+    """Shrinkage from one moisture content to another.
+
+    Parameters
+    ----------
+    species : array_like of str
+        Canonical names.
+    direction : array_like of str
+        "tangential" (flatsawn width), "radial" (quartersawn width) or "volume".
+    mc_from, mc_to : array_like of float [% MC]
+        Moisture contents before and after.
+
+    Returns
+    -------
+    ndarray of float [%]
+        Loss in percent of the size at `mc_from`, swelling negative; NaN where no shrinkage is
+        published for the species.
+
+    Notes
+    -----
+    Above 30 % MC nothing shrinks. The equation is written for a width or a thickness; with the
+    volumetric shrinkage of the same table it serves for volume.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-3, with S from Table 4-3.
+
+    Examples
+    --------
+    >>> print(shrinkage("Walnut, black", ["tangential", "radial"], 30, 8).round(2))
+    [5.72 4.03]
+    >>> print(shrinkage("Walnut, black", "tangential", 8, 12).round(2))
+    -1.1
+    """
+    s = _published(species, direction, SHRINKAGE)
+    mi = np.minimum(mc_from, FIBER_SATURATION_PCT)
+    mf = np.minimum(mc_to, FIBER_SATURATION_PCT)
+    percent: NDArray[np.float64] = 100 * (mi - mf) / (30 * 100 / s - 30 + mi)
+    return percent
+
+
+def size_at_mc(
+    size: ArrayLike, species: ArrayLike, direction: ArrayLike, mc_from: ArrayLike, mc_to: ArrayLike
+) -> NDArray[np.float64]:
+    """Size of a piece at another moisture content.
+
+    Parameters
+    ----------
+    size : array_like of float [any unit]
+        Width, thickness or volume at `mc_from`.
+    species : array_like of str
+        Canonical names.
+    direction : array_like of str
+        "tangential" (flatsawn width), "radial" (quartersawn width) or "volume".
+    mc_from, mc_to : array_like of float [% MC]
+        Moisture contents before and after.
+
+    Returns
+    -------
+    ndarray of float [unit of size]
+        Size at `mc_to`; NaN where no shrinkage is published for the species.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-3, with S from Table 4-3.
+
+    Examples
+    --------
+    >>> print(size_at_mc(10, "Walnut, black", "tangential", 80, 8).round(3))
+    9.428
+    """
+    left = 1 - shrinkage(species, direction, mc_from, mc_to) / 100
+    return np.asarray(size, dtype=np.float64) * left
+
+
+def sawn_size(
+    finished_size: ArrayLike,
+    species: ArrayLike,
+    direction: ArrayLike,
+    mc_green: ArrayLike,
+    mc_final: ArrayLike,
+    allowance: ArrayLike = 0,
+) -> NDArray[np.float64]:
+    """Size to saw green, so that enough is left when dry.
+
+    Parameters
+    ----------
+    finished_size : array_like of float [any unit]
+        Size wanted at `mc_final`, after planing.
+    species : array_like of str
+        Canonical names.
+    direction : array_like of str
+        "tangential", "radial" or "volume": the way that the size runs.
+    mc_green, mc_final : array_like of float [% MC]
+        Moisture contents when sawn and when finished.
+    allowance : array_like of float [unit of finished_size], optional
+        What planing takes off the dry piece.
+
+    Returns
+    -------
+    ndarray of float [unit of finished_size]
+        Size to saw; NaN where no shrinkage is published for the species.
+
+    Notes
+    -----
+    Shrinkage only: the saw's own variation and warp are part of the allowance.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-3, with S from Table 4-3, turned round.
+
+    Examples
+    --------
+    >>> print(sawn_size(1.75, "Oak, white", "tangential", 68, 8, 0.25).round(3))
+    2.167
+    """
+    planing = np.asarray(allowance, dtype=np.float64)
+    dry_size = np.asarray(finished_size, dtype=np.float64) + planing
+    return dry_size / (1 - shrinkage(species, direction, mc_green, mc_final) / 100)
+
+
+def width_movement(
+    width_in: ArrayLike,
+    species: ArrayLike,
+    direction: ArrayLike,
+    mc_from: ArrayLike,
+    mc_to: ArrayLike,
+) -> NDArray[np.float64]:
+    """Change of a dry board's width with the seasons.
+
+    Parameters
+    ----------
+    width_in : array_like of float [in]
+        Width at `mc_from`.
+    species : array_like of str
+        Canonical names.
+    direction : array_like of str
+        "tangential" (flatsawn width) or "radial" (quartersawn width).
+    mc_from, mc_to : array_like of float [% MC]
+        Moisture contents before and after, both 6 to 14 %.
+
+    Returns
+    -------
+    ndarray of float [in]
+        Change of width, above 0 where the board swells; NaN outside 6 to 14 % MC, for "volume"
+        and where no coefficient is published for the species.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-2, with the coefficients of Table 13-5.
+
+    Examples
+    --------
+    >>> print(width_movement(10, "Walnut, black", ["tangential", "radial"], 7, 12).round(3))
+    [0.137 0.095]
+    """
+    c = _published(species, direction, COEFFICIENT)
+    mi = np.asarray(mc_from, dtype=np.float64)
+    mf = np.asarray(mc_to, dtype=np.float64)
+    lowest, highest = COEFFICIENT_RANGE_PCT
+    inside = (np.minimum(mi, mf) >= lowest) & (np.maximum(mi, mf) <= highest)
+    return np.where(inside, np.asarray(width_in, dtype=np.float64) * c * (mf - mi), np.nan)
+
+
+def _published(
+    species: ArrayLike, direction: ArrayLike, figures: dict[str, str]
+) -> NDArray[np.float64]:
+    """Figure of each species in its own direction; NaN where there is none."""
+    one_species, one_direction = np.broadcast_arrays(species, direction)
+    found = np.full(one_species.shape, np.nan)
+    for name, figure in figures.items():
+        rows = one_direction == name
+        found[rows] = species_table.figure(one_species[rows], figure)
+    return found

@@ -1,0 +1,110 @@
+"""The worker: what a request line gets for an answer, and what may stand on the pipe."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+from datetime import date
+
+import pytest
+
+from lumbercalc.hosts.calc import worker
+from lumbercalc.hosts.calc.extension import worker_environment
+
+
+def ask(name: str, *arguments: object) -> object:
+    return worker.answer(json.dumps({"name": name, "arguments": arguments}).encode())
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        (b"garbage", "not readable"),
+        (b"\xff\xfe", "not readable"),
+        (b"[]", "not readable"),
+        (b"7", "not readable"),
+        (b"{}", "not readable"),
+        (b'{"name": "EMC"}', "not readable"),
+        (b'{"name": 7, "arguments": []}', "no function 7"),
+        (b'{"name": ["EMC"], "arguments": []}', "no function"),
+        (b'{"name": "emc", "arguments": [70, 45]}', "no function 'emc'"),
+        (b'{"name": "__import__", "arguments": ["os"]}', "no function '__import__'"),
+        (b'{"name": "EMC", "arguments": 70}', "not a list"),
+    ],
+)
+def test_a_bad_line_is_refused_in_words(line: bytes, words: str) -> None:
+    reply = worker.answer(line)
+    assert list(reply) == ["error"]
+    assert words in reply["error"]
+
+
+def test_a_failure_inside_a_call_is_an_answer_too(monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(name: str, arguments: object) -> object:
+        raise ZeroDivisionError("division by zero")
+
+    monkeypatch.setattr(worker, "call", broken)
+    assert ask("EMC", 70, 45) == {"error": "EMC failed: ZeroDivisionError: division by zero"}
+
+
+def test_a_truth_value_leaves_as_a_number() -> None:
+    reply = ask("MATCHES_DRY_SAMPLE", [[8.0], [11.0]], 7.5)
+    assert json.dumps(reply) == '{"rows": [[1.0], [0.0]]}'
+
+
+def test_a_blank_leaves_as_empty_text() -> None:
+    assert ask("BOARD_FEET", "8/4", [[6.0], [""]], 8.0) == {"rows": [[8.0], [""]]}
+
+
+@pytest.mark.parametrize(
+    ("day", "number"),
+    # the day numbers of the OpenDocument format 1.2 with its default null date, 1899-12-30
+    [(date(1899, 12, 30), 0.0), (date(1900, 3, 1), 61.0), (date(2000, 1, 1), 36526.0)],
+)
+def test_dates_leave_as_serial_numbers(day: date, number: float) -> None:
+    assert worker.serial(day) == number
+
+
+def run(script: str, requests: bytes) -> subprocess.CompletedProcess[bytes]:
+    return subprocess.run(
+        [sys.executable, "-c", script],
+        input=requests,
+        capture_output=True,
+        env={**os.environ, **worker_environment()},
+        timeout=60,
+        check=False,
+    )
+
+
+def test_stray_prints_stay_off_the_pipe() -> None:
+    noisy = """
+import os, subprocess
+from lumbercalc.hosts.calc import worker
+quiet = worker.call
+def loud(name, arguments):
+    print("printed")
+    os.write(1, b"written")
+    subprocess.run(["echo", "from a child"])
+    try:
+        input()
+    except EOFError:
+        pass
+    return quiet(name, arguments)
+worker.call = loud
+worker.main()
+"""
+    requests = b'{"name": "THICKNESS_IN", "arguments": ["8/4"]}\n' * 3
+    ended = run(noisy, requests)
+    lines = [json.loads(line) for line in ended.stdout.splitlines()]
+    assert lines == [{"ready": True}, *([{"rows": [[2.0]]}] * 3)]
+    assert b"printed" in ended.stderr
+    assert b"written" in ended.stderr
+    assert b"from a child" in ended.stderr
+
+
+def test_the_worker_ends_with_its_input() -> None:
+    ended = run("from lumbercalc.hosts.calc import worker; worker.main()", b"")
+    assert ended.returncode == 0
+    assert ended.stdout == b'{"ready": true}\n'
+    assert ended.stderr == b""

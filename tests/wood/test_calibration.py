@@ -1,0 +1,139 @@
+"""The rate of a stack, fitted to its weighings."""
+
+import numpy as np
+import pytest
+
+from lumbercalc.wood.calibration import drying_rate, intervals, rate_spread, weighings_used
+from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.forecast import mc_forecast
+
+OAK = "Oak, northern red"
+SHOP = Climate.steady(70, 40)
+YARD = Climate.monthly([28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32], [72] * 12)
+START = np.datetime64("2026-05-01")
+
+
+def fit(days, mcs, function=drying_rate, **other):
+    stack = {
+        "species": OAK,
+        "thickness_in": 1.125,
+        "green_mc": 80.0,
+        "start_date": START,
+        "climate": SHOP,
+    } | other
+    return function(START + np.asarray(days, dtype=int), mcs, **stack)
+
+
+def forecast(days, rate, climate=SHOP, green_mc=80.0):
+    dates = START + np.asarray(days)
+    return mc_forecast(OAK, 1.125, green_mc, START, dates, climate, 1, rate)
+
+
+@pytest.mark.parametrize("rate", [0.5, 1.0, 1.8])
+@pytest.mark.parametrize("climate", [SHOP, YARD])
+def test_each_interval_finds_the_rate_that_made_the_weighings(rate, climate):
+    days = np.arange(5, 41, 5)
+    found = fit(days, forecast(days, rate, climate), intervals, climate=climate)
+    # Daily steps against one closed form over the interval: section means instead of days.
+    np.testing.assert_allclose(found.rate, rate, rtol=0.1)
+
+
+def test_the_prior_holds_one_interval_back_and_many_less():
+    # With no weighings the rate is 1; the more is weighed, the nearer it comes to what was weighed.
+    days = np.arange(4, 41, 4)
+    mcs = forecast(days, 0.5)
+    few, many = fit(days[:1], mcs[:1]), fit(days, mcs)
+    assert 0.5 < many < few < 1
+
+
+def test_without_weighings_the_rate_is_one_and_the_spread_the_prior():
+    assert fit([], []) == 1
+    assert fit([], [], rate_spread) == pytest.approx(0.35)
+    assert fit([], [], weighings_used) == 0
+
+
+def test_prior_of_an_estimated_constant_is_wider():
+    assert fit([], [], rate_spread, species="Alder, red") == pytest.approx(0.5)
+
+
+def test_faster_drying_gives_a_higher_rate():
+    assert fit([7, 14], [50.0, 40.0]) > fit([7, 14], [55.0, 45.5])
+
+
+def test_more_weighings_give_a_smaller_spread():
+    assert fit([7, 14], [55, 45.5], rate_spread) < fit([7], [55], rate_spread)
+
+
+@pytest.mark.parametrize(
+    ("days", "mcs", "used"),
+    [
+        ([7], [79.6], 0),
+        ([7], [79.5], 1),
+        ([7, 14], [55.0, 54.8], 1),
+        ([7, 14], [55.0, 58.0], 1),
+        # EMC at 70 deg F, 40 % RH is 7.7 % MC: from there on nothing tells a rate.
+        ([7, 60, 90], [55.0, 9.0, 7.5], 2),
+        # No time passes between two weighings of a day.
+        ([7, 7, 14], [55.0, 50.0, 45.0], 2),
+        # Wetter than green, and still so a week later.
+        ([7, 14, 21], [85.0, 82.0, 60.0], 1),
+    ],
+)
+def test_intervals_that_tell_nothing_are_left_out(days, mcs, used):
+    assert fit(days, mcs, weighings_used) == used
+    assert np.isfinite(fit(days, mcs))
+
+
+def test_wood_that_was_never_wetter_than_the_air_tells_nothing():
+    assert fit([7, 14], [6.5, 5.5], green_mc=7.0, function=weighings_used) == 0
+
+
+def test_weighings_may_come_in_any_order():
+    assert fit([21, 7, 14], [38.5, 55.0, 45.5]) == fit([7, 14, 21], [55.0, 45.5, 38.5])
+
+
+def test_each_board_begins_green_and_gives_its_own_intervals():
+    days, mcs, boards = [7, 14, 7, 14], [55.0, 45.5, 57.0, 48.0], ["A1", "A1", "A2", "A2"]
+    both = fit(days, mcs, intervals, boards=boards)
+    one = fit(days[:2], mcs[:2], intervals)
+    two = fit(days[2:], mcs[2:], intervals)
+    np.testing.assert_array_equal(both.rate, [*one.rate, *two.rate])
+    np.testing.assert_array_equal(both.weight, [*one.weight, *two.weight])
+
+
+def test_boards_may_be_mixed_up_and_numbered():
+    named = fit([7, 7, 14, 14], [55, 57, 45.5, 48], boards=["a", "b", "a", "b"])
+    assert fit([14, 7, 7, 14], [48, 55, 57, 45.5], boards=[2, 1, 2, 1]) == named
+
+
+def test_a_board_weighed_on_the_start_date_begins_with_its_own_weighing():
+    own = fit([0, 7], [84.0, 57.0], intervals)
+    np.testing.assert_array_equal(own.rate, fit([7], [57.0], intervals, green_mc=84.0).rate)
+
+
+def test_the_setting_is_part_of_the_rate():
+    days, mcs = [7, 14], [55.0, 45.5]
+    np.testing.assert_allclose(
+        fit(days, mcs, intervals, stack_factor=0.5).rate, 2 * fit(days, mcs, intervals).rate
+    )
+
+
+def test_each_weighing_is_judged_in_the_air_of_its_place():
+    site = Climate.places({"yard": YARD, "shop": SHOP})
+    days, mcs = [7, 14], [55.0, 45.5]
+    assert fit(days, mcs, climate=site, place="shop") == fit(days, mcs)
+    assert fit(days, mcs, climate=site, place="yard") == fit(days, mcs, climate=YARD)
+
+
+@pytest.mark.parametrize(
+    "other",
+    [
+        {"climate": Climate.places({"yard": YARD}), "place": "attic"},
+        {"climate": Climate.dated([START + 3], [70], [40])},
+        {"start_date": START + 10},
+    ],
+)
+def test_unknown_air_or_a_weighing_before_the_start_gives_nan(other):
+    assert np.isnan(fit([7], [55.0], **other))
+    assert np.isnan(fit([7], [55.0], rate_spread, **other))
+    assert fit([7], [55.0], weighings_used, **other) == 0

@@ -1,0 +1,81 @@
+"""A column call gives, row by row, what the scalar calls give."""
+
+import inspect
+from types import ModuleType
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from lumbercalc.wood import air, sale, tally, weight
+
+inches = st.floats(0.25, 40)
+feet = st.floats(1, 40)
+pieces = st.integers(1, 500)
+percents = st.floats(0, 99)
+moistures = st.floats(0, 120)
+temperatures = st.floats(-10, 160)
+money = st.floats(0, 1e5)
+amounts = st.floats(0.1, 1e5)
+species = st.sampled_from(["Oak, northern red", "Walnut, black", "Yellow-poplar", "Ash, white"])
+rules = st.sampled_from(["Doyle", "International 1/4"])
+
+ROWS = {
+    tally.thickness_in: (inches,),
+    tally.board_feet: (inches, inches, feet, pieces),
+    tally.surface_measure: (inches, feet),
+    tally.tally_board_feet: (inches, inches, feet, pieces),
+    tally.log_scale: (inches, feet, rules),
+    tally.net_board_feet: (amounts, percents),
+    tally.cubic_meters: (amounts,),
+    weight.lumber_weight: (species, amounts, moistures, st.floats(0.5, 2)),
+    weight.water_loss: (species, amounts, moistures, moistures),
+    weight.dehumidifier_pints: (species, amounts, st.floats(0, 15)),
+    weight.floor_load: (amounts, feet, feet),
+    air.emc: (temperatures, percents),
+    air.rh_for_emc: (temperatures, st.floats(0, 40)),
+    air.emc_wet_bulb: (temperatures, temperatures, st.floats(0, 10000)),
+    air.dew_point: (temperatures, percents),
+    air.heated_rh: (temperatures, percents, temperatures),
+    sale.cost_per_bf: (money, amounts, percents, percents),
+    sale.price_for_margin: (money, percents),
+    sale.carrying_cost: (money, percents, st.integers(0, 3650)),
+    sale.line_total: (amounts, money, percents),
+}
+
+# These take a whole block or a text and give one thing.
+ONE_RESULT = {air.mean_emc, sale.mc_statement, tally.inches_from_quarters}
+
+
+def public_functions(module: ModuleType) -> set:
+    return {
+        function
+        for name, function in inspect.getmembers(module, inspect.isfunction)
+        if not name.startswith("_") and function.__module__ == module.__name__
+    }
+
+
+def test_every_function_is_in_the_table():
+    public = set().union(*(public_functions(module) for module in (air, sale, tally, weight)))
+    assert public == set(ROWS) | ONE_RESULT
+
+
+@pytest.mark.parametrize("function", ROWS, ids=lambda function: function.__name__)
+@settings(max_examples=25, deadline=None)
+@given(data=st.data())
+def test_column_equals_scalars(function, data):
+    rows = data.draw(st.lists(st.tuples(*ROWS[function]), min_size=1, max_size=6))
+    column = function(*zip(*rows, strict=True))
+    assert column.dtype == np.float64
+    assert column.shape == (len(rows),)
+    np.testing.assert_allclose(column, [function(*row) for row in rows], rtol=1e-12, atol=1e-12)
+
+
+@pytest.mark.parametrize("function", ROWS, ids=lambda function: function.__name__)
+@settings(max_examples=10, deadline=None)
+@given(data=st.data())
+def test_one_cell_serves_a_whole_column(function, data):
+    first, *others = data.draw(st.tuples(*ROWS[function]))
+    column = function([first, first, first], *others)
+    np.testing.assert_array_equal(column, function(*([x] * 3 for x in (first, *others))))

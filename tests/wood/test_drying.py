@@ -1,0 +1,143 @@
+"""Constants, settings, safe rate and one day of drying."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from lumbercalc.wood.drying import (
+    drying_constant,
+    drying_speed,
+    mc_after_a_day,
+    safe_rate,
+    stack_factor,
+    tau,
+    temperature_factor,
+)
+
+OAK = "Oak, northern red"
+
+
+def test_stack_factor_of_an_unknown_setting_is_nan():
+    assert stack_factor("fan") == 1
+    assert np.isnan(stack_factor("barn"))
+
+
+def test_every_setting_slows_more_than_the_one_before():
+    factors = stack_factor(["fan", "open yard", "wide or sheltered", "still air"])
+    assert np.all(np.diff(factors) < 0)
+
+
+@pytest.mark.parametrize(
+    ("thickness_in", "rate"),
+    [
+        # Univ. of Kentucky FOR-128 Table 9 (Wengert): upland red oak 3.8 (4/4) and 1.5 (8/4).
+        (0.75, 3.8),
+        (1.125, 3.8),
+        (2.25, 1.5),
+        # Half way on the log scale: the geometric mean.
+        (1.125 * 2**0.5, (3.8 * 1.5) ** 0.5),
+        # FOR-128 Table 6: twice as thick, 0.4 of the rate.
+        (4.5, 1.5 * 0.4),
+    ],
+)
+def test_safe_rate_of_red_oak(thickness_in, rate):
+    assert safe_rate(OAK, thickness_in) == pytest.approx(rate)
+
+
+def test_safe_rate_with_one_printed_figure_takes_the_rule_for_the_other():
+    # Table 9 prints 4/4 alone for lowland red oak: 1.0 at the low end.
+    assert safe_rate("Oak, water", [1.125, 2.25]) == pytest.approx([1.0, 0.4])
+
+
+def test_safe_rate_falls_with_thickness():
+    rates = safe_rate("Walnut, black", np.linspace(1.125, 4, 50))
+    assert np.all(np.diff(rates) < 0)
+
+
+def test_safe_rate_is_nan_where_none_is_printed():
+    assert np.isnan(safe_rate("Alder, red", 1.125))
+
+
+def test_drying_speed_goes_with_the_inverse_square_of_thickness():
+    one, two = drying_speed(OAK, [1.0, 2.0])
+    assert one / two == pytest.approx(4)
+
+
+def test_drying_speed_goes_with_rate_and_setting():
+    assert drying_speed(OAK, 1.0, 0.9, 0.5) == pytest.approx(0.45 * drying_speed(OAK, 1.0))
+
+
+def test_temperature_factor_doubles_in_twenty_degrees():
+    # A practice page gives 2 per 20 deg F; the 5280 K of Simpson and Hart give 2.02 near 60 deg F.
+    assert temperature_factor(70) / temperature_factor(50) == pytest.approx(2.02, abs=0.02)
+
+
+def test_tau_is_one_curve_that_rises():
+    share = np.linspace(0, 0.99, 200)
+    assert np.all(np.diff(tau(share)) > 0)
+    assert tau(np.nextafter(0.5, 1)) == pytest.approx(tau(0.5), abs=1e-12)
+
+
+@pytest.mark.parametrize("share", [0.1, 0.25, 0.4, 0.5])
+def test_tau_is_what_the_short_time_series_of_a_slab_needs(share):
+    # Crank, Mathematics of Diffusion, from memory: the full series of uptake by a slab. Up to one
+    # half the short-time term alone is within 0.3 % of it.
+    terms = (2 * np.arange(2000) + 1) ** 2 * np.pi**2
+    uptake = 1 - np.sum(8 / terms * np.exp(-terms * tau(share)))
+    assert uptake == pytest.approx(share, abs=0.003)
+
+
+@pytest.mark.parametrize("share", [0.6, 0.75, 0.9, 0.98])
+def test_tau_is_near_what_the_long_time_series_of_a_slab_needs(share):
+    # The join at one half leaves out a constant of the long-time term: below 0.011 of the way.
+    terms = (2 * np.arange(2000) + 1) ** 2 * np.pi**2
+    uptake = 1 - np.sum(8 / terms * np.exp(-terms * tau(share)))
+    assert uptake == pytest.approx(share, abs=0.011)
+
+
+moistures = st.floats(3, 150)
+emcs = st.floats(2, 25)
+speeds = st.floats(0, 1)
+
+
+@given(moistures, st.floats(0, 1), emcs, speeds)
+def test_a_day_never_passes_the_emc(green_mc, share, emc, speed):
+    mc = emc + share * (green_mc - emc)
+    after = mc_after_a_day(np.float64(mc), np.float64(green_mc), np.float64(emc), speed)
+    low, high = min(mc, emc), max(mc, emc)
+    assert low - 1e-9 <= after <= high + 1e-9
+
+
+@given(moistures, emcs, speeds)
+def test_wood_at_emc_stays_there(green_mc, emc, speed):
+    assert mc_after_a_day(
+        np.float64(emc), np.float64(max(green_mc, emc)), np.float64(emc), speed
+    ) == pytest.approx(emc)
+
+
+def test_dried_wood_takes_up_moisture_again():
+    speed = drying_speed(OAK, 1.125) * temperature_factor(70)
+    mc = mc_after_a_day(np.float64(8), np.float64(80), np.float64(14), speed)
+    assert 8 < mc < 14
+
+
+def test_stock_that_was_never_wetter_than_the_air_nears_it_exponentially():
+    green_mc, emc, speed = np.float64(8), np.float64(14), 0.01
+    mc = mc_after_a_day(green_mc, green_mc, emc, speed)
+    moisture = emc + 0.7 * (green_mc - emc)
+    passed = speed * np.exp(1.15 * moisture / 100)
+    assert mc == pytest.approx(emc + (green_mc - emc) * np.exp(-(np.pi**2) * passed))
+
+
+def test_emc_equal_to_green_changes_nothing():
+    assert mc_after_a_day(np.float64(12), np.float64(12), np.float64(12), 0.01) == 12
+
+
+def test_unknown_air_gives_nan():
+    assert np.isnan(mc_after_a_day(np.float64(60), np.float64(80), np.float64(np.nan), 0.01))
+
+
+def test_listed_constants_are_taken_and_others_estimated():
+    assert drying_constant([OAK, "Walnut, black"]).tolist() == [19.2, 25.0]
+    assert np.isfinite(drying_constant("Alder, red"))

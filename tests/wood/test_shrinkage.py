@@ -1,0 +1,136 @@
+"""Shrinkage and movement against the Wood Handbook, FPL-GTR-190 (2010), eqs. 13-2 and 13-3."""
+
+import numpy as np
+import pytest
+
+from lumbercalc.wood import species as species_table
+from lumbercalc.wood.shrinkage import sawn_size, shrinkage, size_at_mc, width_movement
+
+SPECIES = [
+    name
+    for name in species_table.names()
+    if np.isfinite(species_table.figure(name, "tangential shrinkage"))
+]
+
+
+@pytest.mark.parametrize(
+    ("direction", "figure"),
+    [
+        ("tangential", "tangential shrinkage"),
+        ("radial", "radial shrinkage"),
+        ("volume", "volumetric shrinkage"),
+    ],
+)
+def test_green_to_ovendry_is_the_table(direction: str, figure: str) -> None:
+    """Table 4-3 is eq. 13-3 from 30 % MC to 0; exact but for binary arithmetic."""
+    found = shrinkage(SPECIES, direction, 30, 0)
+    np.testing.assert_allclose(found, species_table.figure(SPECIES, figure), rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("species", "direction", "coefficient"),
+    [
+        # FPL-GTR-190 Table 13-5, read there.
+        ("Walnut, black", "radial", 0.00190),
+        ("Walnut, black", "tangential", 0.00274),
+        ("Beech, American", "tangential", 0.00431),
+        ("Alder, red", "radial", 0.00151),
+    ],
+)
+def test_one_per_cent_at_10_pct_mc_is_the_printed_coefficient(
+    species: str, direction: str, coefficient: float
+) -> None:
+    """Eq. 13-3 per 1 % MC from 10 % MC; tolerance: half a unit of the last printed digit."""
+    assert shrinkage(species, direction, 10, 9) / 100 == pytest.approx(coefficient, abs=5e-6)
+
+
+def test_magazine_example() -> None:
+    """8 in flatsawn red alder, 6 % MC change, 0.1248 in: magazine chart (2021), read there.
+
+    The chart rounds the coefficient to 0.0026, so half of its last digit x 8 in x 6 %.
+    """
+    found = width_movement(8, "Alder, red", "tangential", 7, 13)
+    assert found == pytest.approx(0.1248, abs=0.00005 * 8 * 6)
+
+
+@pytest.mark.parametrize(("direction", "change_in"), [("tangential", 0.06725), ("radial", 0.03074)])
+def test_handbook_example(direction: str, change_in: float) -> None:
+    """White fir, 9.15 in wide, 8 to 11 % MC: FPL-GTR-190 p. 13-17, answers from memory.
+
+    Tolerance: the last digit, as the printed figures are rounded on the way.
+    """
+    assert width_movement(9.15, "Fir, white", direction, 8, 11) == pytest.approx(
+        change_in, abs=1e-5
+    )
+
+
+def test_nothing_shrinks_above_30_pct_mc() -> None:
+    assert shrinkage("Oak, white", "tangential", 68, 30) == 0
+    assert shrinkage("Oak, white", "tangential", 68, 8) == shrinkage(
+        "Oak, white", "tangential", 30, 8
+    )
+    assert size_at_mc(6, "Oak, white", "tangential", 68, 45) == 6
+
+
+def test_drier_is_smaller_and_swelling_is_negative() -> None:
+    by_mc = shrinkage("Oak, white", "tangential", 30, np.arange(30, -1, -1))
+    assert (np.diff(by_mc) > 0).all()
+    assert shrinkage("Oak, white", "tangential", 8, 12) < 0
+    assert width_movement(10, "Oak, white", "tangential", 8, 12) > 0
+    assert width_movement(10, "Oak, white", "tangential", 12, 8) < 0
+
+
+def test_flatsawn_shrinks_more_than_quartersawn() -> None:
+    flatsawn = shrinkage(SPECIES, "tangential", 30, 8)
+    quartersawn = shrinkage(SPECIES, "radial", 30, 8)
+    volume = shrinkage(SPECIES, "volume", 30, 8)
+    assert (flatsawn > quartersawn).all()
+    assert (volume > flatsawn).all()
+
+
+def test_there_and_back_is_the_same_size() -> None:
+    dry = size_at_mc(10, SPECIES, "tangential", 25, 7)
+    np.testing.assert_allclose(size_at_mc(dry, SPECIES, "tangential", 7, 25), 10, rtol=1e-12)
+
+
+def test_two_steps_are_one() -> None:
+    halfway = size_at_mc(10, SPECIES, "tangential", 80, 15)
+    np.testing.assert_allclose(
+        size_at_mc(halfway, SPECIES, "tangential", 15, 8),
+        size_at_mc(10, SPECIES, "tangential", 80, 8),
+        rtol=1e-12,
+    )
+
+
+@pytest.mark.parametrize("allowance", [0, 0.25])
+def test_sawn_size_leaves_what_was_asked_for(allowance: float) -> None:
+    green = sawn_size(1.75, SPECIES, "radial", 70, 8, allowance)
+    left = size_at_mc(green, SPECIES, "radial", 70, 8)
+    np.testing.assert_allclose(left, 1.75 + allowance, rtol=1e-12)
+    assert (green > 1.75 + allowance).all()
+
+
+def test_no_figure_is_nan() -> None:
+    assert np.isnan(shrinkage("Apple", "tangential", 30, 8))
+    assert np.isnan(width_movement(10, "Hickory, bitternut", "tangential", 8, 12))
+    assert np.isnan(width_movement(10, "Walnut, black", "volume", 8, 12))
+
+
+@pytest.mark.parametrize(("mc_from", "mc_to"), [(5.9, 10), (14.1, 10), (10, 5.9), (10, 14.1)])
+def test_coefficients_end_at_6_and_14_pct_mc(mc_from: float, mc_to: float) -> None:
+    assert np.isnan(width_movement(10, "Walnut, black", "tangential", mc_from, mc_to))
+    assert np.isfinite(width_movement(10, "Walnut, black", "tangential", 6, 14))
+
+
+def test_columns_of_every_argument() -> None:
+    found = shrinkage(
+        ["Walnut, black", "Oak, white", "Apple"], ["radial", "volume", "radial"], [80, 60, 70], 8
+    )
+    assert found.shape == (3,)
+    assert found[0] == shrinkage("Walnut, black", "radial", 80, 8)
+    assert found[1] == shrinkage("Oak, white", "volume", 60, 8)
+    assert np.isnan(found[2])
+    assert width_movement([[8], [10]], ["Walnut, black", "Oak, white"], "radial", 8, 9).shape == (
+        2,
+        2,
+    )
