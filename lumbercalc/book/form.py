@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
@@ -72,6 +73,11 @@ def write_form(
         label, cell, about = (sheet.cell(row, column + n) for n in range(3))
         label.value, label.style = field.label, "lc label"
         cell.style, cell.number_format = f"lc {field.role}", field.number_format
+        cell.alignment = Alignment(
+            horizontal="left" if field.number_format == "@" else "right",
+            vertical="center",
+            indent=1,
+        )
         cell.value = field.value  # type: ignore[assignment]
         if field.about:
             about.value, about.style = field.about, "lc lead"

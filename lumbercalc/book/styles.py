@@ -47,13 +47,14 @@ def named_styles() -> list[NamedStyle]:
     Returns
     -------
     list of NamedStyle
-        title, lead, header, input, result, check, note, label, caution and total.
+        title, lead, header, input, result, check, note, label, section, text, caution and total.
     """
     box = Border(left=_thin, right=_thin, top=_thin, bottom=_thin)
-    wrapped = Alignment(vertical="top", wrap_text=True)
+    wrapped = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
+    padded = Alignment(horizontal="left", vertical="center", indent=1)
     return [
-        _style("lc title", bold=True, size=18, color=BARK),
-        _style("lc lead", italic=True, color=STONE, align=Alignment(vertical="center")),
+        _style("lc title", bold=True, size=18, color=PAPER, fill=BARK, align=padded),
+        _style("lc lead", italic=True, color=STONE, align=padded),
         _style(
             "lc header",
             bold=True,
@@ -64,9 +65,11 @@ def named_styles() -> list[NamedStyle]:
         ),
         _style("lc input", fill=SAPWOOD, border=box),
         _style("lc result", border=Border(bottom=_hair), fill=PAPER),
-        _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair)),
+        _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair), align=padded),
         _style("lc note", color=STONE, align=wrapped),
-        _style("lc label", bold=True, color=BARK),
+        _style("lc label", bold=True, color=BARK, align=padded),
+        _style("lc section", bold=True, size=12, color=BARK, border=Border(bottom=_strong)),
+        _style("lc text", align=wrapped, border=Border(bottom=_hair)),
         _style("lc caution", color=RUST, bold=True, align=wrapped),
         _style("lc total", bold=True, border=Border(top=_strong, bottom=_thin)),
     ]

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Font, PatternFill
+from openpyxl.styles import Alignment, Font, PatternFill
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -26,6 +25,9 @@ HEADER_ROW = 4
 FIRST_ROW = 5
 LAST_ROW = 5004
 """The names of columns reach to this row by default: 5,000 boards or weighings."""
+
+ROW_HEIGHT = 17
+"""Points: room for a thumb on a tablet in the yard."""
 
 RED = "F6D5CC"
 GREEN = "DDE8D0"
@@ -56,8 +58,6 @@ class Column:
         Formula of a list to choose from, such as "=species_names"; looser than limits.
     about : str
         Shown when an input cell is chosen.
-    array : bool
-        The formula works on whole columns inside (entered as an array formula).
     """
 
     key: str
@@ -69,7 +69,12 @@ class Column:
     limits: Limits | None = None
     choices: str = ""
     about: str = ""
-    array: bool = False
+
+    @property
+    def alignment(self) -> Alignment:
+        """Texts left, numbers right, both with room to the next column."""
+        side: Literal["left", "right"] = "left" if self.number_format == "@" else "right"
+        return Alignment(horizontal=side, vertical="center", indent=1)
 
 
 @dataclass(frozen=True)
@@ -89,7 +94,9 @@ class Table:
     rows : int
         Rows with formulas in a new workbook.
     frozen : int
-        Columns that stay when the sheet is scrolled.
+        Columns that stay when the sheet is scrolled, and are repeated on every printed page.
+    pages_wide : int
+        Printed pages side by side.
     last_row : int
         Last row of the named columns: how far the shop can fill down.
     """
@@ -101,6 +108,7 @@ class Table:
     rows: int
     frozen: int = 1
     last_row: int = LAST_ROW
+    pages_wide: int = 1
 
     def letter(self, key: str) -> str:
         """Give the letter of a column.
@@ -166,7 +174,7 @@ class Table:
             Ready to be filled.
         """
         sheet = workbook[self.sheet] if self.sheet in workbook else workbook.create_sheet(self.sheet)
-        head(sheet, self.sheet, self.lead)
+        head(sheet, self.sheet, self.lead, len(self.columns))
         for column in self.columns:
             letter = self.letter(column.key)
             header = sheet[f"{letter}{HEADER_ROW}"]
@@ -180,8 +188,10 @@ class Table:
         sheet.row_dimensions[HEADER_ROW].height = 44
         sheet.auto_filter.ref = f"A{HEADER_ROW}:{last}{FIRST_ROW + self.rows - 1}"
         sheet.freeze_panes = f"{get_column_letter(1 + self.frozen)}{FIRST_ROW}"
-        print_setup(sheet, f"A1:{last}{FIRST_ROW + self.rows - 1}")
+        print_setup(sheet, f"A1:{last}{FIRST_ROW + self.rows - 1}", pages_wide=self.pages_wide)
         sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
+        if self.pages_wide > 1:
+            sheet.print_title_cols = f"A:{get_column_letter(self.frozen)}"
         return sheet
 
     def name_cells(self, workbook: Workbook, name: str, area: str) -> None:
@@ -200,19 +210,20 @@ class Table:
 
     def _fill(self, sheet: Worksheet, column: Column, letter: str) -> None:
         for row in range(FIRST_ROW, FIRST_ROW + self.rows):
+            sheet.row_dimensions[row].height = ROW_HEIGHT
             cell = sheet[f"{letter}{row}"]
             cell.style = f"lc {column.role}"
             cell.number_format = column.number_format
+            cell.alignment = column.alignment
             if column.formula:
-                text = self.formula(column, row)
-                cell.value = ArrayFormula(cell.coordinate, text) if column.array else text
+                cell.value = self.formula(column, row)
         if column.role == "check":
             area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
             mark(sheet, area, f'AND(${letter}{FIRST_ROW}<>"",${letter}{FIRST_ROW}<>"ok")', RED)
 
 
-def head(sheet: Worksheet, title: str, lead: str) -> None:
-    """Write a sheet's title and the line under it.
+def head(sheet: Worksheet, title: str, lead: str, width: int) -> None:
+    """Write a sheet's title as a band and the line under it.
 
     Parameters
     ----------
@@ -220,11 +231,15 @@ def head(sheet: Worksheet, title: str, lead: str) -> None:
         Any sheet.
     title, lead : str
         Texts.
+    width : int
+        Columns that the band covers.
     """
-    sheet["A1"].value, sheet["A1"].style = title, "lc title"
+    for column in range(1, width + 1):
+        sheet.cell(TITLE_ROW, column).style = "lc title"
+    sheet["A1"].value = title
     sheet["A2"].value, sheet["A2"].style = lead, "lc lead"
-    sheet.row_dimensions[TITLE_ROW].height = 28
-    sheet.row_dimensions[LEAD_ROW].height = 16
+    sheet.row_dimensions[TITLE_ROW].height = 34
+    sheet.row_dimensions[LEAD_ROW].height = 20
     sheet.sheet_view.showGridLines = False
 
 
@@ -250,8 +265,10 @@ def mark(sheet: Worksheet, area: str, formula: str, color: str, *, bold: bool = 
     )
 
 
-def print_setup(sheet: Worksheet, area: str, *, landscape: bool = True) -> None:
-    """Make a sheet print on pages one sheet wide, with its name and page numbers.
+def print_setup(
+    sheet: Worksheet, area: str, *, landscape: bool = True, pages_wide: int = 1
+) -> None:
+    """Make a sheet print to the width of the page, with its name and page numbers.
 
     Parameters
     ----------
@@ -261,15 +278,18 @@ def print_setup(sheet: Worksheet, area: str, *, landscape: bool = True) -> None:
         What is printed.
     landscape : bool
         Across, or upright.
+    pages_wide : int
+        Pages side by side.
     """
     sheet.print_area = area
     sheet.page_setup.orientation = "landscape" if landscape else "portrait"
     sheet.page_setup.paperSize = sheet.PAPERSIZE_LETTER
-    sheet.page_setup.fitToWidth = 1
+    sheet.page_setup.fitToWidth = pages_wide
     sheet.page_setup.fitToHeight = 0
     sheet.sheet_properties.pageSetUpPr.fitToPage = True
     sheet.page_margins.left = sheet.page_margins.right = 0.4
-    sheet.page_margins.top = sheet.page_margins.bottom = 0.6
+    sheet.page_margins.top, sheet.page_margins.bottom = 0.5, 0.75
+    sheet.page_margins.header = sheet.page_margins.footer = 0.35
     sheet.oddFooter.left.text = "&A"
     sheet.oddFooter.right.text = "page &P of &N"
 

@@ -11,9 +11,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lumbercalc.sheet.cells import out
+from lumbercalc.sheet.readers import LAST_DAY
 
 NOT_REACHED = "not reached"
 """What stands for a date that the air cannot give within five years."""
+
+
+TOO_LARGE = "the result is too large to be a number"
+TOO_LATE = f"the result is a date after {LAST_DAY}, the last one that a sheet has"
 
 
 @dataclass
@@ -92,10 +97,49 @@ def no_answer(column: NDArray[Any]) -> NDArray[np.bool_]:
     ndarray of bool
         In the same shape.
     """
-    if column.dtype.kind == "f":
-        return np.isnan(column)
-    if column.dtype.kind == "M":
-        return np.isnat(column)
+    if column.dtype.kind in "fM":
+        return np.asarray(column != column)  # NaN and NaT alone are not equal to themselves
     if column.dtype.kind in "OU":
         return np.array([value is None or value == "" for value in column.tolist()], bool)
     return np.zeros(column.shape, bool)
+
+
+def beyond_cells(column: NDArray[Any]) -> NDArray[np.bool_]:
+    """Mark the rows whose result no cell can hold: an infinity, or a date after 9999.
+
+    Parameters
+    ----------
+    column : ndarray
+        One value a row.
+
+    Returns
+    -------
+    ndarray of bool
+        In the same shape.
+
+    Examples
+    --------
+    >>> beyond_cells(np.array([1e300, np.inf])).tolist()
+    [False, True]
+    """
+    if column.dtype.kind == "f":
+        return np.isinf(column)
+    if column.dtype.kind == "M":
+        return column > LAST_DAY
+    return np.zeros(column.shape, bool)
+
+
+def beyond(column: NDArray[Any]) -> str:
+    """Say why a cell cannot hold what `beyond_cells` marks.
+
+    Parameters
+    ----------
+    column : ndarray
+        The results.
+
+    Returns
+    -------
+    str
+        The reason.
+    """
+    return TOO_LATE if column.dtype.kind == "M" else TOO_LARGE

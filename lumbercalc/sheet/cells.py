@@ -35,7 +35,7 @@ def block(cells: Any) -> Block:
     Raises
     ------
     Refused
-        When the rows are not equally long.
+        When the rows are not equally long, or a cell is itself a row.
 
     Examples
     --------
@@ -48,8 +48,10 @@ def block(cells: Any) -> Block:
         nested = [isinstance(row, (list, tuple, np.ndarray)) for row in cells]
         if any(nested) and not all(nested):
             raise Refused("mixes cells and rows of cells")
+        if any(isinstance(row, np.ndarray) and row.ndim != 1 for row in cells):
+            raise Refused("has rows that are not rows of single cells")
         rows = cells if any(nested) else [[cell] for cell in cells]
-        width = len(rows[0]) if rows else 0
+        width = len(rows[0]) if rows else 1
         if any(len(row) != width for row in rows):
             raise Refused("has rows that are not equally long")
         array = _array(rows, width)
@@ -72,6 +74,8 @@ def _array(rows: Any, width: int) -> Block:
             return np.array([list(row) for row in rows], float)
         except OverflowError:  # a whole number beyond any float: read as a cell, and refused there
             pass
+    if kinds & {list, tuple, np.ndarray}:
+        raise Refused("has rows that are not rows of single cells")
     array = np.empty((len(rows), width), object)
     for i, row in enumerate(rows):
         for j, cell in enumerate(row):
@@ -90,12 +94,12 @@ class Column:
     blank : ndarray of bool
         True where the cell is blank.
     problems : dict
-        Position in reading order to the reason of a refusal.
+        Position in reading order to the refusal.
     """
 
     values: NDArray[Any]
     blank: NDArray[np.bool_]
-    problems: dict[int, str] = field(default_factory=dict)
+    problems: dict[int, Refused] = field(default_factory=dict)
 
 
 def read(argument: Argument, cells: Block) -> Column:
@@ -115,13 +119,13 @@ def read(argument: Argument, cells: Block) -> Column:
     """
     if argument.kind in ("number", "thickness") and cells.dtype.kind in "fiu":
         return _read_numbers(argument, cells.astype(float, copy=False))
-    memory: MemoryOf[Any] = {}
+    memory: MemoryOf = {}
     reader = READERS[argument.kind]
     values: list[Any] = []
-    problems: dict[int, str] = {}
+    problems: dict[int, Refused] = {}
     blank = np.zeros(cells.size, bool)
     fill = blank_of(argument.kind)
-    for place, cell in enumerate(cells.ravel().tolist() if cells.dtype != object else cells.ravel()):
+    for place, cell in enumerate(_listed(cells)):
         if is_blank(cell):
             blank[place] = True
             values.append(fill)
@@ -129,22 +133,29 @@ def read(argument: Argument, cells: Block) -> Column:
         try:
             values.append(reader(argument, cell, memory))
         except Refused as refusal:
-            problems[place] = str(refusal)
+            problems[place] = refusal
             values.append(fill)
-    return Column(_typed(argument, values).reshape(cells.shape), blank.reshape(cells.shape), problems)
+    return Column(
+        _typed(argument, values).reshape(cells.shape), blank.reshape(cells.shape), problems
+    )
+
+
+def _listed(cells: Block) -> list[Any]:
+    """List the cells; arrays of dates keep their type, of which tolist may make whole numbers."""
+    return list(cells.ravel()) if cells.dtype.kind in "OMm" else cells.ravel().tolist()
 
 
 def _read_numbers(argument: Argument, numbers: NDArray[np.float64]) -> Column:
     blank = np.isnan(numbers)
     refused = argument.limits.outside(numbers) & ~blank
-    problems: dict[int, str] = {}
+    problems: dict[int, Refused] = {}
     if refused.any():
         reader = READERS[argument.kind]
         for place in np.flatnonzero(refused).tolist():
             try:
                 reader(argument, float(numbers.flat[place]), {})
             except Refused as refusal:
-                problems[place] = str(refusal)
+                problems[place] = refusal
     return Column(numbers, blank, problems)
 
 
@@ -223,4 +234,4 @@ def rows_of(cells: Block) -> Iterator[list[Any]]:
         The cells of one row.
     """
     for row in cells:
-        yield row.tolist() if cells.dtype != object else list(row)
+        yield _listed(row)

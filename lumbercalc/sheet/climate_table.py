@@ -17,6 +17,7 @@ from lumbercalc.sheet.cells import Block, rows_of
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.readers import (
+    NUMBERS,
     Refused,
     is_blank,
     read_date,
@@ -121,9 +122,11 @@ def read_climate(cells: Block) -> ClimateTable:
         raise Refused(f"climate is empty; it must be {FORMS}")
     width = cells.shape[1]
     if width not in (2, 3, 4):
-        raise Refused(f"climate has {width} columns; it must be {FORMS}")
+        raise Refused(f"climate has {width} {'column' if width == 1 else 'columns'}; it must be {FORMS}")
     if width == 2:
-        return ClimateTable(_monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)]), {}, {})
+        return ClimateTable(
+            _monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)]), {}, {}
+        )
     if width == 3:
         return ClimateTable(_dated(rows), {}, {})
     return _by_place(rows)
@@ -138,7 +141,7 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
                 raise Refused("place is missing")
             name = read_text(PLACE, row[0], {})
         except Refused as refusal:
-            raise Refused(f"climate row {n}: {refusal}") from None
+            raise refusal.at(f"climate row {n}") from None
         names.setdefault(name.casefold(), name)
         records.setdefault(name.casefold(), []).append((n, row[1:]))
     good: dict[str, Climate] = {}
@@ -148,14 +151,14 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
             monthly = all(_month(row[0]) for _, row in record)
             good[names[key]] = _monthly(record) if monthly else _dated(record)
         except Refused as refusal:
-            problems[key] = f"{names[key]}: {refusal}"
+            problems[key] = str(refusal.at(names[key]))
     return ClimateTable(Climate.places(good) if good else None, names, problems)
 
 
 def _month(cell: Any) -> int | None:
     if isinstance(cell, str):
         return MONTHS.get(cell.strip().casefold())
-    if isinstance(cell, (int, float)) and not isinstance(cell, bool) and cell in range(1, 13):
+    if isinstance(cell, NUMBERS) and not isinstance(cell, bool) and cell in range(1, 13):
         return int(cell)
     return None
 
@@ -167,7 +170,7 @@ def _air(n: int, row: list[Any]) -> tuple[float, float]:
                 raise Refused(f"{argument.name} is missing")
         return read_number(TEMP, row[1], {}), read_number(RH, row[2], {})
     except Refused as refusal:
-        raise Refused(f"climate row {n}: {refusal}") from None
+        raise refusal.at(f"climate row {n}") from None
 
 
 def _monthly(record: list[tuple[int, list[Any]]]) -> Climate:
@@ -194,7 +197,7 @@ def _dated(record: list[tuple[int, list[Any]]]) -> Climate:
                 raise Refused("date is missing")
             day = read_date(DAY, row[0], {})
         except Refused as refusal:
-            raise Refused(f"climate row {n}: {refusal}") from None
+            raise refusal.at(f"climate row {n}") from None
         if day in air:
             raise Refused(f"climate row {n}: {day} stands twice")
         air[day] = _air(n, row)

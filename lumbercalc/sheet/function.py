@@ -68,8 +68,9 @@ class Argument:
 
     @property
     def description(self) -> str:
-        """One line of help: what it is, its limits with their unit, its default."""
-        text = f"{self.about}: {self.limits.words()}"
+        """One line of help: what it is, its range or choices, its default."""
+        ranged = self.limits.choices or self.limits.lowest is not None
+        text = f"{self.about}: {self.limits.words()}" if ranged else self.about
         if self.optional and self.default is not None and self.default != "":
             text += f"; {'FALSE' if self.default is False else self.default} when left out"
         return text

@@ -57,12 +57,14 @@ class Limits:
         """
         if self.choices:
             return "one of " + ", ".join(f'"{choice}"' for choice in self.choices)
+        if self.unit == "text":
+            return f"a text of at most {self.longest} characters"
         if self.lowest is None or self.highest is None:
-            return f"a {self.unit}" if self.unit in ("date", "text", "species") else self.unit
+            return f"a {self.unit}" if self.unit in ("date", "species") else self.unit
         whole = "a whole number " if self.whole else ""
         return f"{whole}from {self.lowest:.10g} to {self.highest:.10g} {self.unit}"
 
-    def outside(self, values: NDArray[np.float64]) -> NDArray[np.bool_]:
+    def outside(self, values: NDArray[np.float64] | np.float64) -> NDArray[np.bool_] | np.bool_:
         """Mark the numbers that break the limits.
 
         Parameters
@@ -83,9 +85,7 @@ class Limits:
         low = -np.inf if self.lowest is None else self.lowest
         high = np.inf if self.highest is None else self.highest
         outside = ~((values >= low) & (values <= high)) | np.isinf(values)
-        if self.whole:
-            outside |= values != np.floor(values)
-        return outside
+        return outside | (values != np.floor(values)) if self.whole else outside
 
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.
@@ -102,7 +102,8 @@ class Limits:
 
         Examples
         --------
-        >>> Limits("choice", choices=("radial",), also={"quartersawn": "radial"}).choice("Quartersawn")
+        >>> limits = Limits("choice", choices=("radial",), also={"quartersawn": "radial"})
+        >>> limits.choice("Quartersawn")
         'radial'
         """
         typed = " ".join(text.split()).casefold()

@@ -164,7 +164,9 @@ def _message(function: Function, result: Answer, given: Sequence[Any]) -> str:
     count = result.shape[0] * result.shape[1]
     where = ""
     if count > 1:
-        series = next((value for value in given if _is_pandas(value) and hasattr(value, "index")), None)
+        series = next(
+            (value for value in given if _is_pandas(value) and hasattr(value, "index")), None
+        )
         row = place // result.shape[1]
         where = f" at index {series.index[row]!r}" if series is not None else f" in row {row + 1}"
     more = f" (and {len(result.problems) - 1} more)" if len(result.problems) > 1 else ""
@@ -179,7 +181,9 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
     if function.takes_blocks or not columns:
         return rows[0][0]
     flat = [cell for row in rows for cell in row]
-    series = next((value for value in columns if hasattr(value, "index") and _is_pandas(value)), None)
+    series = next(
+        (value for value in columns if hasattr(value, "index") and _is_pandas(value)), None
+    )
     if series is not None and len(series) == len(flat):
         import pandas as pd  # the caller has it: a Series came in
 
@@ -214,4 +218,3 @@ def _column(function: Function, cells: list[Any]) -> NDArray[Any]:
     column = np.empty(len(cells), object)
     column[:] = cells
     return column
-

@@ -15,10 +15,11 @@ from lumbercalc.wood import species
 from lumbercalc.wood.tally import inches_from_quarters
 
 MARKER = "#INPUT: "
-"""How a refusal is written where a host has no true error value; coming in, it goes out unchanged."""
+"""How a host without error values writes a refusal; coming in, it goes out unchanged."""
 
 ERROR_TEXTS = frozenset(
     {"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#SPILL!", "#CALC!"}
+    | {"#GETTING_DATA", "#FIELD!", "#BLOCKED!", "#CONNECT!", "#BUSY!", "#UNKNOWN!"}
     | {f"Err:{code}" for code in range(501, 541)}
 )
 """What error cells look like when a host or a file hands them over as text."""
@@ -27,17 +28,57 @@ FIRST_SERIAL = 61
 """Serial of 1900-03-01: before it the hosts' calendars differ."""
 
 LAST_SERIAL = 2958465
-"""Serial of 9999-12-31, the last day of both hosts."""
+"""Serial of LAST_DAY."""
+
+LAST_DAY = np.datetime64("9999-12-31", "D")
+"""The last day of both hosts."""
 
 SERIAL_ZERO = date(1899, 12, 30)
 """Day 0 of the hosts' serial dates from 61 up."""
+
+NUMBERS = (int, float, np.integer, np.floating, Decimal)
+"""What hosts send for a number; a truth value is one of these in Python, but not here."""
 
 MemoryOf: TypeAlias = dict[str, Any]
 """Texts already read in this column: the same text is looked up once."""
 
 
-class Refused(ValueError):
+class Refused(ValueError):  # noqa: N818 - what happened to the cell, in the words of the messages
     """A cell that cannot be used; its text says the value and the limit."""
+
+    def at(self, where: str) -> Refused:
+        """Say where the cell stands.
+
+        Parameters
+        ----------
+        where : str
+            Its row or place, in words.
+
+        Returns
+        -------
+        Refused
+            With the place before the reason.
+        """
+        return Refused(f"{where}: {self}")
+
+
+class PassedOn(Refused):
+    """A refusal of another call that came in as a cell: its words go out unchanged."""
+
+    def at(self, where: str) -> Refused:
+        """Leave the reason as it came.
+
+        Parameters
+        ----------
+        where : str
+            Not used.
+
+        Returns
+        -------
+        Refused
+            This one.
+        """
+        return self
 
 
 def is_blank(cell: Any) -> bool:
@@ -62,9 +103,12 @@ def is_blank(cell: Any) -> bool:
         return True
     if isinstance(cell, str):
         return not cell or cell.isspace()
-    if isinstance(cell, float):
+    if isinstance(cell, (float, np.floating)):
         return math.isnan(cell)
-    return isinstance(cell, np.datetime64) and bool(np.isnat(cell))
+    if isinstance(cell, Decimal):
+        return cell.is_nan()
+    # A missing date (NaT) is the only one that is not equal to itself.
+    return isinstance(cell, (date, np.datetime64)) and bool(cell != cell)  # noqa: PLR0124
 
 
 def blank_of(kind: Kind) -> Any:
@@ -121,15 +165,21 @@ def shown(cell: Any) -> str:
 def _refuse_errors(argument: Argument, cell: Any) -> None:
     if isinstance(cell, str):
         if cell.startswith(MARKER):
-            raise Refused(cell.removeprefix(MARKER))
+            raise PassedOn(cell.removeprefix(MARKER))
         if cell.strip() in ERROR_TEXTS:
-            raise Refused(f"{argument.name} is the error {cell.strip()}")
+            raise Refused(
+                f"{argument.name} is the error {cell.strip()}; it must be {argument.limits.words()}"
+            )
+
+
+def _is_number(cell: Any) -> bool:
+    return isinstance(cell, NUMBERS) and not isinstance(cell, (bool, np.timedelta64))
 
 
 def _refused(argument: Argument, cell: Any, hint: str = "") -> Refused:
     limits = argument.limits
-    unit = "" if isinstance(cell, str) or limits.choices or limits.lowest is None else limits.unit
-    value = f"{shown(cell)} {unit}".strip()
+    has_unit = _is_number(cell) and limits.lowest is not None
+    value = f"{shown(cell)} {limits.unit}" if has_unit else shown(cell)
     return Refused(f"{argument.name} is {value}; it must be {limits.words()}{hint}")
 
 
@@ -156,15 +206,13 @@ def read_number(argument: Argument, cell: Any, memory: MemoryOf) -> float:
         For a text, a truth value, a date, or a number outside the limits.
     """
     _refuse_errors(argument, cell)
-    if isinstance(cell, (bool, np.bool_)) or not isinstance(
-        cell, (int, float, np.integer, np.floating, Decimal)
-    ):
+    if not _is_number(cell):
         raise _refused(argument, cell)
     try:
         number = float(cell)
     except OverflowError:
         raise _refused(argument, cell) from None
-    if argument.limits.outside(np.float64(number)):  # type: ignore[arg-type]
+    if argument.limits.outside(np.float64(number)):
         hint = ""
         if number == 0 and argument.optional:
             hint = ' (a blank cell of Calc arrives as 0: pass IF(x="","",x))'
@@ -202,7 +250,7 @@ def read_thickness(argument: Argument, cell: Any, memory: MemoryOf) -> float:
             raise _refused(argument, cell, quarters)
         return read_number(argument, inches, memory)
     if isinstance(cell, (date, np.datetime64)) or (
-        isinstance(cell, (int, float)) and FIRST_SERIAL <= cell <= LAST_SERIAL
+        _is_number(cell) and FIRST_SERIAL <= cell <= LAST_SERIAL
     ):
         raise Refused(
             f"{argument.name} is {shown(cell)}, which looks like a date: a sheet makes one of "
@@ -302,16 +350,15 @@ def read_text(argument: Argument, cell: Any, memory: MemoryOf) -> str:
     Raises
     ------
     Refused
-        For error texts and texts that are too long.
+        For error texts, texts that are too long, and what no cell can hold.
     """
     _refuse_errors(argument, cell)
-    text = cell if isinstance(cell, str) else shown(cell)
+    if not isinstance(cell, (str, *NUMBERS, np.bool_, date, np.datetime64)):
+        raise _refused(argument, cell)
+    text = cell.strip() if isinstance(cell, str) else shown(cell)
     if len(text) > argument.limits.longest:
-        raise Refused(
-            f"{argument.name} has {len(text)} characters; "
-            f"it must be a text of at most {argument.limits.longest} characters"
-        )
-    return text.strip()
+        raise _refused(argument, text, f", not {len(text)}")
+    return text
 
 
 def read_date(argument: Argument, cell: Any, memory: MemoryOf) -> np.datetime64:
@@ -338,8 +385,6 @@ def read_date(argument: Argument, cell: Any, memory: MemoryOf) -> np.datetime64:
     """
     _refuse_errors(argument, cell)
     how = ", as YYYY-MM-DD or a date cell from 1900-03-01 to 9999-12-31"
-    if isinstance(cell, np.datetime64):
-        cell = cell.astype("datetime64[D]").astype(date)
     if isinstance(cell, str):
         try:
             cell = datetime.fromisoformat(cell.strip())
@@ -351,9 +396,9 @@ def read_date(argument: Argument, cell: Any, memory: MemoryOf) -> np.datetime64:
         cell = cell.date()
     if isinstance(cell, date):
         serial = float((cell - SERIAL_ZERO).days)
-    elif isinstance(cell, (bool, np.bool_)) or not isinstance(
-        cell, (int, float, np.integer, np.floating, Decimal)
-    ):
+    elif isinstance(cell, np.datetime64):  # a year beyond 9999 is no Python date
+        serial = float((cell.astype("datetime64[D]") - np.datetime64(SERIAL_ZERO)).astype(int))
+    elif not _is_number(cell):
         raise _refused(argument, cell, how)
     else:
         try:
@@ -388,7 +433,7 @@ def read_flag(argument: Argument, cell: Any, memory: MemoryOf) -> bool:
         For anything else.
     """
     _refuse_errors(argument, cell)
-    if isinstance(cell, (bool, np.bool_)) or (isinstance(cell, (int, float)) and cell in (0, 1)):
+    if isinstance(cell, (bool, np.bool_)) or (_is_number(cell) and cell in (0, 1)):
         return bool(cell)
     raise _refused(argument, cell)
 

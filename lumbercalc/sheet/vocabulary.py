@@ -102,9 +102,7 @@ THICKNESS = Argument(
 )
 WIDTH = number("width_in", "width", Limits("in", 0.25, 120))
 LENGTH = number("length_ft", "length", Limits("ft", 0.1, 100))
-PIECES = number(
-    "pieces", "number of pieces", Limits("pieces", 1, 100_000, whole=True), 1
-)
+PIECES = number("pieces", "number of pieces", Limits("pieces", 1, 100_000, whole=True), 1)
 BOARD_FEET = number("board_feet", "board feet", BF_LIMITS)
 TEMP = number("temp_f", "temperature of the air", TEMP_LIMITS)
 RH = number("rh_pct", "relative humidity", RH_LIMITS)

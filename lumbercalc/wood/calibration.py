@@ -89,9 +89,7 @@ def intervals(
     clock = np.add.reduceat(clock_by_day[where], bounds)[::2]
 
     skipped = (mc_0 - mc_1 < SMALLEST_LOSS) | (mc_1 <= emc) | (green <= emc) | (mc_1 >= green)
-    mc_0, mc_1, green, emc, clock = (
-        each[~skipped] for each in (mc_0, mc_1, green, emc, clock)
-    )
+    mc_0, mc_1, green, emc, clock = (each[~skipped] for each in (mc_0, mc_1, green, emc, clock))
     share_0 = np.maximum(green - mc_0, 0.0) / (green - emc)
     needed = tau((green - mc_1) / (green - emc)) - tau(share_0)
     middle = (mc_0 + mc_1) / 2.0

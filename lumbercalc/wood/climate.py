@@ -16,9 +16,7 @@ UNKNOWN_PLACE = -1
 class PlaceAir(Protocol):
     """The air of one place, day by day."""
 
-    def on(
-        self, days: NDArray[np.datetime64]
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Temperature [deg F] and relative humidity [%] on each of the days."""
 
 
@@ -29,9 +27,7 @@ class MonthlyAir:
     temp_f: NDArray[np.float64]
     rh_pct: NDArray[np.float64]
 
-    def on(
-        self, days: NDArray[np.datetime64]
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Air of each day, linear in time from mid-month to mid-month.
 
         Parameters
@@ -66,9 +62,7 @@ class DatedAir:
     temp_f: NDArray[np.float64]
     rh_pct: NDArray[np.float64]
 
-    def on(
-        self, days: NDArray[np.datetime64]
-    ) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Air of each day, NaN before the first row.
 
         Parameters

@@ -189,9 +189,7 @@ class Stacks:
         self._air.keep(stays)
 
 
-def days_until(
-    stacks: Stacks, target_mc: NDArray[np.float64], longest: int
-) -> NDArray[np.float64]:
+def days_until(stacks: Stacks, target_mc: NDArray[np.float64], longest: int) -> NDArray[np.float64]:
     """Days until each stack is at its target.
 
     Parameters

@@ -26,9 +26,7 @@ def days_ready(start_date="2025-04-15", target_mc=20, climate=YARD, **other):
 
 def mc_on(forecast_date, start_date="2025-04-15", climate=YARD, **other):
     stack = {"species": OAK, "thickness_in": 1.125, "green_mc": 80} | other
-    return mc_forecast(
-        start_date=start_date, forecast_date=forecast_date, climate=climate, **stack
-    )
+    return mc_forecast(start_date=start_date, forecast_date=forecast_date, climate=climate, **stack)
 
 
 @pytest.mark.parametrize(
@@ -268,9 +266,7 @@ def random_column(rows):
 
 
 def row_of(column, row):
-    return {
-        name: values if name == "climate" else values[row] for name, values in column.items()
-    }
+    return {name: values if name == "climate" else values[row] for name, values in column.items()}
 
 
 def test_a_column_of_ready_days_is_exactly_its_rows():

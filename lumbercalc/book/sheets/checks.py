@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.table import FIRST_ROW, GREEN, HEADER_ROW, RED, head, mark, print_setup
+from lumbercalc.book.table import FIRST_ROW, GREEN, HEADER_ROW, RED, ROW_HEIGHT, head, mark, print_setup
 
 HEADERS = (("What is checked", 62), ("Sheet", 16), ("Found", 9), ("Verdict", 14))
 
@@ -52,7 +52,8 @@ def add_checks(workbook: Workbook) -> None:
         With the other sheets' names.
     """
     sheet = workbook.create_sheet("Checks")
-    head(sheet, "Checks", "What is wrong in this workbook, counted. The check column there says which.")
+    lead = "What is wrong in this workbook, counted. The check column of the sheet says which."
+    head(sheet, "Checks", lead, len(HEADERS))
     for number, (text, width) in enumerate(HEADERS, 1):
         cell = sheet.cell(HEADER_ROW, number)
         cell.value, cell.style = text, "lc header"
@@ -64,6 +65,7 @@ def add_checks(workbook: Workbook) -> None:
         sheet.cell(row, 4).value = f'=IF(ISERROR(C{row}),"look",IF(C{row}=0,"ok","look"))'
         for number, style in enumerate(("lc label", "lc lead", "lc result", "lc check"), 1):
             sheet.cell(row, number).style = style
+        sheet.row_dimensions[row].height = ROW_HEIGHT
     last = FIRST_ROW + len(CHECKS) - 1
     sheet.cell(last + 1, 1).value = "Checks to look at"
     sheet.cell(last + 1, 3).value = f'=COUNTIF(D{FIRST_ROW}:D{last},"look")'

@@ -9,16 +9,17 @@ from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 
 HEADERS = (
-    ("Function", 25),
-    ("Group", 14),
-    ("What it does", 44),
-    ("Gives", 34),
-    ("Arguments, with unit and limits; optional ones in [ ]", 70),
-    ("Example", 46),
-    ("Answer", 16),
-    ("Source", 54),
+    ("Function", 24),
+    ("Group", 12),
+    ("What it does", 36),
+    ("Gives", 26),
+    ("Arguments, with unit and limits; optional ones in [ ]", 58),
+    ("Example", 36),
+    ("Answer", 15),
+    ("Source", 42),
 )
-CHARACTERS_PER_POINT_ROW = 13.0
+LINE_HEIGHT = 13.5
+"""Points of one line of text."""
 
 
 def add_functions(workbook: Workbook) -> None:
@@ -35,6 +36,7 @@ def add_functions(workbook: Workbook) -> None:
         "Functions",
         "Type them in any cell of any sheet. The answers in column G are live: "
         "if they show #NAME?, the add-in is not installed.",
+        len(HEADERS),
     )
     for number, (text, width) in enumerate(HEADERS, 1):
         cell = sheet.cell(HEADER_ROW, number)
@@ -52,15 +54,15 @@ def add_functions(workbook: Workbook) -> None:
         )  # fmt: skip
         for number, text in enumerate(texts, 1):
             cell = sheet.cell(row, number)
-            cell.style = "lc label" if number == 1 else "lc note"
+            cell.style = "lc label" if number == 1 else "lc text"
             cell.value = text
             if number == 6:
                 cell.data_type = "s"  # the text of the formula, not the formula
         answer = sheet.cell(row, 7)
         answer.value, answer.style = f"={formula}", "lc result"
-        answer.alignment = answer.alignment.copy(vertical="top", wrap_text=True)
-        answer.number_format = "yyyy-mm-dd" if _is_date(function) else "General"
-        sheet.row_dimensions[row].height = CHARACTERS_PER_POINT_ROW * _lines(texts)
+        answer.alignment = answer.alignment.copy(horizontal="right", wrap_text=True)
+        answer.number_format = "yyyy-mm-dd" if _is_date(function) else "0.####"
+        sheet.row_dimensions[row].height = LINE_HEIGHT * _lines(texts) + 4
     last = FIRST_ROW + len(CATALOGUE) - 1
     sheet.freeze_panes = f"B{FIRST_ROW}"
     sheet.auto_filter.ref = f"A{HEADER_ROW}:H{last}"
@@ -75,7 +77,7 @@ def _is_date(function: Function) -> bool:
 def _lines(texts: tuple[str | None, ...]) -> int:
     """Count the lines that the tallest cell of a row needs in its column's width."""
     return max(
-        sum(1 + len(line) // int(width * 1.05) for line in text.split("\n"))
+        sum(1 + len(line) // (width - 2) for line in text.split("\n"))
         for text, (_, width) in zip(texts, HEADERS, strict=True)
         if text is not None
     )

@@ -81,4 +81,6 @@ def add_prices(workbook: Workbook) -> None:
             header.value, header.style = text, "lc header"
     sheet.column_dimensions["F"].width = 3
     write_form(workbook, sheet, FIELDS, (FIRST_ROW, COSTS))
+    for column in range(1, 10):
+        sheet.cell(1, column).style = "lc title"
     print_setup(sheet, f"A1:I{FIRST_ROW + PRICES.rows - 1}")

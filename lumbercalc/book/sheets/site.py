@@ -46,7 +46,7 @@ SITE = Table(
                'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
                'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))'),
     ),
-    rows=120,
+    rows=60,
     frozen=2,
     last_row=304,
 )
@@ -110,4 +110,6 @@ def add_site(workbook: Workbook) -> None:
     }.items():
         workbook.defined_names[name] = DefinedName(name, attr_text=f"'Site'!{area}")
     workbook.defined_names["climate"] = DefinedName("climate", attr_text=CLIMATE_AREA)
+    for column in range(1, MATRIX_COLUMN + 15):
+        sheet.cell(1, column).style = "lc title"
     print_setup(sheet, f"A1:{driest}{FIRST_ROW + SITE.rows - 1}")

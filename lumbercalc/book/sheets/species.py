@@ -29,6 +29,7 @@ def add_species(workbook: Workbook) -> None:
         "Species",
         "Figures that the functions use; for the publication of each type "
         '=SPECIES_SOURCE("Walnut, black","green MC"). Your own species: lumbercalc species add.',
+        len(species.FIGURES) + 2,
     )
     figures = species.FIGURES
     headers = ["Species", *(f"{name} ({figure.unit})" for name, figure in figures.items())]

@@ -8,11 +8,11 @@ from lumbercalc.sheet.limits import Limits
 DATE = "yyyy-mm-dd"
 
 _DRYING = "{species},{sawn},{green},{start}"
-_AIR = "climate,{factor},{rate}"
+_AIR = "climate,{air},{rate}"
 _READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{last}},{{last_mc}},"%s",{{place}}'
 _NOW = f"{_DRYING},MAX(as_of+%d,{{last}}),{_AIR},{{last}},{{last_mc}},{{place}}"
 _WEIGHED = (
-    f"weighing_day,weighing_used,{_DRYING},climate,{{factor}},weighing_board,{{place}},"
+    f"weighing_day,weighing_used,{_DRYING},climate,{{air}},weighing_board,{{place}},"
     "weighing_stack,{name}"
 )
 _READY_TO_GO = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
@@ -60,7 +60,7 @@ STACKS = Table(
         Column("green", "Green MC, used (%)", "result", 9, "0.0",
                '=IF(OR({name}="",{species}=""),"",'
                'IF({measured_mc}<>"",{measured_mc},SPECIES_VALUE({species},"green MC")))'),
-        Column("factor", "Air factor", "result", 8, "0.00",
+        Column("air", "Air factor", "result", 8, "0.00",
                '=IF(OR({name}="",{setting}=""),"",STACK_FACTOR({setting}))'),
         Column("weighings", "Weighings used", "result", 10, "0",
                '=IF({name}="","",COUNTIFS(weighing_stack,{name},weighing_day,">0"))'),
@@ -111,5 +111,6 @@ STACKS = Table(
     ),
     rows=40,
     last_row=204,
+    pages_wide=3,
 )
 """The table of the sheet."""

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import GREEN, RED, head, limits_of, mark, print_setup
+from lumbercalc.book.table import GREEN, RED, ROW_HEIGHT, head, limits_of, mark, print_setup
 from lumbercalc.sheet.limits import Limits
 
 FIELDS = [
@@ -57,6 +58,16 @@ CAUTIONS = (
 )
 
 
+KEY = (
+    ("lc input", "boxed", "type here"),
+    ("lc result", "plain", "computed: leave it alone"),
+    ("lc check", "slanted", "a check in words; bold on red when there is something to look at"),
+)
+
+LINE_LENGTH = 112
+"""Characters that fit in one line of the sheet."""
+
+
 def add_start(workbook: Workbook) -> None:
     """Add the sheet as the first one.
 
@@ -66,39 +77,46 @@ def add_start(workbook: Workbook) -> None:
         With the named styles.
     """
     sheet = workbook.create_sheet("Start", 0)
-    head(sheet, "Lumber shop workbook", "Wood in, water out: what you have, how wet it is, when it is ready.")
-    for letter, width in zip("ABCDEF", (34, 24, 44, 3, 14, 44), strict=True):
+    head(sheet, "Lumber shop workbook", "What you have, how wet it is, when it is ready.", 3)
+    for letter, width in zip("ABC", (36, 26, 62), strict=True):
         sheet.column_dimensions[letter].width = width
-    row = write_form(workbook, sheet, FIELDS, (4, 1)) + 1
+    row = _section(sheet, 4, "The shop")
+    row = write_form(workbook, sheet, FIELDS, (row, 1)) + 1
+    row = _section(sheet, row, "At a glance")
+    first = row
     row = write_form(workbook, sheet, STATUS, (row, 1)) + 1
-    mark(sheet, "B8", 'LEFT($B$8,3)="not"', RED)
+    mark(sheet, f"B{first}", f'LEFT($B${first},3)="not"', RED)
     mark(sheet, f"B{row - 2}", f"$B${row - 2}>0", RED)
     mark(sheet, f"B{row - 2}", f"$B${row - 2}=0", GREEN)
-    for title, lines, style, numbered in (
-        ("What to do first", STEPS, "lc note", True),
-        ("Cautions", CAUTIONS, "lc caution", False),
-    ):
-        sheet.cell(row, 1).value, sheet.cell(row, 1).style = title, "lc header"
+    row = _section(sheet, row, "How to read the cells")
+    for style, text, meaning in KEY:
+        sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, style
+        sheet.cell(row, 2).value, sheet.cell(row, 2).style = meaning, "lc lead"
         row += 1
-        for number, text in enumerate(lines, 1):
-            cell = sheet.cell(row, 1)
-            cell.value, cell.style = (f"{number}. {text}" if numbered else text), style
-            sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=3)
-            sheet.row_dimensions[row].height = 15 if len(text) < 100 else 28
-            row += 1
-        row += 1
-    _key(sheet)
-    print_setup(sheet, f"A1:F{row - 1}", landscape=False)
+    row = _lines(sheet, row + 1, "What to do first", STEPS, "lc text")
+    row = _lines(sheet, row + 1, "Cautions", CAUTIONS, "lc caution")
+    for each in range(4, row):
+        sheet.row_dimensions[each].height = sheet.row_dimensions[each].height or ROW_HEIGHT
+    print_setup(sheet, f"A1:C{row - 1}", landscape=False)
     sheet.page_setup.fitToHeight = 1
 
 
-def _key(sheet) -> None:  # type: ignore[no-untyped-def]
-    sheet["E3"].value, sheet["E3"].style = "Key", "lc header"
-    rows = (
-        ("lc input", "boxed", "type here"),
-        ("lc result", "plain", "computed: leave it alone"),
-        ("lc check", "slanted", "a check in words; bold when there is something to look at"),
-    )
-    for row, (style, text, meaning) in enumerate(rows, 4):
-        sheet[f"E{row}"].value, sheet[f"E{row}"].style = text, style
-        sheet[f"F{row}"].value, sheet[f"F{row}"].style = meaning, "lc lead"
+def _section(sheet: Worksheet, row: int, title: str) -> int:
+    """Write a section's title across the sheet; give the row under it."""
+    for column in range(1, 4):
+        sheet.cell(row, column).style = "lc section"
+    sheet.cell(row, 1).value = title
+    return row + 1
+
+
+def _lines(sheet: Worksheet, row: int, title: str, lines: tuple[str, ...], style: str) -> int:
+    """Write a section of numbered lines; give the row after it."""
+    row = _section(sheet, row, title)
+    for number, text in enumerate(lines, 1):
+        sheet.cell(row, 1).value = f"{number}. {text}"
+        for column in range(1, 4):
+            sheet.cell(row, column).style = style
+        sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=3)
+        sheet.row_dimensions[row].height = ROW_HEIGHT if len(text) < LINE_LENGTH else 30
+        row += 1
+    return row

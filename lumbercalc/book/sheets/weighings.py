@@ -50,7 +50,7 @@ WEIGHINGS = Table(
                '"over the safe rate","ok"))),"the weight is not a number")))))'),
         Column("used", "MC for the forecast (%)", "result", 10, "0.0",
                '=IF(ISERROR({mc}),"",{mc})'),
-        Column("day", "Day number", "result", 9, "0",
+        Column("day", "Day number", "result", 9, "0;;",
                '=IF(AND(ISNUMBER({date}),ISNUMBER({mc})),INT({date}),0)'),
     ),
     rows=200,

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.picking import STACK, STACKS, of_stack, without
 from lumbercalc.sheet.vocabulary import (
     DATE_LIMITS,
     GREEN_MC_LIMITS,
@@ -50,9 +51,7 @@ SPREAD = number(
 )
 FROM_DATE = Argument("from_date", "date", DATE_LIMITS, "day of the last weighing", None)
 FROM_MC = number("from_mc", "moisture content on that day", Limits("% MC", 2, 250), None)
-PLACE = words(
-    "place", "place in the climate table", Limits("text", longest=60), default=""
-)
+PLACE = words("place", "place in the climate table", Limits("text", longest=60), default="")
 BAND = words(
     "band",
     "early, likely or late",
@@ -100,31 +99,11 @@ def _why_not_steady(values: Values) -> str:
     )
 
 
-def of_stack(cells: Values, columns: Values) -> NDArray[np.bool_]:
-    """Pick the weighings of one stack out of a whole sheet's columns.
-
-    Parameters
-    ----------
-    cells, columns : mapping
-        Single values and columns of the call.
-
-    Returns
-    -------
-    ndarray of bool
-        All rows where no stack is asked for.
-    """
-    dates = columns["dates"].ravel()
-    if not cells["stack"] or "stacks" not in columns:
-        return np.ones(dates.shape, bool)
-    wanted = str(cells["stack"]).casefold()
-    return np.array([str(name).casefold() == wanted for name in columns["stacks"].ravel()], bool)
-
-
 def _weighings(function: Any) -> Any:
-    def compute(stacks: Any, stack: Any, boards: Any, place: Any, **values: Any) -> Any:
+    def compute(boards: Any, place: Any, **values: Any) -> Any:
         return function(boards=boards, place=place or None, **values)
 
-    return compute
+    return without("stacks", "stack", compute=compute)
 
 
 def _forecast(function: Any) -> Any:
@@ -176,15 +155,8 @@ WEIGHING_ARGUMENTS = (
         shape="block",
     ),
     PLACE,
-    Argument(
-        "stacks",
-        "text",
-        Limits("text", longest=60),
-        "stack of each weighing, to pick one stack out of whole columns",
-        None,
-        shape="block",
-    ),
-    words("stack", "the stack to pick", Limits("text", longest=60), default=""),
+    STACKS,
+    STACK,
 )
 NOT_BEFORE_START = Rule(
     lambda v: np.any(v["dates"] < v["start_date"]),

@@ -14,7 +14,10 @@ from lumbercalc.sheet.vocabulary import SPECIES, words
 from lumbercalc.wood import species as table
 
 FIGURE = words(
-    "figure", "figure of the species table", Limits("choice", choices=tuple(table.FIGURES)), "choice"
+    "figure",
+    "figure of the species table",
+    Limits("choice", choices=tuple(table.FIGURES)),
+    "choice",
 )
 MISSING = "no {figure} is published for {species}"
 

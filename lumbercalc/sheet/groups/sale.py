@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from lumbercalc.sheet.function import Argument, Example, Function
 from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.picking import DATES, STACK, STACKS, of_stack_and_day, without
 from lumbercalc.sheet.vocabulary import (
     BF_LIMITS,
     BOARD_FEET,
@@ -85,14 +86,18 @@ FUNCTIONS = (
             READINGS,
             Argument("reading_date", "date", DATE_LIMITS, "day of the readings"),
             words("method", "how it was read", Limits("text", longest=60), default=""),
+            DATES,
+            STACKS,
+            STACK,
         ),
-        sale.mc_statement,
+        without("dates", "stacks", "stack", compute=sale.mc_statement),
         "common practice, no source",
         Example(
             ([7.5, 8, 8.2], "2026-11-02", "pin meter"),
             "Moisture content 7.9 % on average (7.5 to 8.2 %), 3 readings, pin meter, 2026-11-02.",
         ),
         gives="text",
+        selects=of_stack_and_day,
     ),
 )
 """Functions of the group."""

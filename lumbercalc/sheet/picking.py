@@ -1,0 +1,85 @@
+"""Pick the rows of one stack, or of one day, out of a whole sheet's columns."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from lumbercalc.sheet.function import Argument, Values
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, words
+
+STACKS = Argument(
+    "stacks",
+    "text",
+    Limits("text", longest=60),
+    "stack of each row, to pick one stack out of whole columns",
+    None,
+    shape="block",
+)
+STACK = words("stack", "the stack to pick", Limits("text", longest=60), default="")
+DATES = Argument(
+    "dates", "date", DATE_LIMITS, "date of each row, to pick one day", None, shape="block"
+)
+
+
+def of_stack(cells: Values, columns: Values) -> NDArray[np.bool_]:
+    """Mark the rows of the stack that is asked for.
+
+    Parameters
+    ----------
+    cells, columns : mapping
+        Single values and columns of the call.
+
+    Returns
+    -------
+    ndarray of bool
+        All rows where no stack is asked for.
+    """
+    if not cells["stack"] or columns.get("stacks") is None:
+        return np.array(True)
+    wanted = str(cells["stack"]).casefold()
+    return np.array([str(name).casefold() == wanted for name in columns["stacks"].ravel()], bool)
+
+
+def of_stack_and_day(cells: Values, columns: Values) -> NDArray[np.bool_]:
+    """Mark the rows of the stack and of the reading date that are asked for.
+
+    Parameters
+    ----------
+    cells, columns : mapping
+        Single values and columns of the call.
+
+    Returns
+    -------
+    ndarray of bool
+        All rows of the stack where no dates are given.
+    """
+    chosen = of_stack(cells, columns)
+    if columns.get("dates") is None:
+        return chosen
+    return chosen & (columns["dates"].ravel() == cells["reading_date"])
+
+
+def without(*names: str, compute: Any) -> Any:
+    """Drop arguments that only pick rows before a computation of `wood` is called.
+
+    Parameters
+    ----------
+    *names : str
+        Of the arguments.
+    compute : callable
+        Does not take them.
+
+    Returns
+    -------
+    callable
+        Takes them too.
+    """
+
+    def computed(**values: Any) -> Any:
+        return compute(**{name: value for name, value in values.items() if name not in names})
+
+    return computed
