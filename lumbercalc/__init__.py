@@ -7,10 +7,12 @@ Every function of the catalogue is here under its name in lower case, with the s
 10.0
 """
 
+from lumbercalc import version as _version
 from lumbercalc.sheet.catalogue import CATALOGUE as _CATALOGUE
 from lumbercalc.sheet.python_face import face as _face
-from lumbercalc.version import VERSION as __version__
 
-__all__ = ["__version__", *(function.python_name for function in _CATALOGUE.values())]  # noqa: PLE0604
+__version__ = _version.VERSION
+
+__all__ = ["__version__", *(function.python_name for function in _CATALOGUE.values())]
 
 globals().update({function.python_name: _face(function) for function in _CATALOGUE.values()})

@@ -11,8 +11,7 @@ from typing import Any
 import formulas
 import numpy as np
 import schedula
-from formulas.errors import RangeValueError
-from formulas.functions import Error, XlError
+from formulas.functions import Array, Error, XlError, wrap_ranges_func
 from numpy.typing import NDArray
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
@@ -113,17 +112,13 @@ def _worksheet_function(name: str) -> Callable[..., Any]:
             return rows[0][0]
         block = np.empty((len(rows), len(rows[0])), object)
         block[:] = rows
-        return block
+        return block.view(Array)
 
-    answer.__name__ = name
-    return answer
+    return wrap_ranges_func(answer)
 
 
 def _cells(argument: Any) -> list[list[Any]]:
-    try:
-        block = np.asarray(getattr(argument, "value", argument), object)
-    except RangeValueError:  # how the engine says that a named cell is empty
-        return [[None]]
+    block = np.asarray(argument, object)
     if block.ndim < 2:
         block = block.reshape(1, -1)
     return [[_cell(cell) for cell in row] for row in block]

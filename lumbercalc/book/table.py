@@ -219,7 +219,7 @@ class Table:
                 cell.value = self.formula(column, row)
         if column.role == "check":
             area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
-            mark(sheet, area, f'AND(${letter}{FIRST_ROW}<>"",${letter}{FIRST_ROW}<>"ok")', RED)
+            mark(sheet, area, f'${letter}{FIRST_ROW}<>""', RED)
 
 
 def head(sheet: Worksheet, title: str, lead: str, width: int) -> None:

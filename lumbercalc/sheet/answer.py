@@ -17,8 +17,11 @@ NOT_REACHED = "not reached"
 """What stands for a date that the air cannot give within five years."""
 
 
-TOO_LARGE = "the result is too large to be a number"
-TOO_LATE = f"the result is a date after {LAST_DAY}, the last one that a sheet has"
+BEYOND = {
+    "f": "the result is too large to be a number",
+    "M": f"the result is a date after {LAST_DAY}, the last one that a sheet has",
+}
+"""Why no cell can hold what `beyond_cells` marks, by the kind of the results' type."""
 
 
 @dataclass
@@ -98,7 +101,7 @@ def no_answer(column: NDArray[Any]) -> NDArray[np.bool_]:
         In the same shape.
     """
     if column.dtype.kind in "fM":
-        return np.asarray(column != column)  # NaN and NaT alone are not equal to themselves
+        return np.asarray(np.isnan(column))  # of dates, it marks NaT
     if column.dtype.kind in "OU":
         return np.array([value is None or value == "" for value in column.tolist()], bool)
     return np.zeros(column.shape, bool)
@@ -123,23 +126,7 @@ def beyond_cells(column: NDArray[Any]) -> NDArray[np.bool_]:
     [False, True]
     """
     if column.dtype.kind == "f":
-        return np.isinf(column)
+        return np.asarray(np.isinf(column))
     if column.dtype.kind == "M":
-        return column > LAST_DAY
+        return np.asarray(column > LAST_DAY)
     return np.zeros(column.shape, bool)
-
-
-def beyond(column: NDArray[Any]) -> str:
-    """Say why a cell cannot hold what `beyond_cells` marks.
-
-    Parameters
-    ----------
-    column : ndarray
-        The results.
-
-    Returns
-    -------
-    str
-        The reason.
-    """
-    return TOO_LATE if column.dtype.kind == "M" else TOO_LARGE

@@ -5,13 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
+
 from lumbercalc.sheet.answer import Answer, refusal
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.cells import Block, block
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.on_blocks import call_on_blocks
+from lumbercalc.sheet.on_cell import call_on_cell
 from lumbercalc.sheet.on_rows import call_on_rows
 from lumbercalc.sheet.readers import Refused, is_blank
+
+ROWS = (list, tuple, np.ndarray)
+"""What is not a single cell."""
 
 
 def call(name: str, arguments: Sequence[Any]) -> Answer:
@@ -40,10 +46,12 @@ def call(name: str, arguments: Sequence[Any]) -> Answer:
     if function.repeats:
         return _explain(arguments)
     try:
-        blocks = _bind(function, arguments)
+        cells = _bind(function, arguments)
         if function.takes_blocks:
-            return call_on_blocks(function, blocks)
-        return call_on_rows(function, blocks)
+            return call_on_blocks(function, _blocks(function, cells))
+        if function.takes_cells and not any(isinstance(c, ROWS) for c in cells.values()):
+            return call_on_cell(function, cells)
+        return call_on_rows(function, _blocks(function, cells))
     except Refused as refused:
         return refusal(str(refused))
 
@@ -63,21 +71,25 @@ def _explain(arguments: Sequence[Any]) -> Answer:
     return Answer([reasons.get(place, "") for place in range(size)], answer.shape)
 
 
-def _bind(function: Function, given: Sequence[Any]) -> dict[str, Block | None]:
+def _bind(function: Function, given: Sequence[Any]) -> dict[str, Any]:
+    """Give the cells of each argument by its name; None where there are none."""
     if len(given) > len(function.arguments):
         raise Refused(
             f"{function.name} takes {len(function.arguments)} arguments, not {len(given)}"
         )
+    for argument in function.arguments[len(given) :]:
+        if not argument.optional:
+            raise Refused(f"{argument.name} is missing: {argument.description}")
+    cells = [*given, *[None] * (len(function.arguments) - len(given))]
+    return {argument.name: cells[i] for i, argument in enumerate(function.arguments)}
+
+
+def _blocks(function: Function, cells: dict[str, Any]) -> dict[str, Block | None]:
     blocks: dict[str, Block | None] = {}
-    for place, argument in enumerate(function.arguments):
-        cells = given[place] if place < len(given) else None
-        if cells is None:
-            if not argument.optional and place >= len(given):
-                raise Refused(f"{argument.name} is missing: {argument.description}")
-            blocks[argument.name] = None if argument.optional else block(None)
-            continue
+    for argument in function.arguments:
+        given = cells[argument.name]
         try:
-            blocks[argument.name] = block(cells)
+            blocks[argument.name] = None if given is None and argument.optional else block(given)
         except Refused as refused:
             raise Refused(f"{argument.name} {refused}") from None
     return blocks

@@ -122,7 +122,9 @@ def read_climate(cells: Block) -> ClimateTable:
         raise Refused(f"climate is empty; it must be {FORMS}")
     width = cells.shape[1]
     if width not in (2, 3, 4):
-        raise Refused(f"climate has {width} {'column' if width == 1 else 'columns'}; it must be {FORMS}")
+        raise Refused(
+            f"climate has {width} {'column' if width == 1 else 'columns'}; it must be {FORMS}"
+        )
     if width == 2:
         return ClimateTable(
             _monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)]), {}, {}

@@ -180,6 +180,11 @@ class Function:
         )
 
     @property
+    def takes_cells(self) -> bool:
+        """Whether every argument may be a single cell."""
+        return all(argument.shape == "cell" for argument in self.arguments)
+
+    @property
     def formula(self) -> str:
         """The example as it is typed in a worksheet."""
         return f"{self.name}({','.join(_formula_text(value) for value in self.example.arguments)})"

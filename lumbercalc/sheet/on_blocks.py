@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.answer import Answer, no_answer
+from lumbercalc.sheet.answer import BEYOND, Answer, beyond_cells, no_answer
 from lumbercalc.sheet.cells import Block, Column, default_of, read
 from lumbercalc.sheet.climate_table import ClimateTable, read_climate
 from lumbercalc.sheet.function import Argument, Function
@@ -39,7 +39,7 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
     table: ClimateTable | None = None
     for argument in function.arguments:
         cells = blocks[argument.name]
-        if cells is None:
+        if cells is None or _left_out(argument, cells):
             values[argument.name] = None if argument.shape == "block" else default_of(argument)
         elif argument.kind == "climate":
             if all(is_blank(cell) for cell in cells.ravel()):
@@ -53,7 +53,7 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
                 raise Refused(f"{argument.name} takes one cell, not {cells.size}")
             column = read(argument, cells)
             if column.problems:
-                raise Refused(column.problems[0])
+                raise column.problems[0]
             if column.blank[0, 0] and not argument.optional:
                 return Answer([None], (1, 1))
             values[argument.name] = (
@@ -74,9 +74,17 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         result = function.compute(**values)
     if function.spills:
         return _spilled(result)
-    if bool(no_answer(np.asarray(result).reshape(1))[0]) or result == np.inf:
+    single = np.asarray(result).reshape(1)
+    if no_answer(single)[0]:
         raise Refused(function.missing.format(**values))
+    if beyond_cells(single)[0]:
+        raise Refused(BEYOND[single.dtype.kind])
     return Answer([result], (1, 1))
+
+
+def _left_out(argument: Argument, cells: Block) -> bool:
+    """Tell whether one blank cell stands where an optional column could."""
+    return argument.optional and cells.size == 1 and is_blank(cells.flat[0])
 
 
 def _paired_rows(
@@ -95,9 +103,9 @@ def _paired_rows(
         chosen = function.selects(values, {n: column.values for n, (_, column) in paired.items()})
         kept &= np.broadcast_to(chosen, kept.shape)
     for _, column in paired.values():
-        for place, reason in sorted(column.problems.items()):
+        for place, refusal in sorted(column.problems.items()):
             if kept[place]:
-                raise Refused(f"row {place + 1}: {reason}")
+                raise refusal.at(f"row {place + 1}")
     for name, (_, column) in paired.items():
         values[name] = column.values.ravel()[kept]
     return int(kept.sum())
@@ -105,6 +113,10 @@ def _paired_rows(
 
 def _spilled(columns: Sequence[Sequence[Any]]) -> Answer:
     listed = [list(column) for column in columns]
+    for column in listed:
+        numbers = np.array([value for value in column if value is not None])
+        if beyond_cells(numbers).any():
+            raise Refused(BEYOND[numbers.dtype.kind])
     cells = [value for row in zip(*listed, strict=True) for value in row]
     blanked = [
         None if value is None or (isinstance(value, float) and np.isnan(value)) else value

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.answer import NOT_REACHED, Answer, no_answer
+from lumbercalc.sheet.answer import BEYOND, NOT_REACHED, Answer, beyond_cells, no_answer
 from lumbercalc.sheet.cells import Block, Column, default_of, read
 from lumbercalc.sheet.climate_table import ClimateTable, read_climate
 from lumbercalc.sheet.function import Function, Rule
@@ -72,11 +72,10 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
         elif argument.optional and column.blank.any():
             column.values = np.where(column.blank, default_of(argument), column.values)
         if column.problems:
-            places = np.full(column.values.size, -1).reshape(column.values.shape)
-            places.flat[list(column.problems)] = list(column.problems)
-            for place, at in enumerate(np.broadcast_to(places, shape).ravel().tolist()):
-                if at >= 0:
-                    problems.setdefault(place, column.problems[at])
+            cell = np.arange(column.values.size).reshape(column.values.shape)
+            for place, at in enumerate(np.broadcast_to(cell, shape).ravel().tolist()):
+                if at in column.problems:
+                    problems.setdefault(place, str(column.problems[at]))
         values[argument.name] = (
             column.values.flat[0]
             if column.values.size == 1
@@ -85,26 +84,48 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
     if table is not None and "place" in values:
         _check_places(table, values, size, problems)
 
-    bad = np.zeros(size, bool)
-    bad[list(problems)] = True
-    good = ~(blank | bad)
     for place in np.flatnonzero(blank).tolist():
         problems.pop(place, None)
-    answer: list[Any] = [None] * size
-    remarks: dict[int, str] = {}
-    if good.any():
+    good = ~blank
+    good[list(problems)] = False
+    places = np.flatnonzero(good).tolist()
+    whole = Answer([None] * size, (rows, width), problems)
+    if places:
         used = {name: _taken(value, good) for name, value in values.items()}
-        good_places = np.flatnonzero(good).tolist()
-        broken = _broken_rules(function.rules, used, len(good_places))
-        if broken:
-            kept = np.ones(len(good_places), bool)
-            kept[list(broken)] = False
-            problems |= {good_places[i]: reason for i, reason in broken.items()}
-            used = {name: _taken(value, kept) for name, value in used.items()}
-            good_places = [place for i, place in enumerate(good_places) if kept[i]]
-        if good_places:
-            _compute(function, used, good_places, answer, problems, remarks)
-    return Answer(answer, (rows, width), problems, remarks)
+        part = answer_of_checked(function, used, len(places))
+        for i, place in enumerate(places):
+            whole.values[place] = part.values[i]
+        whole.problems |= {places[i]: reason for i, reason in part.problems.items()}
+        whole.remarks |= {places[i]: remark for i, remark in part.remarks.items()}
+    return whole
+
+
+def answer_of_checked(function: Function, values: dict[str, Any], size: int) -> Answer:
+    """Answer rows that are complete and inside the limits of each argument.
+
+    Parameters
+    ----------
+    function : Function
+        Its declaration.
+    values : dict
+        Of each argument one value, or a column of `size` values.
+    size : int
+        Number of rows.
+
+    Returns
+    -------
+    Answer
+        One cell a row; a row that breaks a rule across arguments is a problem.
+    """
+    part = Answer([None] * size, (size, 1), _broken_rules(function.rules, values, size))
+    kept = [i for i in range(size) if i not in part.problems]
+    if kept:
+        if part.problems:
+            unbroken = np.ones(size, bool)
+            unbroken[list(part.problems)] = False
+            values = {name: _taken(value, unbroken) for name, value in values.items()}
+        _compute(function, values, kept, part)
+    return part
 
 
 def _check_places(
@@ -149,25 +170,20 @@ def _broken_rules(rules: tuple[Rule, ...], values: dict[str, Any], size: int) ->
     return broken
 
 
-def _compute(
-    function: Function,
-    values: dict[str, Any],
-    places: list[int],
-    answer: list[Any],
-    problems: dict[int, str],
-    remarks: dict[int, str],
-) -> None:
+def _compute(function: Function, values: dict[str, Any], places: list[int], part: Answer) -> None:
     with np.errstate(all="ignore"):
         result = np.asarray(function.compute(**values))
     column = np.broadcast_to(result, (len(places),))
-    none = no_answer(column)
-    infinite = np.isposinf(column) if column.dtype.kind == "f" else np.zeros(len(places), bool)
+    none, beyond = no_answer(column), beyond_cells(column)
+    never = none if column.dtype.kind == "M" else beyond
     listed = list(column) if column.dtype.kind == "M" else column.tolist()
     for i, place in enumerate(places):
-        if not none[i] and not infinite[i]:
-            answer[place] = listed[i]
-        elif function.remark is not None and (infinite[i] or column.dtype.kind == "M"):
-            answer[place] = NOT_REACHED
-            remarks[place] = function.remark(_row(values, i))
+        if not none[i] and not beyond[i]:
+            part.values[place] = listed[i]
+        elif function.remark is not None and never[i]:
+            part.values[place] = NOT_REACHED
+            part.remarks[place] = function.remark(_row(values, i))
+        elif beyond[i]:
+            part.problems[place] = BEYOND[column.dtype.kind]
         else:
-            problems[place] = function.missing.format(**_row(values, i))
+            part.problems[place] = function.missing.format(**_row(values, i))

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lumbercalc.sheet.function import Argument, Values
+from lumbercalc.sheet.function import Argument, Rule, Values
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, words
 
@@ -22,6 +22,10 @@ STACKS = Argument(
 STACK = words("stack", "the stack to pick", Limits("text", longest=60), default="")
 DATES = Argument(
     "dates", "date", DATE_LIMITS, "date of each row, to pick one day", None, shape="block"
+)
+STACK_WITHOUT_STACKS = Rule(
+    lambda v: bool(v["stack"]) and v["stacks"] is None,
+    "stack is {stack}, but stacks, the column to find it in, is left out",
 )
 
 
@@ -60,7 +64,7 @@ def of_stack_and_day(cells: Values, columns: Values) -> NDArray[np.bool_]:
     chosen = of_stack(cells, columns)
     if columns.get("dates") is None:
         return chosen
-    return chosen & (columns["dates"].ravel() == cells["reading_date"])
+    return np.asarray(chosen & (columns["dates"].ravel() == cells["reading_date"]), bool)
 
 
 def without(*names: str, compute: Any) -> Any:

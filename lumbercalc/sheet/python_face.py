@@ -37,6 +37,7 @@ def face(function: Function) -> Callable[..., Any]:
         given = [bound.arguments[argument.name] for argument in function.arguments]
         if function.repeats:
             given = [*given[:-1], *given[-1]]
+        _one_index(function, given)
         result = call(function.name, [_cells(value) for value in given])
         if result.problems and not function.repeats:
             raise ValueError(_message(function, result, given))
@@ -52,13 +53,17 @@ def face(function: Function) -> Callable[..., Any]:
 def _signature(function: Function) -> inspect.Signature:
     parameters = []
     for argument in function.arguments:
-        default = inspect.Parameter.empty
-        kind = inspect.Parameter.POSITIONAL_OR_KEYWORD
-        if function.repeats and argument is function.arguments[-1]:
-            kind = inspect.Parameter.VAR_POSITIONAL
-        elif argument.optional:
-            default = argument.default
-        parameters.append(inspect.Parameter(argument.name, kind, default=default))
+        repeats = function.repeats and argument is function.arguments[-1]
+        has_default = argument.optional and not repeats
+        parameters.append(
+            inspect.Parameter(
+                argument.name,
+                inspect.Parameter.VAR_POSITIONAL
+                if repeats
+                else inspect.Parameter.POSITIONAL_OR_KEYWORD,
+                default=argument.default if has_default else inspect.Parameter.empty,
+            )
+        )
     return inspect.Signature(parameters)
 
 
@@ -79,7 +84,8 @@ def docstring(function: Function) -> str:
     if function.arguments:
         lines += ["Parameters", "----------"]
         for argument in function.arguments:
-            lines += [f"{argument.name} : {_type(argument)}", f"    {argument.description}"]
+            star = "*" if function.repeats and argument is function.arguments[-1] else ""
+            lines += [f"{star}{argument.name} : {_type(argument)}", f"    {argument.description}"]
         lines.append("")
     lines += ["Returns", "-------", f"{_returned(function)}", f"    {function.result}", ""]
     lines += ["Raises", "------", "ValueError", "    Names the argument, the value and the limit."]
@@ -138,73 +144,90 @@ def _is_pandas(value: Any) -> bool:
     return "pandas" in sys.modules and type(value).__module__.startswith("pandas")
 
 
+def _is_series(value: Any) -> bool:
+    return _is_pandas(value) and hasattr(value, "index") and value.ndim == 1
+
+
 def _cells(value: Any) -> Any:
-    """Turn pandas objects and arrays into cells; missing ones become None."""
+    """Turn pandas objects, arrays and sequences into cells; missing ones become None."""
     if _is_pandas(value):
-        if not hasattr(value, "to_numpy"):
-            return None if value != value or str(value) == "<NA>" else value
+        if getattr(value, "ndim", 0) == 0:
+            return None if str(value) == "<NA>" else value
         if getattr(value, "dtype", None) is not None and value.dtype.kind in "fiu":
             return value.to_numpy(float, na_value=np.nan)
-        return value.astype(object).where(value.notna(), None).to_numpy(object)
-    if isinstance(value, np.ndarray) and value.dtype.kind not in "fiu":
-        return value.astype(object) if value.dtype.kind != "M" else _dates(value)
+        return _cells(value.to_numpy(object))
+    if isinstance(value, np.ndarray):
+        return np.frompyfunc(_cells, 1, 1)(value) if value.dtype.kind == "O" else value
     if isinstance(value, (list, tuple, range)):
         return [_cells(cell) for cell in value]
     return value
 
 
-def _dates(days: NDArray[Any]) -> NDArray[Any]:
-    cells = np.empty(days.shape, object)
-    cells[...] = days.astype("datetime64[D]").astype(object)
-    return cells
+def _one_index(function: Function, given: Sequence[Any]) -> None:
+    """Refuse Series that are not labelled alike: they go together row by row, not by label."""
+    series = [(name, value) for name, value in _named(function, given) if _is_series(value)]
+    for name, value in series[1:]:
+        first, other = series[0]
+        if len(value) == len(other) and not value.index.equals(other.index):
+            raise ValueError(
+                f"{function.python_name}: the index of {name} is not that of {first}; "
+                "give Series with one index, or arrays"
+            )
+
+
+def _named(function: Function, given: Sequence[Any]) -> list[tuple[str, Any]]:
+    """Pair the given values with the names of their arguments; the last may be repeated."""
+    names = [argument.name for argument in function.arguments]
+    names += [f"argument {i + 1}" for i in range(len(names), len(given))]
+    return list(zip(names, given, strict=False))
 
 
 def _message(function: Function, result: Answer, given: Sequence[Any]) -> str:
     place, reason = min(result.problems.items())
-    count = result.shape[0] * result.shape[1]
+    rows, width = result.shape
     where = ""
-    if count > 1:
-        series = next(
-            (value for value in given if _is_pandas(value) and hasattr(value, "index")), None
-        )
-        row = place // result.shape[1]
-        where = f" at index {series.index[row]!r}" if series is not None else f" in row {row + 1}"
+    if rows * width > 1:
+        row = place // width
+        series = _series(function, given, rows)
+        where = f" in row {row + 1}" if series is None else f" at index {series.index[row]!r}"
     more = f" (and {len(result.problems) - 1} more)" if len(result.problems) > 1 else ""
     return f"{function.python_name}{where}: {reason}{more}"
 
 
 def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
+    """Give a scalar, a Series or an array, as the columns came in; rows where the answer spills."""
     rows = result.rows(problem=str, day=lambda day: day, blank=None)
     if function.spills:
         return rows
     columns = _columns(function, given)
-    if function.takes_blocks or not columns:
+    one_cell = function.takes_blocks or (function.repeats and result.shape == (1, 1))
+    if one_cell or not columns:
         return rows[0][0]
-    flat = [cell for row in rows for cell in row]
-    series = next(
-        (value for value in columns if hasattr(value, "index") and _is_pandas(value)), None
-    )
-    if series is not None and len(series) == len(flat):
+    flat = [cell for row in rows for cell in row] if all(map(np.size, columns)) else []
+    series = _series(function, given, len(flat))
+    array = _column(function, flat)
+    if series is not None:
         import pandas as pd  # the caller has it: a Series came in
 
-        return pd.Series(_column(function, flat), index=series.index)
-    array = _column(function, flat)
-    return array.reshape(result.shape) if result.shape[1] > 1 else array
+        return pd.Series(array, index=series.index)
+    return array.reshape(result.shape) if result.shape[1] > 1 and flat else array
 
 
 def _columns(function: Function, given: Sequence[Any]) -> list[Any]:
     """Pick the arguments that came in as columns; a climate table is none."""
-    names = [argument.kind for argument in function.arguments]
-    kinds = names + ["any"] * (len(given) - len(names))
+    tables = {argument.name for argument in function.arguments if argument.kind == "climate"}
     return [
         value
-        for kind, value in zip(kinds, given, strict=False)
-        if kind != "climate"
-        and (
-            isinstance(value, (list, tuple, range, np.ndarray))
-            or (_is_pandas(value) and hasattr(value, "to_numpy"))
-        )
+        for name, value in _named(function, given)
+        if name not in tables
+        and (isinstance(value, (list, tuple, range)) or getattr(value, "ndim", 0) > 0)
     ]
+
+
+def _series(function: Function, given: Sequence[Any], rows: int) -> Any:
+    """Find the Series whose index the answer takes; None where there is none of its length."""
+    columns = _columns(function, given)
+    return next((one for one in columns if _is_series(one) and len(one) == rows), None)
 
 
 def _column(function: Function, cells: list[Any]) -> NDArray[Any]:

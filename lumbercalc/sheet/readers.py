@@ -108,7 +108,7 @@ def is_blank(cell: Any) -> bool:
     if isinstance(cell, Decimal):
         return cell.is_nan()
     # A missing date (NaT) is the only one that is not equal to itself.
-    return isinstance(cell, (date, np.datetime64)) and bool(cell != cell)  # noqa: PLR0124
+    return isinstance(cell, (date, np.datetime64)) and bool(cell != cell)
 
 
 def blank_of(kind: Kind) -> Any:
@@ -151,10 +151,11 @@ def shown(cell: Any) -> str:
     """
     if isinstance(cell, (bool, np.bool_)):
         return "TRUE" if cell else "FALSE"
-    if isinstance(cell, (float, np.floating)):
-        return f"{float(cell):.10g}"
-    if isinstance(cell, int) and abs(cell) > 10**15:
-        return "a whole number of more than 15 digits"
+    if _is_number(cell):
+        try:
+            return f"{float(cell):.15g}"  # as many digits as a sheet keeps
+        except OverflowError:
+            return "a number of more than 300 digits"
     if isinstance(cell, str):
         printable = "".join(c if c.isprintable() else " " for c in cell)
         return f'the text "{printable if len(printable) <= 60 else printable[:57] + "..."}"'
@@ -178,7 +179,7 @@ def _is_number(cell: Any) -> bool:
 
 def _refused(argument: Argument, cell: Any, hint: str = "") -> Refused:
     limits = argument.limits
-    has_unit = _is_number(cell) and limits.lowest is not None
+    has_unit = isinstance(cell, float) and limits.lowest is not None
     value = f"{shown(cell)} {limits.unit}" if has_unit else shown(cell)
     return Refused(f"{argument.name} is {value}; it must be {limits.words()}{hint}")
 

@@ -19,6 +19,9 @@ class PlaceAir(Protocol):
     def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
         """Temperature [deg F] and relative humidity [%] on each of the days."""
 
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days."""
+
 
 @dataclass(frozen=True, eq=False)
 class MonthlyAir:
@@ -53,6 +56,21 @@ class MonthlyAir:
             np.interp(noons, middles, self.rh_pct[month_of_year]),
         )
 
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days: on every day of the calendar.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D]
+            Any days.
+
+        Returns
+        -------
+        ndarray of bool
+            False only where there is no day.
+        """
+        return ~np.isnat(days)
+
 
 @dataclass(frozen=True, eq=False)
 class DatedAir:
@@ -78,6 +96,21 @@ class DatedAir:
         row = np.searchsorted(self.dates, days, side="right") - 1
         known = row >= 0
         return np.where(known, self.temp_f[row], np.nan), np.where(known, self.rh_pct[row], np.nan)
+
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days: from the first row on.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D]
+            Any days.
+
+        Returns
+        -------
+        ndarray of bool
+            False before the first row, and where there is no day.
+        """
+        return np.asarray(days >= self.dates[0], dtype=np.bool_)
 
 
 @dataclass(frozen=True, eq=False)
@@ -209,6 +242,35 @@ class Climate:
             position.get(str(name).strip().casefold(), UNKNOWN_PLACE) for name in wanted.ravel()
         ]
         return np.array(found, dtype=np.int64).reshape(wanted.shape)
+
+    def has_air(self, days: ArrayLike, place: ArrayLike | None = None) -> NDArray[np.bool_]:
+        """Whether there is air at a place on a day.
+
+        Parameters
+        ----------
+        days : array_like of datetime64[D]
+            Any days.
+        place : array_like of str, optional
+            Names, in any case. May be left out where there is one place.
+
+        Returns
+        -------
+        ndarray of bool
+            False before a dated record begins, and for a place that is not here.
+
+        Examples
+        --------
+        >>> moved = Climate.dated(["2026-05-03", "2026-09-01"], [60, 70], [75, 45])
+        >>> moved.has_air(["2026-05-02", "2026-05-03", "2030-01-01"]).tolist()
+        [False, True, True]
+        """
+        each_day, where = np.broadcast_arrays(
+            np.asarray(days, dtype="datetime64[D]"), self.place_index(place)
+        )
+        found = np.zeros(each_day.shape, dtype=np.bool_)
+        for row, air in enumerate(self.airs):
+            found |= (where == row) & air.reaches(each_day)
+        return found
 
     def daily(
         self, first_day: ArrayLike, days: int

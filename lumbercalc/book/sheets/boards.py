@@ -58,11 +58,10 @@ BOARDS = Table(
             "note", "Check", "check", 44, "@",
             '=IF({tag}="","",IF(COUNTIF(board_tag,{tag})>1,"tag is used twice",'
             'IF(OR({quarters}="",{width}="",{length}=""),"thickness, width or length is missing",'
-            f'IF(PROBLEM("BOARD_FEET",{_SIZE})<>"",PROBLEM("BOARD_FEET",{_SIZE}),'
-            'IF(PROBLEM("SPECIES_VALUE",{species},"specific gravity")<>"",'
-            'PROBLEM("SPECIES_VALUE",{species},"specific gravity"),'
             'IF({insects}="signs","insect signs: keep apart",'
-            'IF(AND({stack}<>"",COUNTIF(stack_name,{stack})=0),"no such stack on Stacks","ok")))))))',
+            'IF(AND({stack}<>"",COUNTIF(stack_name,{stack})=0),"no such stack on Stacks",'
+            f'TRIM(PROBLEM("BOARD_FEET",{_SIZE})&" "&'
+            'PROBLEM("SPECIES_VALUE",{species},"specific gravity")))))))',
         ),
     ),
     rows=300,

@@ -11,7 +11,7 @@ HEADERS = (("What is checked", 62), ("Sheet", 16), ("Found", 9), ("Verdict", 14)
 
 
 def _notes(name: str) -> str:
-    return f'=SUMPRODUCT(({name}<>"")*({name}<>"ok"))'
+    return f'=SUMPRODUCT(({name}<>"")*1)'
 
 
 def _texts(*names: str) -> str:
@@ -26,7 +26,7 @@ CHECKS = (
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
     ("Boards with insect signs in a stack", "Boards",
-     '=COUNTIFS(board_insects,"signs",board_stack,"?*")'),
+     '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))'),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
     ("Stacks over the safe rate", "Stacks", '=COUNTIF(stack_speed,"over the safe rate")'),
     ("Texts where numbers belong", "Stacks",

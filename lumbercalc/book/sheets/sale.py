@@ -51,7 +51,7 @@ COLUMNS = (
         '=IF({tag}="","",IF(COUNTIF(board_tag,{tag})=0,"no such board on Boards",'
         'IF(COUNTIF(sale_tag,{tag})>1,"this board stands twice",'
         'IF(INDEX(board_insects,MATCH({tag},board_tag,0))="signs","insect signs: do not sell",'
-        'IF(NOT(ISNUMBER({price})),"no price on Prices","ok")))))',
+        'IF(NOT(ISNUMBER({price})),"no price on Prices","")))))',
     ),
 )  # fmt: skip
 """The lines of the sale."""
@@ -130,7 +130,7 @@ def add_sale(workbook: Workbook) -> None:
     for row in range(HEAD_ROW - 1, TOTALS_ROW + len(TOTAL_FIELDS)):
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[LINE_HEADER_ROW].height = 32
-    mark(sheet, f"I{FIRST_LINE}:I{LAST_LINE}", f'AND(I{FIRST_LINE}<>"",I{FIRST_LINE}<>"ok")', RED)
+    mark(sheet, f"I{FIRST_LINE}:I{LAST_LINE}", f'I{FIRST_LINE}<>""', RED)
     print_setup(sheet, f"A1:H{TOTALS_ROW + len(TOTAL_FIELDS) - 1}", landscape=False)
     sheet.page_setup.fitToHeight = 1
     sheet.freeze_panes = f"A{FIRST_LINE}"

@@ -44,7 +44,7 @@ SITE = Table(
                '=IF(AND({place}="",{month}="",{temp}="",{rh}=""),"",'
                'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
                'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
-               'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))'),
+               'PROBLEM("EMC",{temp},{rh}))))'),
     ),
     rows=60,
     frozen=2,

@@ -106,8 +106,7 @@ STACKS = Table(
         Column("note", "Check", "check", 56, "@",
                '=IF({name}="","",IF(COUNTIF(stack_name,{name})>1,"name is used twice",'
                f'IF({_READY_TO_GO},"place, species, thickness, date or target is missing",'
-               f'IF(PROBLEM("READY_DATE",{_READY % "late"})="","ok",'
-               f'PROBLEM("READY_DATE",{_READY % "late"})))))'),
+               f'PROBLEM("READY_DATE",{_READY % "late"}))))'),
     ),
     rows=40,
     last_row=204,

@@ -43,11 +43,11 @@ WEIGHINGS = Table(
                f'IF({_TYPED},"date, board or weight is missing",'
                'IF({day}=0,"the date is not a date",'
                'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
-               f'IFERROR(IF(PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})<>"",'
-               f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"}),'
                'IF(AND(ISNUMBER({loss}),{loss}<-0.2),"gained weight: rain, damp air or a misread scale",'
                'IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),'
-               '"over the safe rate","ok"))),"the weight is not a number")))))'),
+               '"over the safe rate",'
+               f'IFERROR(PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"}),'
+               '"the weight is not a number")))))))'),
         Column("used", "MC for the forecast (%)", "result", 10, "0.0",
                '=IF(ISERROR({mc}),"",{mc})'),
         Column("day", "Day number", "result", 9, "0;;",

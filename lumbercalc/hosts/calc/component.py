@@ -2,6 +2,11 @@
 
 Runs inside Calc, on Calc's Python: standard library and uno only, Python 3.8 and later.
 A refused cell is #NUM!; a call that could not be made at all is #VALUE!.
+
+One cell goes back as a plain value. Were it a block of one cell, Calc would take it for a matrix:
+an IF inside an IF would then fail (Err:509), and in an .xlsx its text would equal no other text.
+Calc takes a block from a method that may also give a plain value only as a volatile result that
+says its rows at once, and keeps it until the document is closed; so equal blocks are one object.
 """
 
 # mypy: disable-error-code="import-not-found,misc,no-any-return"
@@ -11,12 +16,14 @@ from __future__ import annotations
 
 import json
 import os
+import weakref
 from collections.abc import Callable
 from typing import Any
 
+import uno
 import unohelper
 from com.sun.star.lang import Locale, XServiceInfo
-from com.sun.star.sheet import XAddIn
+from com.sun.star.sheet import ResultEvent, XAddIn, XVolatileResult
 from com.sun.star.uno import RuntimeException
 from lumbercalc_link import CallRefusedError, Link, WorkerMissingError
 
@@ -29,10 +36,41 @@ SERVICES = (SETTINGS["service"], "com.sun.star.sheet.AddIn")
 LINK = Link(SETTINGS["command"], SETTINGS["environment"])
 
 
+class Block(unohelper.Base, XVolatileResult):
+    """Rows of cells that Calc is told of as soon as it listens, and that never change."""
+
+    def __init__(self, rows: tuple[tuple[Any, ...], ...]) -> None:
+        self.rows = rows
+
+    def addResultListener(self, listener: Any) -> None:
+        event = ResultEvent()
+        event.Source = self
+        event.Value = uno.Any("[][]any", self.rows)
+        listener.modified(event)
+
+    def removeResultListener(self, listener: Any) -> None:
+        """Nothing is kept of the listener."""
+
+
+BLOCKS: weakref.WeakValueDictionary[tuple[Any, ...], Block] = weakref.WeakValueDictionary()
+"""The blocks that Calc still holds, by their cells; NaN, unequal to itself, stands as None."""
+
+
+def given_back(rows: list[list[Any]]) -> Any:
+    """Give an answer's rows as Calc takes them: one plain value, or a block."""
+    if len(rows) == 1 and len(rows[0]) == 1:
+        return rows[0][0]
+    cells = tuple(tuple(None if cell != cell else cell for cell in row) for row in rows)
+    block = BLOCKS.get(cells)
+    if block is None:
+        block = BLOCKS[cells] = Block(tuple(tuple(row) for row in rows))
+    return block
+
+
 def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
     """Make the method that answers for one function of the catalogue."""
 
-    def method(self: Any, *arguments: Any) -> tuple[tuple[Any, ...], ...]:
+    def method(self: Any, *arguments: Any) -> Any:
         if repeats:
             arguments = (*arguments[:-1], *(arguments[-1] or ()))
         while arguments and arguments[-1] is None:  # left out by the one who typed it
@@ -41,9 +79,9 @@ def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
             rows = LINK.ask(name, arguments)
         except (WorkerMissingError, CallRefusedError) as failure:
             if name == SETTINGS["explains"]:
-                return ((str(failure),),)
+                return str(failure)
             raise RuntimeException(str(failure), self) from failure
-        return tuple(tuple(row) for row in rows)
+        return given_back(rows)
 
     return method
 

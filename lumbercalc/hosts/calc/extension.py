@@ -154,7 +154,7 @@ def interface() -> str:
         arguments = ", ".join(
             f"[in] {kind} {parameter_name(position)}" for position, kind in enumerate(kinds)
         )
-        lines.append(f"  sequence< sequence< any > > {method_name(function.name)}({arguments});")
+        lines.append(f"  any {method_name(function.name)}({arguments});")
     return "\n".join([*lines, "};", "}; };", ""])
 
 

@@ -36,7 +36,7 @@ FUNCTIONS = (
         air.rh_for_emc,
         f"inverse of {EQUATION}",
         Example((70, 8), 41.98964),
-        missing="emc_pct is {emc_pct:g} % MC, above what air at {temp_f:g} deg F and 100 % RH gives",
+        missing="emc_pct is {emc_pct:g} % MC; at {temp_f:g} deg F and 100 % RH the air gives less",
     ),
     Function(
         "EMC_WET_BULB",
@@ -89,7 +89,8 @@ FUNCTIONS = (
         rules=(
             Rule(
                 lambda v: v["room_temp_f"] < v["temp_f"],
-                "room_temp_f is {room_temp_f:g} deg F; it must not be below temp_f, {temp_f:g} deg F",
+                "room_temp_f is {room_temp_f:g} deg F; "
+                "it must not be below temp_f, {temp_f:g} deg F",
             ),
         ),
     ),

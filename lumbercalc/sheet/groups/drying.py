@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
 from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.picking import STACK, STACKS, of_stack, without
+from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
 from lumbercalc.sheet.vocabulary import (
     DATE_LIMITS,
     GREEN_MC_LIMITS,
@@ -80,11 +80,26 @@ TARGET = Rule(
     lambda v: v["target_mc"] > v["green_mc"],
     "target_mc is {target_mc:g} % MC; it must not be above green_mc, {green_mc:g} % MC",
 )
-NO_AIR = "climate has no air for some of the days from {start_date} on"
+NO_CONSTANT_TEXT = "no drying constant for {species}: it has no specific gravity to estimate one"
+NO_CONSTANT = Rule(lambda v: np.isnan(drying.drying_constant(v["species"])), NO_CONSTANT_TEXT)
+AIR_ON_START = Rule(
+    lambda v: ~v["climate"].has_air(v["start_date"], v["place"]),
+    "climate has no air on start_date, {start_date}; its first dated row must not be later",
+)
+AIR_ON_BEGIN = (
+    replace(
+        AIR_ON_START,
+        broken=lambda v: ~_given(v, "from_date") & np.asarray(AIR_ON_START.broken(v)),
+    ),
+    Rule(
+        lambda v: _given(v, "from_date") & ~v["climate"].has_air(v["from_date"], v["place"]),
+        "climate has no air on from_date, {from_date}; its first dated row must not be later",
+    ),
+)
 
 
 def _why_not_reached(values: Values) -> str:
-    lowest = curve.lowest_emc(values["climate"], values["start_date"], values["place"] or None)
+    lowest = curve.lowest_emc(values["climate"], values["place"] or None, values["start_date"])
     return (
         f"target_mc is {values['target_mc']:g} % MC and {FIVE_YEARS}; "
         f"the driest air of this climate holds wood at {lowest:.1f} % MC"
@@ -113,14 +128,14 @@ def _forecast(function: Any) -> Any:
     return compute
 
 
-def curve_rows(place: Any, rows: Any, **values: Any) -> list[list[Any]]:
+def curve_rows(place: Any, row_count: Any, **values: Any) -> list[list[Any]]:
     """Lay out a drying curve as columns, padded with blanks to a fixed number of rows.
 
     Parameters
     ----------
     place : str
         Place in the climate table, or "".
-    rows : float
+    row_count : float
         Number of rows, or NaN for as many as there are.
     **values
         Arguments of `curve.drying_curve`.
@@ -131,9 +146,9 @@ def curve_rows(place: Any, rows: Any, **values: Any) -> list[list[Any]]:
         Date, likely, early and late moisture content [% MC].
     """
     columns = [list(column) for column in curve.drying_curve(place=place or None, **values)]
-    if np.isnan(rows):
+    if np.isnan(row_count):
         return columns
-    count = int(rows)
+    count = int(row_count)
     return [(column + [None] * count)[:count] for column in columns]
 
 
@@ -162,6 +177,7 @@ NOT_BEFORE_START = Rule(
     lambda v: np.any(v["dates"] < v["start_date"]),
     "dates holds a weighing before start_date, {start_date}",
 )
+WEIGHING_RULES = (STACK_WITHOUT_STACKS, NOT_BEFORE_START, AIR_ON_START, NO_CONSTANT)
 EXAMPLE_CLIMATE = [[70, 50]] * 12
 FORECAST_ARGUMENTS = (SPECIES, SAWN, GREEN_MC, START)
 WEIGHINGS_EXAMPLE = (
@@ -209,10 +225,10 @@ FUNCTIONS = (
         ),
         forecast.drying_days,
         MODEL,
-        Example(("northern red oak", 1.125, 80, 20, 70, 50), 37.70347),
+        Example(("northern red oak", 1.125, 80, 20, 70, 50), 37.70348),
         rules=(TARGET,),
         remark=_why_not_steady,
-        missing="no drying constant for {species}",
+        missing=NO_CONSTANT_TEXT,
     ),
     Function(
         "MC_FORECAST",
@@ -241,8 +257,15 @@ FUNCTIONS = (
                 lambda v: v["forecast_date"] < v["start_date"],
                 "forecast_date is {forecast_date}; it must not be before start_date, {start_date}",
             ),
+            Rule(
+                lambda v: (
+                    _given(v, "from_date") & (v["forecast_date"] < np.asarray(v["from_date"]))
+                ),
+                "forecast_date is {forecast_date}; it must not be before from_date, {from_date}",
+            ),
+            *AIR_ON_BEGIN,
+            NO_CONSTANT,
         ),
-        missing=NO_AIR,
     ),
     Function(
         "READY_DATE",
@@ -268,7 +291,7 @@ FUNCTIONS = (
             "2026-06-08",
         ),
         gives="date",
-        rules=(*WEIGHED, TARGET),
+        rules=(*WEIGHED, TARGET, *AIR_ON_BEGIN, NO_CONSTANT),
         remark=_why_not_reached,
     ),
     Function(
@@ -280,9 +303,8 @@ FUNCTIONS = (
         _weighings(calibration.drying_rate),
         "this project's own estimator with a prior of 1; no published one was found",
         Example(WEIGHINGS_EXAMPLE, 0.6843448),
-        rules=(NOT_BEFORE_START,),
+        rules=WEIGHING_RULES,
         selects=of_stack,
-        missing=NO_AIR,
     ),
     Function(
         "RATE_SPREAD",
@@ -293,9 +315,8 @@ FUNCTIONS = (
         _weighings(calibration.rate_spread),
         "this project's own estimator; no published one was found",
         Example(WEIGHINGS_EXAMPLE, 0.09842845),
-        rules=(NOT_BEFORE_START,),
+        rules=WEIGHING_RULES,
         selects=of_stack,
-        missing=NO_AIR,
     ),
     Function(
         "DRYING_CURVE",
@@ -314,7 +335,7 @@ FUNCTIONS = (
             PLACE,
             number("step_days", "days from row to row", Limits("days", 1, 365, whole=True), 7),
             number(
-                "rows",
+                "row_count",
                 "rows to fill, padded with blanks",
                 Limits("rows", 1, 2000, whole=True),
                 None,
@@ -326,8 +347,7 @@ FUNCTIONS = (
             ("northern red oak", 1.125, 80, "2026-05-01", 20, EXAMPLE_CLIMATE),
             "2026-05-01",
         ),
-        rules=(*WEIGHED, TARGET),
-        missing=NO_AIR,
+        rules=(*WEIGHED, TARGET, *AIR_ON_BEGIN, NO_CONSTANT),
         spills=True,
     ),
     Function(

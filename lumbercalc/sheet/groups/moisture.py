@@ -11,7 +11,6 @@ from lumbercalc.sheet.vocabulary import (
     READINGS,
     SPECIES,
     TARGET_MC,
-    TEMP_LIMITS,
     TOLERANCE,
     number,
 )

@@ -59,7 +59,7 @@ def species_source(species: Any, figure: Any) -> NDArray[Any]:
     names, figures = np.broadcast_arrays(np.asarray(species, object), np.asarray(figure, object))
     sources = np.empty(names.shape, object)
     for i in np.ndindex(names.shape):
-        sources[i] = table.source(names[i], figures[i])
+        sources[i] = table.source(str(names[i]), str(figures[i]))
     return sources
 
 

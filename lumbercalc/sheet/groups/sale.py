@@ -6,7 +6,14 @@ from dataclasses import replace
 
 from lumbercalc.sheet.function import Argument, Example, Function
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.picking import DATES, STACK, STACKS, of_stack_and_day, without
+from lumbercalc.sheet.picking import (
+    DATES,
+    STACK,
+    STACK_WITHOUT_STACKS,
+    STACKS,
+    of_stack_and_day,
+    without,
+)
 from lumbercalc.sheet.vocabulary import (
     BF_LIMITS,
     BOARD_FEET,
@@ -97,6 +104,7 @@ FUNCTIONS = (
             "Moisture content 7.9 % on average (7.5 to 8.2 %), 3 readings, pin meter, 2026-11-02.",
         ),
         gives="text",
+        rules=(STACK_WITHOUT_STACKS,),
         selects=of_stack_and_day,
     ),
 )

@@ -237,3 +237,36 @@ def test_an_extension_that_calc_refuses_is_an_error(
     monkeypatch.setattr("lumbercalc.hosts.calc.extension.build", lambda: b"no extension")
     with pytest.raises(CalcError, match="did not take the add-in: ERROR"):
         install(own_office)
+
+
+def test_one_cell_is_a_plain_value(calc: Calc, tmp_path: Path) -> None:
+    """In an .xlsx, whose texts Calc compares by another way than in its own files."""
+    workbook = openpyxl.Workbook()
+    sheet = workbook.worksheets[0]
+    formulas = {
+        "A1": ('IF(EMC(70,50)>9,IF(2>1,"a","b"),"c")', "a"),
+        "A2": ('IF(READINESS({7.5;8;8.2;7.9;8.4},8)="ready","sell","wait")', "sell"),
+        "A3": ('IF(1>2,"x",IF(PROBLEM("EMC",70,50)="","fine","look"))', "fine"),
+    }
+    for address, (formula, _) in formulas.items():
+        sheet[address].value = f"={formula}"
+    workbook.save(tmp_path / "plain.xlsx")
+    calc.open(tmp_path / "plain.xlsx")
+    calc.calculate()
+    cells = calc.read()
+    assert {address: cells[address].value for address in formulas} == {
+        address: value for address, (_, value) in formulas.items()
+    }
+
+
+def test_a_block_follows_its_cells(calc: Calc) -> None:
+    calc.new()
+    calc.fill("A1", [[7.0], [8.0], [9.0]])
+    calc.array("B1:B3", "BOARD_FEET(1;A1:A3;12)")
+    calc.formula("C1", "=SUM(BOARD_FEET(1;A1:A3;12))")
+    for width in (10.0, 20.0, 10.0):
+        calc.fill("A1", [[width]])
+        calc.calculate()
+        cells = calc.read()
+        assert [cells[f"B{row}"].value for row in (1, 2, 3)] == [width, 8.0, 9.0]
+        assert cells["C1"].value == width + 17.0

@@ -1,0 +1,126 @@
+"""A table of air in its three forms, and what is refused of it."""
+
+from __future__ import annotations
+
+from calendar import month_name
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import numpy as np
+import pytest
+
+from lumbercalc.sheet.cells import block
+from lumbercalc.sheet.climate_table import ClimateTable, read_climate
+from lumbercalc.sheet.readers import Refused
+
+MONTHLY = [[30 + month, 60 + month] for month in range(12)]
+DATED = [["2026-05-01", 60, 75], ["2026-09-01", 70, 45]]
+SHED = [["Shed", name, *air] for name, air in zip(month_name[1:], MONTHLY, strict=True)]
+SHOP = [["Shop", "2026-05-01", 70, 45]]
+
+
+def table(rows: list[list[Any]]) -> ClimateTable:
+    return read_climate(block(rows))
+
+
+def air_on(rows: list[list[Any]], day: str) -> list[tuple[float, float]]:
+    climate = table(rows).climate
+    assert climate is not None
+    temp_f, rh_pct = climate.daily(day, 1)
+    return list(zip(temp_f[:, 0].tolist(), rh_pct[:, 0].tolist(), strict=True))
+
+
+def test_twelve_months() -> None:
+    assert air_on(MONTHLY, "2026-01-16") == [pytest.approx((30, 60))]  # noon of the mid-month
+
+
+def test_blank_rows_are_passed_over() -> None:
+    padded = [[None, ""], *MONTHLY, [None, None]]
+    assert air_on(padded, "2026-12-16") == air_on(MONTHLY, "2026-12-16")
+
+
+def test_dated_rows_in_any_order() -> None:
+    assert air_on(DATED[::-1], "2026-08-31") == [(60, 75)]
+    assert air_on(DATED, "2027-01-01") == [(70, 45)]
+
+
+@pytest.mark.parametrize(
+    "day", [date(2026, 5, 1), 46143, Decimal(46143), np.datetime64("2026-05-01")]
+)
+def test_dates_of_every_host(day: Any) -> None:
+    assert air_on([[day, 60, 75]], "2026-05-01") == [(60, 75)]
+
+
+@pytest.mark.parametrize(
+    "months",
+    [
+        list(month_name)[1:],
+        [name[:3].upper() for name in month_name[1:]],
+        list(range(1, 13)),
+        [float(month) for month in range(12, 0, -1)],
+        [Decimal(month) for month in range(1, 13)],
+        [np.int64(month) for month in range(1, 13)],
+    ],
+)
+def test_months_by_name_or_number_in_any_order(months: list[Any]) -> None:
+    order = [int(month) - 1 if not isinstance(month, str) else i for i, month in enumerate(months)]
+    rows = [["Shed", month, *MONTHLY[i]] for month, i in zip(months, order, strict=True)]
+    assert air_on(rows, "2026-01-16") == [pytest.approx((30, 60))]
+
+
+def test_places_of_both_kinds() -> None:
+    both = table(SHED + SHOP)
+    assert both.climate is not None
+    assert both.climate.names == ("Shed", "Shop")
+    assert both.named("sHOP") == "Shop"
+    assert both.place_problem("shed") == both.place_problem("Shop") == ""
+
+
+@pytest.mark.parametrize(
+    ("rows", "place", "said"),
+    [
+        (SHED + SHOP, "", "place is missing; climate holds Shed, Shop"),
+        (SHED + SHOP, "attic", 'place is the text "attic"; climate holds Shed, Shop'),
+        (MONTHLY, "shed", "place is given, but climate has no column of places"),
+        ([*SHED[1:], *SHOP], "shed", "Shed: climate lacks January; it must have all 12 months"),
+        (SHED[1:], "", "Shed: climate lacks January; it must have all 12 months"),
+        (SHED, "", ""),
+        ([*SHED[1:], *SHOP], "shop", ""),
+    ],
+)
+def test_what_is_said_of_a_place(rows: list[list[Any]], place: str, said: str) -> None:
+    assert table(rows).place_problem(place) == said
+
+
+@pytest.mark.parametrize(
+    ("rows", "said"),
+    [
+        ([[None, None]], "climate is empty"),
+        ([[70]], "climate has 1 column; it must be 12 rows"),
+        ([["a", "b", "c", "d", "e"]], "climate has 5 columns"),
+        (MONTHLY[:11], "climate lacks December"),
+        ([*MONTHLY, [50, 50]], "climate has 13 rows"),
+        ([*MONTHLY[:2], [50, 140], *MONTHLY[3:]], "climate row 3: rh_pct is 140 % RH; it must be"),
+        ([*MONTHLY[:2], [50, None], *MONTHLY[3:]], "climate row 3: rh_pct is missing"),
+        ([*MONTHLY[:2], [50, "#N/A"], *MONTHLY[3:]], "climate row 3: rh_pct is the error #N/A"),
+        ([*DATED, DATED[0]], "climate row 3: 2026-05-01 stands twice"),
+        ([["May", 60, 75]], 'climate row 1: date is the text "May"'),
+        ([[None, 60, 75]], "climate row 1: date is missing"),
+        ([[None, "May", 60, 75]], "climate row 1: place is missing"),
+    ],
+)
+def test_refusals(rows: list[list[Any]], said: str) -> None:
+    with pytest.raises(Refused) as refused:
+        table(rows)
+    assert str(refused.value).startswith(said)
+
+
+def test_a_month_that_stands_twice() -> None:
+    assert "stands twice" in table([*SHED, SHED[0]]).place_problem("shed")
+
+
+def test_a_refusal_in_the_table_goes_out_unchanged() -> None:
+    with pytest.raises(Refused) as refused:
+        table([*MONTHLY[:11], [50, "#INPUT: temp_f is odd"]])
+    assert str(refused.value) == "temp_f is odd"
