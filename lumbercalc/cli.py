@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime
@@ -12,6 +13,7 @@ import typer
 from rich.console import Console
 from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 from rich.table import Table
+from rich.text import Text
 
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.version import VERSION
@@ -23,7 +25,9 @@ app = typer.Typer(
     help="Functions and a workbook for drying, measuring and selling hardwood lumber.",
 )
 addin_app = typer.Typer(no_args_is_help=True, help="Give a spreadsheet the functions.")
-species_app = typer.Typer(no_args_is_help=True, help="The species table, and the shop's own species.")
+species_app = typer.Typer(
+    no_args_is_help=True, help="The species table, and the shop's own species."
+)
 app.add_typer(addin_app, name="addin")
 app.add_typer(species_app, name="species")
 
@@ -41,9 +45,25 @@ def one_line_faults() -> Iterator[None]:
     """Turn a fault of a file or an argument into one line and exit status 2."""
     try:
         yield
-    except (ValueError, OSError) as fault:
-        err.print(f"lumbercalc: {fault}", style="bold red", highlight=False, markup=False)
+    except (ValueError, OSError, csv.Error) as fault:
+        line = " ".join(str(fault).split())
+        plain(err, f"lumbercalc: {line}", style="bold red")
         raise typer.Exit(WRONG_INPUT) from None
+
+
+def plain(console: Console, line: str, style: str = "") -> None:
+    """Print a line as it is: not wrapped at the terminal's width, brackets no markup.
+
+    Parameters
+    ----------
+    console : Console
+        Standard output or standard error.
+    line : str
+        What to say.
+    style : str
+        Of the whole line.
+    """
+    console.print(line, style=style, highlight=False, markup=False, emoji=False, soft_wrap=True)
 
 
 @contextmanager
@@ -81,7 +101,7 @@ def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[st
         counts = fill(workbook, records) if records is not None else {}
         progress.update(task, description="computing every formula")
         if copy := keep_backup(file, datetime.now()):
-            err.print(f"kept the old file as {copy}", highlight=False, markup=False)
+            plain(err, f"kept the old file as {copy}")
         save(workbook, file)
     return counts
 
@@ -98,14 +118,14 @@ def new(
     with one_line_faults():
         counts = _write_workbook(file, records, force=force)
     rows = ", ".join(f"{sheet} {count} rows" for sheet, count in counts.items() if count)
-    out.print(f"wrote {file}" + (f": {rows}" if rows else ""), highlight=False, markup=False)
+    plain(out, f"wrote {file}" + (f": {rows}" if rows else ""))
 
 
 @app.command()
 def demo(
-    file: Annotated[
-        Path, typer.Argument(help="Where to write the filled workbook.")
-    ] = Path("lumber-shop-demo.xlsx"),
+    file: Annotated[Path, typer.Argument(help="Where to write the filled workbook.")] = Path(
+        "lumber-shop-demo.xlsx"
+    ),
     force: Force = False,
 ) -> None:
     """Fill the workbook with an invented shop, compute it, and show the stacks and the sale."""
@@ -118,7 +138,7 @@ def demo(
     for table in printed:
         out.print(table)
     rows = ", ".join(f"{sheet} {count}" for sheet, count in counts.items())
-    out.print(f"wrote {file} (rows: {rows}); an invented shop", highlight=False, markup=False)
+    plain(out, f"wrote {file} (rows: {rows}); an invented shop")
 
 
 @app.command()
@@ -144,30 +164,31 @@ def functions(
             function = CATALOGUE.get(name.strip().upper())
             if function is None:
                 raise ValueError(f"there is no function {name!r}; see: lumbercalc functions")
-        out.print(f"{function.group}: {function.summary}", highlight=False, markup=False)
+        plain(out, f"{function.group}: {function.summary}")
         table = Table("Argument", "What it is", "")
         for argument in function.arguments:
-            table.add_row(
-                argument.name, argument.description, "optional" if argument.optional else ""
-            )
+            described = Text(argument.description)
+            table.add_row(argument.name, described, "optional" if argument.optional else "")
         out.print(table)
         for label, text in (
             ("Gives", function.result),
             ("Example", f"={function.formula} gives {function.example.answer}"),
             ("Source", function.source),
         ):
-            out.print(f"{label}: {text}", highlight=False, markup=False)
+            plain(out, f"{label}: {text}")
         return
     table = Table("Function", "Group", "What it does")
     for function in CATALOGUE.values():
-        table.add_row(function.name, function.group, function.summary)
+        table.add_row(function.name, function.group, Text(function.summary))
     out.print(table)
 
 
 @addin_app.command()
 def calc(
     remove: Annotated[bool, typer.Option("--remove", help="Take the add-in away.")] = False,
-    check: Annotated[bool, typer.Option("--check", help="Say what is there and what is not.")] = False,
+    check: Annotated[
+        bool, typer.Option("--check", help="Say what is there and what is not.")
+    ] = False,
     build_only: Annotated[
         Path | None, typer.Option("--build-only", help="Write the .oxt file, install nothing.")
     ] = None,
@@ -178,11 +199,11 @@ def calc(
     with one_line_faults():
         if build_only is not None:
             build_only.write_bytes(extension.build())
-            out.print(f"wrote {build_only}", highlight=False, markup=False)
+            plain(out, f"wrote {build_only}")
             return
         done = install.check() if check else install.remove() if remove else install.install()
     for step in done:
-        out.print(str(step), highlight=False, markup=False)
+        plain(out, str(step))
     if not all(step.done for step in done):
         raise typer.Exit(1)
 
@@ -194,19 +215,19 @@ def show_species(
     """Show the figures of a species with their sources, or list the species."""
     if not name:
         for each in species_table.names():
-            out.print(each, highlight=False, markup=False)
+            plain(out, each)
         return
     with one_line_faults():
         found = species_table.match(name)
         if found is None:
             near = "; ".join(species_table.nearest(name)) or "none"
             raise ValueError(f"species {name!r} is not in the table; the nearest: {near}")
-    table = Table("Figure", "Value", "Unit", "Source", title=found, title_justify="left")
+    table = Table("Figure", "Value", "Unit", "Source", title=Text(found), title_justify="left")
     for figure in species_table.FIGURES.values():
         source = species_table.source(found, figure.name)
         if source:
             value = float(species_table.figure([found], figure.name)[0])
-            table.add_row(figure.name, f"{value:g}", figure.unit, source)
+            table.add_row(figure.name, f"{value:g}", figure.unit, Text(source))
     out.print(table)
 
 
@@ -235,4 +256,8 @@ def add_species(
         file = own_species_file()
         file.parent.mkdir(parents=True, exist_ok=True)
         species_table.save_own(file, name, values)
-    out.print(f"added {name} to {file}", highlight=False, markup=False)
+    plain(out, f"added {name} to {file}")
+
+
+if __name__ == "__main__":
+    app()

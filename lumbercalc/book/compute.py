@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from datetime import date
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -20,7 +19,7 @@ from lumbercalc.book.table import Table
 from lumbercalc.book.trim import trim
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.readers import SERIAL_ZERO
+from lumbercalc.sheet.cells import serial
 
 CellValue = float | str | bool
 Values = dict[tuple[str, str], CellValue]
@@ -114,7 +113,8 @@ def _worksheet_function(name: str) -> Callable[..., Any]:
         block[:] = rows
         return block.view(Array)
 
-    return wrap_ranges_func(answer)
+    wrapped: Callable[..., Any] = wrap_ranges_func(answer)
+    return wrapped
 
 
 def _cells(argument: Any) -> list[list[Any]]:
@@ -130,24 +130,3 @@ def _cell(cell: Any) -> Any:
     if isinstance(cell, np.generic):
         return cell.item()
     return None if cell is schedula.EMPTY else cell
-
-
-def serial(day: date) -> float:
-    """Give the serial number of a date in a spreadsheet.
-
-    Parameters
-    ----------
-    day : date
-        From 1900-03-01.
-
-    Returns
-    -------
-    float
-        Days since 1899-12-30.
-
-    Examples
-    --------
-    >>> serial(date(2026, 5, 1))
-    46143.0
-    """
-    return float((day - SERIAL_ZERO).days)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from openpyxl.styles import Alignment
+from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
@@ -69,6 +70,7 @@ def write_form(
         The row after the last one.
     """
     row, column = at
+    letter = get_column_letter(column + 1)
     for field in fields:
         label, cell, about = (sheet.cell(row, column + n) for n in range(3))
         label.value, label.style = field.label, "lc label"
@@ -88,7 +90,7 @@ def write_form(
                 sheet.add_data_validation(rule)
         if field.name:
             workbook.defined_names[field.name] = DefinedName(
-                field.name, attr_text=f"'{sheet.title}'!${cell.column_letter}${row}"
+                field.name, attr_text=f"'{sheet.title}'!${letter}${row}"
             )
         row += 1
     return row

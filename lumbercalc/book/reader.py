@@ -2,28 +2,60 @@
 
 from __future__ import annotations
 
+import warnings
 import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import BytesIO
+from itertools import zip_longest
 from pathlib import Path
 from typing import Any
-from xml.etree.ElementTree import ParseError
 
 import pandas as pd
-from defusedxml.common import DefusedXmlException
 from openpyxl import load_workbook
-from openpyxl.utils.exceptions import InvalidFileException
+from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
 
 LARGEST_FILE = 50_000_000
-"""Bytes of a workbook file; 5,000 boards take about one million."""
+"""Bytes of a workbook file; 5,000 boards take about three million."""
 LARGEST_CONTENT = 80_000_000
 """Bytes of XML in it, unpacked: more is refused before it is read."""
 
 
+@contextmanager
+def readable(path: Path) -> Iterator[None]:
+    """Turn whatever a broken or hostile workbook raises while it is read into a fault.
+
+    Parameters
+    ----------
+    path : Path
+        For the message.
+
+    Raises
+    ------
+    FileFault
+        Of one line.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # what openpyxl does not know does not matter here
+            yield
+    except FileFault:
+        raise
+    except OSError as fault:
+        raise FileFault(f"{path}: the file cannot be read ({fault.strerror or fault})") from None
+    except Exception:  # openpyxl and zipfile raise whatever a broken part happens to cause
+        raise FileFault(f"{path}: this is not a workbook that can be read") from None
+
+
 def open_workbook(path: Path, sheets: list[str]) -> Workbook:
     """Open a workbook for its stored values.
+
+    The file is read once and only as far as it is asked for: a merged area or a link of a
+    billion cells in it costs nothing.
 
     Parameters
     ----------
@@ -35,46 +67,43 @@ def open_workbook(path: Path, sheets: list[str]) -> Workbook:
     Returns
     -------
     Workbook
-        With values in place of formulas.
+        With values in place of formulas; nothing can be changed in it.
 
     Raises
     ------
     FileFault
         When it is no workbook, too large, unsafe, or lacks a sheet.
     """
-    if not path.is_file():
-        raise FileFault(f"{path}: there is no such file")
-    if path.stat().st_size > LARGEST_FILE:
-        raise FileFault(
-            f"{path}: {path.stat().st_size} bytes; a workbook has at most {LARGEST_FILE}"
-        )
-    try:
-        with zipfile.ZipFile(path) as archive:
-            content = sum(item.file_size for item in archive.infolist())
-        if content > LARGEST_CONTENT:
+    with readable(path):
+        if not path.is_file():
+            raise FileFault(f"{path}: there is no such file")
+        if path.stat().st_size > LARGEST_FILE:
             raise FileFault(
-                f"{path}: {content} bytes when unpacked; at most {LARGEST_CONTENT} are read"
+                f"{path}: {path.stat().st_size} bytes; a workbook has at most {LARGEST_FILE}"
             )
-        workbook = load_workbook(path, data_only=True)
-    except (
-        zipfile.BadZipFile,
-        InvalidFileException,
-        DefusedXmlException,
-        ParseError,
-        KeyError,
-        ValueError,
-        TypeError,
-        EOFError,
-        OSError,
-        NotImplementedError,
-    ) as error:
-        if isinstance(error, FileFault):
-            raise
-        raise FileFault(f"{path}: this is not a workbook that can be read") from None
+        content = BytesIO(path.read_bytes())
+        _check_archive(content, path)
+        workbook = load_workbook(content, read_only=True, data_only=True)
     missing = [sheet for sheet in sheets if sheet not in workbook.sheetnames]
     if missing:
-        raise FileFault(f"{path}: the sheet {missing[0]} is missing; it was made by lumbercalc new")
+        raise FileFault(
+            f"{path}: the sheet {missing[0]} is missing; a workbook made by lumbercalc new has it"
+        )
     return workbook
+
+
+def _check_archive(content: BytesIO, path: Path) -> None:
+    """Refuse an archive that is too large unpacked, or whose parts are not what it says."""
+    with zipfile.ZipFile(content) as archive:
+        unpacked = sum(item.file_size for item in archive.infolist())
+        if unpacked > LARGEST_CONTENT:
+            raise FileFault(
+                f"{path}: {unpacked} bytes when unpacked; at most {LARGEST_CONTENT} are read"
+            )
+        # in small pieces: a part that is larger than it says ends in a wrong checksum
+        damaged = archive.testzip()
+    if damaged is not None:
+        raise FileFault(f"{path}: this is not a workbook that can be read (a damaged archive)")
 
 
 def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
@@ -99,28 +128,32 @@ def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
     FileFault
         When a header was renamed or moved.
     """
-    sheet = workbook[table.sheet]
-    for column in table.columns:
-        address = f"{table.letter(column.key)}{HEADER_ROW}"
-        if sheet[address].value != column.header:
-            raise FileFault(
-                f"{path}: {table.sheet}!{address} is {str(sheet[address].value)[:40]!r}; "
-                f"it must be {column.header!r}"
-            )
     keys = [column.key for column in table.columns]
     inputs = [number for number, column in enumerate(table.columns) if column.role == "input"]
     rows: list[list[Any]] = []
     numbers: list[int] = []
-    for number, row in enumerate(
-        sheet.iter_rows(min_row=FIRST_ROW, max_col=len(keys), values_only=True), FIRST_ROW
-    ):
-        if any(row[place] not in (None, "") for place in inputs):
-            rows.append(list(row))
-            numbers.append(number)
+    with readable(path):
+        lines = workbook[table.sheet].iter_rows(
+            min_row=HEADER_ROW, max_row=table.last_row, max_col=len(keys), values_only=True
+        )
+        _check_header(table, next(lines, ()), path)
+        for number, row in enumerate(lines, FIRST_ROW):
+            if any(row[place] not in (None, "") for place in inputs):
+                rows.append(list(row))
+                numbers.append(number)
     return pd.DataFrame(rows, index=pd.Index(numbers, name="row"), columns=keys, dtype=object)
 
 
-def read_cell(workbook: Workbook, name: str) -> Any:
+def _check_header(table: Table, header: tuple[Any, ...], path: Path) -> None:
+    for column, there in zip_longest(table.columns, header):
+        if there != column.header:
+            raise FileFault(
+                f"{path}: {table.sheet}!{table.letter(column.key)}{HEADER_ROW} is "
+                f"{str(there or '')[:40]!r}; it must be {column.header!r}"
+            )
+
+
+def read_cell(workbook: Workbook, name: str, path: Path) -> Any:
     """Read a named cell.
 
     Parameters
@@ -129,6 +162,8 @@ def read_cell(workbook: Workbook, name: str) -> Any:
         From `open_workbook`.
     name : str
         Its defined name.
+    path : Path
+        For messages.
 
     Returns
     -------
@@ -138,10 +173,15 @@ def read_cell(workbook: Workbook, name: str) -> Any:
     Raises
     ------
     FileFault
-        When the name is gone.
+        When the name is gone, or no longer the name of one cell.
     """
-    defined = workbook.defined_names.get(name)
-    if defined is None:
-        raise FileFault(f"the cell named {name} is missing from the workbook")
-    sheet, address = next(iter(defined.destinations))
-    return workbook[sheet][address.replace("$", "")].value
+    with readable(path):
+        defined = workbook.defined_names.get(name)
+        areas = list(defined.destinations) if defined is not None else []
+        if len(areas) != 1 or areas[0][0] not in workbook.sheetnames:
+            raise FileFault(f"{path}: the cell named {name} is missing from the workbook")
+        sheet, address = areas[0]
+        if ":" in address:
+            raise FileFault(f"{path}: {name} names {sheet}!{address}; it must be one cell")
+        row, column = coordinate_to_tuple(address.replace("$", ""))
+        return workbook[sheet].cell(row, column).value

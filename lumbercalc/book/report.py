@@ -2,19 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
+import pandas as pd
 from openpyxl.workbook import Workbook
+from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
+from rich.text import Text
 
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.sheet.readers import SERIAL_ZERO
+from lumbercalc.sheet.readers import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
 
 SHEETS = [BOARDS.sheet, STACKS.sheet, WEIGHINGS.sheet, "Sale", "Checks"]
 
@@ -30,7 +33,7 @@ def report(path: Path) -> Iterator[Printed]:
     Yields
     ------
     rich.table.Table
-        Stacks, then the sale.
+        What the stacks are and how fast they dry, when they are ready, then the sale.
 
     Raises
     ------
@@ -38,38 +41,44 @@ def report(path: Path) -> Iterator[Printed]:
         When the file is no such workbook.
     """
     workbook = open_workbook(path, SHEETS)
-    yield _stacks(workbook, path)
-    yield _sale(workbook)
-
-
-def _stacks(workbook: Workbook, path: Path) -> Printed:
     stacks = read_table(workbook, STACKS, path)
-    as_of = _day(read_cell(workbook, "as_of"))
-    printed = Printed(title=f"Stacks as of {as_of}", title_justify="left")
-    for header in ("Stack", "Place", "Species", "Thick"):
-        printed.add_column(header)
-    for header in ("bf", "MC now %", "Loss %/day", "Safe %/day", "k", "Weighings"):
-        printed.add_column(header, justify="right")
-    for header in ("Early", "Likely", "Late", "Check"):
-        printed.add_column(header)
+    as_of = _day(read_cell(workbook, "as_of", path))
+    yield _stacks(stacks, as_of)
+    yield _ready(stacks)
+    yield _sale(workbook, path)
+
+
+def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:
+    headers = ("bf", "MC now %", "Loss %/day", "Safe %/day")
+    printed = _table(f"Stacks as of {as_of}", ("Stack", "Species", "Thick"), headers)
     for _, row in stacks.iterrows():
-        over = "over the safe rate" if row["speed"] == "over the safe rate" else ""
-        note = "" if row["note"] in ("ok", None) else str(row["note"])
         printed.add_row(
-            str(row["name"]), str(row["place"]), str(row["species"]), str(row["quarters"]),
+            _text(row["name"]), _text(row["species"]), _text(row["quarters"]),
             _number(row["bf"], 0), _number(row["mc_now"], 1), _number(row["loss"], 2),
-            _number(row["safe"], 1), _number(row["rate"], 2), _number(row["weighings"], 0),
-            _day(row["early"]), _day(row["likely"]), _day(row["late"]),
-            "; ".join(text for text in (over, note) if text) or "ok",
+            _number(row["safe"], 1),
         )  # fmt: skip
     return printed
 
 
-def _sale(workbook: Workbook) -> Printed:
-    kind, number = read_cell(workbook, "sale_kind"), read_cell(workbook, "sale_number")
-    printed = Printed(title=f"{kind} {number or ''}".strip(), title_justify="left")
-    printed.add_column("")
-    printed.add_column("", justify="right")
+def _ready(stacks: pd.DataFrame) -> Printed:
+    printed = _table("Ready", ("Stack", "Place"), ("k", "Weighed", "Early", "Likely", "Late"))
+    printed.add_column("Check")
+    for _, row in stacks.iterrows():
+        over = "over the safe rate" if row["speed"] == "over the safe rate" else ""
+        note = "" if row["note"] in ("ok", None) else str(row["note"])
+        printed.add_row(
+            _text(row["name"]), _text(row["place"]),
+            _number(row["rate"], 2), _number(row["weighings"], 0),
+            _text(_day(row["early"])), _text(_day(row["likely"])), _text(_day(row["late"])),
+            _text("; ".join(text for text in (over, note) if text) or "ok"),
+        )  # fmt: skip
+    return printed
+
+
+def _sale(workbook: Workbook, path: Path) -> Printed:
+    kind, number = (read_cell(workbook, name, path) for name in ("sale_kind", "sale_number"))
+    printed = _table(f"{kind or 'Sale'} {number or ''}".strip(), ("",), ("",))
+    printed.show_header = False
     for label, name in (
         ("Dry board feet", "sale_bf"),
         ("Lines $", "sale_subtotal"),
@@ -79,12 +88,29 @@ def _sale(workbook: Workbook) -> Printed:
         ("Deposit $", "sale_deposit"),
         ("Due $", "sale_due"),
     ):
-        printed.add_row(label, _number(read_cell(workbook, name), 2))
+        printed.add_row(label, _number(read_cell(workbook, name, path), 2))
     return printed
 
 
-def _number(value: Any, digits: int) -> str:
-    return f"{value:,.{digits}f}" if isinstance(value, (int, float)) else str(value or "")
+def _table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:
+    """Make a table that fits in 80 columns: texts left, numbers and dates right and never cut."""
+    printed = Printed(
+        title=Text(title), title_justify="left", box=SIMPLE_HEAD, padding=(0, 1, 0, 0)
+    )
+    for header in left:
+        printed.add_column(header)
+    for header in right:
+        printed.add_column(header, justify="right", no_wrap=True)
+    return printed
+
+
+def _text(value: Any) -> Text:
+    """Show a cell's text as it is: brackets in it are no markup."""
+    return Text("" if value is None else str(value))
+
+
+def _number(value: Any, digits: int) -> Text:
+    return _text(f"{value:,.{digits}f}" if isinstance(value, (int, float)) else value)
 
 
 def _day(value: Any) -> str:
@@ -92,6 +118,6 @@ def _day(value: Any) -> str:
         return value.date().isoformat()
     if isinstance(value, date):
         return value.isoformat()
-    if isinstance(value, (int, float)):
+    if isinstance(value, (int, float)) and FIRST_SERIAL <= value <= LAST_SERIAL:
         return (SERIAL_ZERO + timedelta(days=int(value))).isoformat()
     return str(value or "")

@@ -174,7 +174,7 @@ class Table:
             Ready to be filled.
         """
         sheet = workbook[self.sheet] if self.sheet in workbook else workbook.create_sheet(self.sheet)
-        head(sheet, self.sheet, self.lead, len(self.columns))
+        head(sheet, self.sheet, self.lead, len(self.columns), lead_column=self.frozen + 1 if self.pages_wide > 1 else 1)
         for column in self.columns:
             letter = self.letter(column.key)
             header = sheet[f"{letter}{HEADER_ROW}"]
@@ -219,10 +219,12 @@ class Table:
                 cell.value = self.formula(column, row)
         if column.role == "check":
             area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
-            mark(sheet, area, f'${letter}{FIRST_ROW}<>""', RED)
+            mark(sheet, area, f'AND(${letter}{FIRST_ROW}<>"",${letter}{FIRST_ROW}<>"ok")', RED)
 
 
-def head(sheet: Worksheet, title: str, lead: str, width: int) -> None:
+def head(
+    sheet: Worksheet, title: str, lead: str, width: int, *, lead_column: int = 1
+) -> None:
     """Write a sheet's title as a band and the line under it.
 
     Parameters
@@ -233,11 +235,14 @@ def head(sheet: Worksheet, title: str, lead: str, width: int) -> None:
         Texts.
     width : int
         Columns that the band covers.
+    lead_column : int
+        Where the line begins: right of columns that are repeated on every printed page.
     """
     for column in range(1, width + 1):
         sheet.cell(TITLE_ROW, column).style = "lc title"
     sheet["A1"].value = title
-    sheet["A2"].value, sheet["A2"].style = lead, "lc lead"
+    under = sheet.cell(LEAD_ROW, lead_column)
+    under.value, under.style = lead, "lc lead"
     sheet.row_dimensions[TITLE_ROW].height = 34
     sheet.row_dimensions[LEAD_ROW].height = 20
     sheet.sheet_view.showGridLines = False

@@ -88,12 +88,29 @@ class Rule:
     ----------
     broken : callable
         Takes the checked values by name, gives True in the rows that break the rule.
-    message : str
-        Format string over the values of the row.
+    message : str or callable
+        Format string over the values of the row, or what makes the text of them.
     """
 
     broken: Callable[[Values], NDArray[np.bool_] | np.bool_ | bool]
-    message: str
+    message: str | Callable[[Values], str]
+
+    def reason(self, values: Values) -> str:
+        """Say how values break the rule.
+
+        Parameters
+        ----------
+        values : mapping
+            Checked arguments of the row.
+
+        Returns
+        -------
+        str
+            Names the arguments, their values and the limit.
+        """
+        if isinstance(self.message, str):
+            return self.message.format(**values)
+        return self.message(values)
 
 
 @dataclass(frozen=True)

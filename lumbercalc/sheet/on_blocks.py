@@ -69,7 +69,7 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         values["place"] = table.named(values["place"])
     for rule in function.rules:
         if np.any(rule.broken(values)):
-            raise Refused(rule.message.format(**values))
+            raise Refused(rule.reason(values))
     with np.errstate(all="ignore"):
         result = function.compute(**values)
     if function.spills:

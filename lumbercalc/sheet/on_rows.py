@@ -166,7 +166,7 @@ def _broken_rules(rules: tuple[Rule, ...], values: dict[str, Any], size: int) ->
     for rule in rules:
         mask = np.broadcast_to(np.asarray(rule.broken(values), bool), (size,))
         for i in np.flatnonzero(mask).tolist():
-            broken.setdefault(i, rule.message.format(**_row(values, i)))
+            broken.setdefault(i, rule.reason(_row(values, i)))
     return broken
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import csv
 import os
 import warnings
 from pathlib import Path
@@ -28,7 +29,7 @@ def own_species_file() -> Path:
 
 
 def load_own_species() -> None:
-    """Read the shop's own species into the table, once, when a host starts.
+    """Read the shop's own species into the table, once, when the package is imported.
 
     A file that cannot be read is warned of and left alone: the published species still answer.
     """
@@ -37,5 +38,5 @@ def load_own_species() -> None:
         return
     try:
         species.load_own(file)
-    except (ValueError, OSError) as fault:
-        warnings.warn(f"the shop's own species are not used: {fault}", stacklevel=2)
+    except (ValueError, OSError, csv.Error) as fault:
+        warnings.warn(f"the shop's own species in {file} are not used: {fault}", stacklevel=2)

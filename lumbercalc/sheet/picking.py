@@ -19,7 +19,7 @@ STACKS = Argument(
     None,
     shape="block",
 )
-STACK = words("stack", "the stack to pick", Limits("text", longest=60), default="")
+STACK = words("stack", "stack to pick", Limits("text", longest=60), default="")
 DATES = Argument(
     "dates", "date", DATE_LIMITS, "date of each row, to pick one day", None, shape="block"
 )

@@ -38,7 +38,15 @@ BASIS = {
 }
 
 
-@cache
+def _read(table: Path) -> tuple[dict[str, str], ...]:
+    with table.open(encoding="utf-8", newline="") as lines:
+        return tuple(csv.DictReader(lines))
+
+
+# Read with the module: no function of the catalogue opens a file when it is called.
+_TABLES = {table.name: _read(table) for table in sorted(DATA.glob("*.csv"))}
+
+
 def published_rows(file: str) -> tuple[dict[str, str], ...]:
     """Rows of one published table.
 
@@ -57,8 +65,7 @@ def published_rows(file: str) -> tuple[dict[str, str], ...]:
     >>> published_rows("for_128_table_9_safe_rates.csv")[2]["rate_4_4"]
     '6.1'
     """
-    with (DATA / file).open(encoding="utf-8", newline="") as lines:
-        return tuple(csv.DictReader(lines))
+    return _TABLES[file]
 
 
 def _figures() -> dict[str, Figure]:

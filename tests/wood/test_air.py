@@ -4,7 +4,7 @@ import sys
 import numpy as np
 import psychrolib
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from lumbercalc.wood.air import dew_point, emc, emc_wet_bulb, heated_rh, mean_emc, rh_for_emc
@@ -25,11 +25,13 @@ def test_bone_dry_air_holds_bone_dry_wood():
     assert emc(70, 0) == 0
 
 
+@settings(deadline=None)  # the first call imports SciPy
 @given(temperatures, humidities)
 def test_rh_for_emc_undoes_emc(temp_f, rh_pct):
     assert rh_for_emc(temp_f, emc(temp_f, rh_pct)) == pytest.approx(rh_pct, abs=1e-6)
 
 
+@settings(deadline=None)  # the first call imports SciPy
 @given(temperatures, st.floats(0, 20))
 def test_emc_undoes_rh_for_emc(temp_f, emc_pct):
     assert emc(temp_f, rh_for_emc(temp_f, emc_pct)) == pytest.approx(emc_pct, abs=1e-6)

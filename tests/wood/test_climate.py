@@ -117,3 +117,27 @@ def test_emc_and_clock_are_those_of_the_day():
     emc_by_day, clock = YARD.emc_and_clock("2026-02-20", 30)
     np.testing.assert_array_equal(emc_by_day, emc(temp_f, rh_pct))
     np.testing.assert_array_equal(clock, temperature_factor(temp_f))
+
+
+@pytest.mark.parametrize(
+    ("day", "has_air"),
+    [("2026-05-02", False), ("2026-05-03", True), ("2099-01-01", True), ("NaT", False)],
+)
+def test_a_dated_record_has_air_from_its_first_row_on(day, has_air):
+    moved = Climate.dated(["2026-05-05", "2026-05-03"], [70, 60], [45, 75])
+    assert moved.has_air(day) == has_air
+    if day != "NaT":
+        assert np.isfinite(moved.daily(day, 1)[0][0, 0]) == has_air
+
+
+def test_months_have_air_on_every_day():
+    days = np.array(["1900-03-01", "2026-05-02", "9999-12-31", "NaT"], "datetime64[D]")
+    np.testing.assert_array_equal(YARD.has_air(days), [True, True, True, False])
+
+
+def test_has_air_goes_by_place_row_by_row():
+    site = Climate.places({"yard": YARD, "shed": Climate.dated(["2026-05-03"], [50], [60])})
+    found = site.has_air("2026-05-02", ["yard", "Shed", "attic"])
+    np.testing.assert_array_equal(found, [True, False, False])
+    days = np.array(["2026-05-02", "2026-05-03"], "datetime64[D]")
+    np.testing.assert_array_equal(site.has_air(days, "shed"), [False, True])

@@ -10,6 +10,11 @@ INSECTS = ("none", "signs", "treated")
 _MEASURED = 'OR({tag}="",{quarters}="",{width}="",{length}="")'
 _SIZE = '{quarters},{width},{length},IF({pieces}="","",{pieces})'
 
+_WHY = (
+    f'TRIM(PROBLEM("BOARD_FEET",{_SIZE})&" "&'
+    'PROBLEM("SPECIES_VALUE",{species},"specific gravity"))'
+)
+
 BOARDS = Table(
     "Boards",
     "board",
@@ -60,8 +65,7 @@ BOARDS = Table(
             'IF(OR({quarters}="",{width}="",{length}=""),"thickness, width or length is missing",'
             'IF({insects}="signs","insect signs: keep apart",'
             'IF(AND({stack}<>"",COUNTIF(stack_name,{stack})=0),"no such stack on Stacks",'
-            f'TRIM(PROBLEM("BOARD_FEET",{_SIZE})&" "&'
-            'PROBLEM("SPECIES_VALUE",{species},"specific gravity")))))))',
+            f'IF({_WHY}="","ok",{_WHY}))))))',
         ),
     ),
     rows=300,

@@ -11,7 +11,7 @@ HEADERS = (("What is checked", 62), ("Sheet", 16), ("Found", 9), ("Verdict", 14)
 
 
 def _notes(name: str) -> str:
-    return f'=SUMPRODUCT(({name}<>"")*1)'
+    return f'=SUMPRODUCT(({name}<>"")*({name}<>"ok"))'
 
 
 def _texts(*names: str) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, head, print_setup
@@ -59,8 +60,8 @@ def add_functions(workbook: Workbook) -> None:
             if number == 6:
                 cell.data_type = "s"  # the text of the formula, not the formula
         answer = sheet.cell(row, 7)
-        answer.value, answer.style = f"={formula}", "lc result"
-        answer.alignment = answer.alignment.copy(horizontal="right", wrap_text=True)
+        answer.value, answer.style = f"={_in_words(function)}", "lc result"
+        answer.alignment = Alignment(horizontal="right", vertical="center", wrap_text=True, indent=1)
         answer.number_format = "yyyy-mm-dd" if _is_date(function) else "0.####"
         sheet.row_dimensions[row].height = LINE_HEIGHT * _lines(texts) + 4
     last = FIRST_ROW + len(CATALOGUE) - 1
@@ -68,6 +69,13 @@ def add_functions(workbook: Workbook) -> None:
     sheet.auto_filter.ref = f"A{HEADER_ROW}:H{last}"
     print_setup(sheet, f"A1:H{last}")
     sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
+
+
+def _in_words(function: Function) -> str:
+    """Write the example's formula; a truth value in words, which Calc would show as 1."""
+    if function.gives == "flag":
+        return f'IF({function.formula},"TRUE","FALSE")'
+    return function.formula
 
 
 def _is_date(function: Function) -> bool:

@@ -48,17 +48,17 @@ FIELDS = [
           about="7 % is the trade's usual allowance (Atherholt 2001)"),
     Field("degrade", "Loss by degrade and trim (%)", "input", "0.0", None,
           limits_of("COST_PER_BF", "degrade_pct")),
-    Field("cost_per_bf", "Cost of a dry board foot ($/bf)", "result", "#,##0.00",
+    Field("dry_cost", "Cost of a dry board foot ($/bf)", "result", "#,##0.00",
           '=IF(OR(cost_total=0,cost_bf=""),"",'
           "COST_PER_BF(cost_total,cost_bf,footage_shrink,degrade))"),
     Field("margin", "Margin wanted (% of the price)", "input", "0", 40,
           limits_of("PRICE_FOR_MARGIN", "margin_pct")),
-    Field("price_for_margin", "Price for that margin ($/bf)", "result", "#,##0.00",
-          '=IF(cost_per_bf="","",PRICE_FOR_MARGIN(cost_per_bf,margin))'),
+    Field("margin_price", "Price for that margin ($/bf)", "result", "#,##0.00",
+          '=IF(dry_cost="","",PRICE_FOR_MARGIN(dry_cost,margin))'),
     Field("interest", "Interest on money tied up (% a year)", "input", "0.0", 8,
           limits_of("CARRYING_COST", "annual_pct")),
     Field("waiting", "Days of waiting", "input", "0", 90, limits_of("CARRYING_COST", "days")),
-    Field("carrying_cost", "Cost of that wait for the load ($)", "result", "#,##0.00",
+    Field("wait_cost", "Cost of that wait for the load ($)", "result", "#,##0.00",
           '=IF(cost_total=0,"",CARRYING_COST(cost_total,interest,waiting))'),
 ]
 """What a load costs."""

@@ -31,7 +31,7 @@ TOTALS_ROW = LAST_LINE + 2
 _OF_BOARD = 'IF({tag}="","",IFERROR(INDEX(board_%s,MATCH({tag},board_tag,0)),""))'
 
 COLUMNS = (
-    Column("tag", "Tag", "input", 31, "@", choices="=board_tag"),
+    Column("tag", "Tag", "input", 14, "@", choices="=board_tag"),
     Column("species", "Species", "result", 22, "@", f"={_OF_BOARD % 'species'}"),
     Column("quarters", "Thickness", "result", 11, "@", f"={_OF_BOARD % 'quarters'}"),
     Column("grade", "Grade", "result", 12, "@", f'={_OF_BOARD % "grade"}&""'),
@@ -51,7 +51,7 @@ COLUMNS = (
         '=IF({tag}="","",IF(COUNTIF(board_tag,{tag})=0,"no such board on Boards",'
         'IF(COUNTIF(sale_tag,{tag})>1,"this board stands twice",'
         'IF(INDEX(board_insects,MATCH({tag},board_tag,0))="signs","insect signs: do not sell",'
-        'IF(NOT(ISNUMBER({price})),"no price on Prices","")))))',
+        'IF(NOT(ISNUMBER({price})),"no price on Prices","ok")))))',
     ),
 )  # fmt: skip
 """The lines of the sale."""
@@ -112,12 +112,18 @@ def add_sale(workbook: Workbook) -> None:
     head(sheet, '=sale_kind&" "&sale_number', "=shop_name", len(COLUMNS))
     sheet["I2"].value = "Type or choose tags; the rest is looked up."
     sheet["I2"].style = "lc lead"
-    write_form(workbook, sheet, HEAD_FIELDS, (HEAD_ROW, 1))
+    write_form(workbook, sheet, HEAD_FIELDS, (HEAD_ROW, 2))
     for row in range(HEAD_ROW, HEAD_ROW + len(HEAD_FIELDS)):
-        sheet.merge_cells(start_row=row, end_row=row, start_column=2, end_column=3)
+        label = sheet.cell(row, 2)
+        sheet.cell(row, 1).value, sheet.cell(row, 1).style = label.value, "lc label"
+        label.value = None
+        sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=2)
+        sheet.merge_cells(start_row=row, end_row=row, start_column=3, end_column=5)
     _lines(workbook, sheet)
     write_form(workbook, sheet, TOTAL_FIELDS, (TOTALS_ROW, 7))
     labels = [field.label for field in TOTAL_FIELDS]
+    for row in range(TOTALS_ROW, TOTALS_ROW + len(TOTAL_FIELDS)):
+        sheet.cell(row, 7).alignment = COLUMNS[-2].alignment
     for label in ("Total ($)", "Due ($)"):
         cell = sheet.cell(TOTALS_ROW + labels.index(label), 8)
         cell.style, cell.number_format = "lc total", "#,##0.00"
@@ -130,7 +136,7 @@ def add_sale(workbook: Workbook) -> None:
     for row in range(HEAD_ROW - 1, TOTALS_ROW + len(TOTAL_FIELDS)):
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[LINE_HEADER_ROW].height = 32
-    mark(sheet, f"I{FIRST_LINE}:I{LAST_LINE}", f'I{FIRST_LINE}<>""', RED)
+    mark(sheet, f"I{FIRST_LINE}:I{LAST_LINE}", f'AND(I{FIRST_LINE}<>"",I{FIRST_LINE}<>"ok")', RED)
     print_setup(sheet, f"A1:H{TOTALS_ROW + len(TOTAL_FIELDS) - 1}", landscape=False)
     sheet.page_setup.fitToHeight = 1
     sheet.freeze_panes = f"A{FIRST_LINE}"

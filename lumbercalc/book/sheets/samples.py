@@ -10,6 +10,11 @@ _LAST = (
     'IF({count}=0,"",SUMPRODUCT(MAX((weighing_board={board})*weighing_day)))'
 )
 
+_WHY = (
+    'IF({ovendry}<>"",PROBLEM("WEIGHT_AT_MC",{ovendry},0),'
+    'PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}))'
+)
+
 SAMPLES = Table(
     "Sample boards",
     "sample",
@@ -50,8 +55,7 @@ SAMPLES = Table(
                'IF(COUNTIF(stack_name,{stack})=0,"no such stack on Stacks",'
                'IF(AND({ovendry}="",OR({weight}="",{green}="")),'
                '"weight and section MCs, or an ovendry weight, are missing",'
-               'IF({ovendry}<>"",PROBLEM("WEIGHT_AT_MC",{ovendry},0),'
-               'PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}))))))'),
+               f'IF({_WHY}="","ok",{_WHY})))))'),
     ),
     rows=40,
     last_row=504,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from calendar import month_abbr
 
+from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
@@ -44,7 +45,7 @@ SITE = Table(
                '=IF(AND({place}="",{month}="",{temp}="",{rh}=""),"",'
                'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
                'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
-               'PROBLEM("EMC",{temp},{rh}))))'),
+               'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))'),
     ),
     rows=60,
     frozen=2,
@@ -80,7 +81,8 @@ def add_site(workbook: Workbook) -> None:
     sheet[f"{first}{HEADER_ROW - 1}"].value = "EMC by place and month (% MC); the driest in bold"
     sheet[f"{first}{HEADER_ROW - 1}"].style = "lc label"
     for row in range(FIRST_ROW, last_row + 1):
-        sheet[f"{first}{row}"].style = "lc input"
+        sheet[f"{first}{row}"].style, sheet[f"{first}{row}"].number_format = "lc input", "@"
+        sheet[f"{first}{row}"].alignment = SITE.column("place").alignment
         for month, letter in enumerate(months, 1):
             cell = sheet[f"{letter}{row}"]
             cell.value = (
@@ -97,6 +99,7 @@ def add_site(workbook: Workbook) -> None:
         for letter, form in ((lowest, "0.0"), (driest, "@")):
             sheet[f"{letter}{row}"].style = "lc result"
             sheet[f"{letter}{row}"].number_format = form
+            sheet[f"{letter}{row}"].alignment = Alignment(horizontal="center", vertical="center")
     mark(
         sheet,
         f"{months[0]}{FIRST_ROW}:{months[-1]}{last_row}",

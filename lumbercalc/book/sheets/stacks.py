@@ -15,6 +15,13 @@ _WEIGHED = (
     f"weighing_day,weighing_used,{_DRYING},climate,{{air}},weighing_board,{{place}},"
     "weighing_stack,{name}"
 )
+_WHY = (
+    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting})&" "&'
+    'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
+    'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
+    'IFERROR({last_mc},""),"late",{place}))'
+)
+"""A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
 _READY_TO_GO = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 
 
@@ -106,7 +113,7 @@ STACKS = Table(
         Column("note", "Check", "check", 56, "@",
                '=IF({name}="","",IF(COUNTIF(stack_name,{name})>1,"name is used twice",'
                f'IF({_READY_TO_GO},"place, species, thickness, date or target is missing",'
-               f'PROBLEM("READY_DATE",{_READY % "late"}))))'),
+               f'IF({_WHY}="","ok",{_WHY}))))'),
     ),
     rows=40,
     last_row=204,

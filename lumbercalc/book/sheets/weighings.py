@@ -10,6 +10,8 @@ _OF_BOARD = "INDEX(sample_%s,MATCH({board},sample_board,0))"
 _NET = f"{{weight}}-{_OF_BOARD % 'tare'}"
 _TYPED = 'OR({date}="",{board}="",{weight}="")'
 
+_WHY = f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})'
+
 WEIGHINGS = Table(
     "Weighings",
     "weighing",
@@ -41,13 +43,12 @@ WEIGHINGS = Table(
         Column("note", "Check", "check", 50, "@",
                '=IF(AND({date}="",{board}="",{weight}=""),"",'
                f'IF({_TYPED},"date, board or weight is missing",'
-               'IF({day}=0,"the date is not a date",'
+               'IF(NOT(ISNUMBER({date})),"the date is not a date",'
                'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
                'IF(AND(ISNUMBER({loss}),{loss}<-0.2),"gained weight: rain, damp air or a misread scale",'
                'IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),'
                '"over the safe rate",'
-               f'IFERROR(PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"}),'
-               '"the weight is not a number")))))))'),
+               f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number")))))))'),
         Column("used", "MC for the forecast (%)", "result", 10, "0.0",
                '=IF(ISERROR({mc}),"",{mc})'),
         Column("day", "Day number", "result", 9, "0;;",

@@ -43,6 +43,7 @@ class Block(unohelper.Base, XVolatileResult):
         self.rows = rows
 
     def addResultListener(self, listener: Any) -> None:
+        """Tell the listener of the rows at once."""
         event = ResultEvent()
         event.Source = self
         event.Value = uno.Any("[][]any", self.rows)

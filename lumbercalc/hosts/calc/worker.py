@@ -9,35 +9,11 @@ import json
 import math
 import os
 import sys
-from datetime import date
 from typing import Any, BinaryIO
 
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
-
-CALC_DAY_ZERO = date(1899, 12, 30)
-"""The day that Calc counts its serial dates from."""
-
-
-def serial(day: date) -> float:
-    """Count a date the way Calc stores it.
-
-    Parameters
-    ----------
-    day : date
-        A calendar day.
-
-    Returns
-    -------
-    float
-        Days since 30 December 1899 [day].
-
-    Examples
-    --------
-    >>> serial(date(2026, 3, 1))
-    46082.0
-    """
-    return float((day - CALC_DAY_ZERO).days)
+from lumbercalc.sheet.cells import serial
 
 
 def refused(reason: str) -> float:

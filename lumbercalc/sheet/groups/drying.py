@@ -175,7 +175,9 @@ WEIGHING_ARGUMENTS = (
 )
 NOT_BEFORE_START = Rule(
     lambda v: np.any(v["dates"] < v["start_date"]),
-    "dates holds a weighing before start_date, {start_date}",
+    lambda v: (
+        f"dates holds {np.min(v['dates'])}; it must not be before start_date, {v['start_date']}"
+    ),
 )
 WEIGHING_RULES = (STACK_WITHOUT_STACKS, NOT_BEFORE_START, AIR_ON_START, NO_CONSTANT)
 EXAMPLE_CLIMATE = [[70, 50]] * 12

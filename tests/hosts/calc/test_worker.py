@@ -6,7 +6,6 @@ import json
 import os
 import subprocess
 import sys
-from datetime import date
 
 import pytest
 
@@ -55,15 +54,6 @@ def test_a_truth_value_leaves_as_a_number() -> None:
 
 def test_a_blank_leaves_as_empty_text() -> None:
     assert ask("BOARD_FEET", "8/4", [[6.0], [""]], 8.0) == {"rows": [[8.0], [""]]}
-
-
-@pytest.mark.parametrize(
-    ("day", "number"),
-    # the day numbers of the OpenDocument format 1.2 with its default null date, 1899-12-30
-    [(date(1899, 12, 30), 0.0), (date(1900, 3, 1), 61.0), (date(2000, 1, 1), 36526.0)],
-)
-def test_dates_leave_as_serial_numbers(day: date, number: float) -> None:
-    assert worker.serial(day) == number
 
 
 def run(script: str, requests: bytes) -> subprocess.CompletedProcess[bytes]:

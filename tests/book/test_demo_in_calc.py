@@ -1,0 +1,178 @@
+"""The demo workbook in live Calc: every formula recalculated there equals what lumbercalc stored."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pandas as pd
+import pytest
+
+from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.sheets.weighings import WEIGHINGS
+from lumbercalc.book.table import FIRST_ROW
+from lumbercalc.sheet.readers import SERIAL_ZERO
+from tests.hosts.calc.calc_session import Calc
+
+pytestmark = pytest.mark.calc
+
+TOLERANCE = 1e-9
+"""Relative: two hosts that do the same arithmetic in the same order."""
+
+
+
+def as_shown(value: Any) -> Any:
+    """A stored value as Calc holds it: dates and truth values are numbers there."""
+    if isinstance(value, (datetime, date)):
+        day = value.date() if isinstance(value, datetime) else value
+        return float((day - SERIAL_ZERO).days)
+    if isinstance(value, bool):
+        return float(value)
+    return "" if value is None else value
+
+
+def differences(calc: Calc, path: Path) -> tuple[int, list[str]]:
+    """Compare every formula cell of a file with the open document; count them, name what differs."""
+    formulas = openpyxl.load_workbook(path)
+    stored = openpyxl.load_workbook(path, data_only=True)
+    count, found = 0, []
+    for sheet in formulas:
+        live = calc.read(sheet.title)
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.data_type != "f":
+                    continue
+                count += 1
+                expected = as_shown(stored[sheet.title][cell.coordinate].value)
+                there = live.get(cell.coordinate)
+                value = "" if there is None else there.value
+                if isinstance(expected, (int, float)) and isinstance(value, (int, float)):
+                    same = abs(expected - value) <= TOLERANCE * max(1.0, abs(expected))
+                else:
+                    same = expected == value and (there is None or there.kind != "error")
+                if not same:
+                    found.append(f"{sheet.title}!{cell.coordinate} {cell.value}: {there}")
+    return count, found
+
+
+@pytest.fixture(scope="module")
+def saved_by_calc(calc: Calc, demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo recalculated in Calc, saved from there."""
+    path = tmp_path_factory.mktemp("calc-saved") / "saved.xlsx"
+    calc.open(demo)
+    calc.calculate()
+    calc.store(path)
+    return path
+
+
+def test_every_formula_equals_its_stored_value(calc: Calc, demo: Path) -> None:
+    calc.open(demo)
+    calc.calculate()
+    count, found = differences(calc, demo)
+    assert found == []
+    assert count > 4000
+
+
+def test_no_cell_is_an_error(calc: Calc, demo: Path) -> None:
+    calc.open(demo)
+    calc.calculate()
+    errors = [
+        f"{sheet}!{cell.address} {cell.formula}"
+        for sheet in calc.sheets()
+        for cell in calc.read(sheet).values()
+        if cell.kind == "error" or str(cell.value).startswith(("#", "Err:"))
+    ]
+    assert errors == []
+
+
+def test_the_same_after_saving_from_calc_and_loading_again(
+    calc: Calc, demo: Path, saved_by_calc: Path
+) -> None:
+    calc.open(saved_by_calc)
+    calc.calculate()
+    _, found = differences(calc, demo)
+    assert found == []
+    before = openpyxl.load_workbook(demo)
+    after = openpyxl.load_workbook(saved_by_calc)
+    for table, key in ((BOARDS, "bf"), (STACKS, "likely"), (WEIGHINGS, "mc")):
+        address = f"{table.letter(key)}{FIRST_ROW}"
+        formula = str(after[table.sheet][address].value)
+        assert formula.replace(" ", "") == str(before[table.sheet][address].value).replace(" ", "")
+
+
+def test_totals_are_those_of_the_records(calc: Calc, demo: Path) -> None:
+    import lumbercalc as lc
+
+    boards = pd.read_csv(sample_folder() / "boards.csv", dtype={"quarters": str, "tag": str})
+    green = lc.board_feet(boards["quarters"], boards["width"], boards["length"], boards["pieces"])
+    calc.open(demo)
+    calc.calculate()
+    cells = calc.read("Boards")
+    letter = BOARDS.letter("bf")
+    shown = [
+        cells[f"{letter}{row}"].value for row in range(FIRST_ROW, FIRST_ROW + len(boards))
+    ]
+    assert sum(shown) == pytest.approx(green.sum(), rel=TOLERANCE)
+    stacks = calc.read("Stacks")
+    by_stack = green.groupby(boards["stack"]).sum()
+    for row in range(FIRST_ROW, FIRST_ROW + len(by_stack)):
+        name = stacks[f"{STACKS.letter('name')}{row}"].value
+        assert stacks[f"{STACKS.letter('bf')}{row}"].value == pytest.approx(
+            by_stack[name], rel=TOLERANCE
+        )
+    sale = pd.read_csv(sample_folder() / "sale.csv", dtype={"tag": str})
+    prices = pd.read_csv(sample_folder() / "prices.csv", dtype={"quarters": str})
+    costs = pd.read_csv(sample_folder() / "costs.csv").set_index("name")["value"]
+    lines = sale.merge(boards, on="tag").merge(prices, on=["species", "quarters", "grade"])
+    lines["green"] = lc.board_feet(
+        lines["quarters"], lines["width"], lines["length"], lines["pieces"]
+    )
+    dry = lines["green"] * (1 - float(costs["footage_shrink"]) / 100)
+    total = lc.line_total(dry, lines["price"], lines["discount"].fillna(0))
+    stored = openpyxl.load_workbook(demo, data_only=True)
+    sheet, address = next(iter(stored.defined_names["sale_subtotal"].destinations))
+    assert calc.read(sheet)[address.replace("$", "")].value == pytest.approx(total.sum(), abs=1e-6)
+
+
+BAD_ROWS = (
+    (BOARDS, 0, "width", "ten", "bf", "width_in"),
+    (BOARDS, 1, "species", "Wallnut, blue", None, "species"),
+    (BOARDS, 2, "length", -8.0, "bf", "length_ft"),
+    (STACKS, 0, "target", 99.0, "likely", "target_mc"),
+    (STACKS, 1, "place", "attic", "likely", "place"),
+    (WEIGHINGS, 3, "weight", 1.0, "mc", "weight"),
+)
+"""Table, row, input, bad value, the result that must be an error, what the check names."""
+
+
+def test_rows_made_bad_are_errors_with_a_reason_and_their_neighbours_are_untouched(
+    calc: Calc, demo: Path, tmp_path: Path
+) -> None:
+    workbook = openpyxl.load_workbook(demo)
+    for table, row, key, bad, _, _ in BAD_ROWS:
+        workbook[table.sheet][f"{table.letter(key)}{FIRST_ROW + row}"].value = bad
+    bad_file = tmp_path / "bad.xlsx"
+    workbook.save(bad_file)
+    calc.open(demo)
+    calc.calculate()
+    good = {table.sheet: calc.read(table.sheet) for table in (BOARDS, WEIGHINGS)}
+    calc.open(bad_file)
+    calc.calculate()
+    for table, row, _, _, result, named in BAD_ROWS:
+        cells = calc.read(table.sheet)
+        at = FIRST_ROW + row
+        if result is not None:
+            assert cells[f"{table.letter(result)}{at}"].kind == "error", (table.sheet, at, result)
+        assert named in str(cells[f"{table.letter('note')}{at}"].value), (table.sheet, at)
+    for table, results in ((BOARDS, ("bf", "dry_bf", "value")), (WEIGHINGS, ("mc",))):
+        touched = {FIRST_ROW + row for each, row, *_ in BAD_ROWS if each is table}
+        cells = calc.read(table.sheet)
+        for key in results:
+            letter = table.letter(key)
+            for row in set(range(FIRST_ROW, FIRST_ROW + 100)) - touched:
+                assert cells[f"{letter}{row}"].value == good[table.sheet][f"{letter}{row}"].value
+    assert not [c for c in calc.read("Boards").values() if c.error == 525]  # no #NAME?

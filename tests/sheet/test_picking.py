@@ -1,0 +1,58 @@
+"""One stack, or one day, picked out of a whole sheet's columns."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from lumbercalc.sheet.call import call
+
+YEAR = [[70, 50]] * 12
+DATES = ["2026-05-08", "2026-05-08", "2026-05-15", None, "2026-05-22"]
+MCS = [55.0, 70.0, 45.5, None, 38.5]
+STACKS = ["A", "B", "a", None, "A"]
+STACK = ("northern red oak", 1.125, 80, "2026-05-01", YEAR)
+
+
+def rate(dates: Any, mcs: Any, stacks: Any = None, stack: Any = None) -> Any:
+    answer = call("DRYING_RATE", [dates, mcs, *STACK, 1, None, None, stacks, stack])
+    assert answer.problems == {}
+    return answer.values[0]
+
+
+def test_one_stack_of_a_sheet_is_its_own_rows() -> None:
+    alone = rate([DATES[0], DATES[2], DATES[4]], [MCS[0], MCS[2], MCS[4]])
+    assert rate(DATES, MCS, STACKS, "A") == alone
+    assert rate(DATES, MCS, STACKS, "B") == rate(DATES[1:2], MCS[1:2])
+    assert rate(DATES, MCS, STACKS, "B") != alone
+
+
+def test_a_stack_without_rows_is_blank_and_no_stack_is_all_rows() -> None:
+    assert rate(DATES, MCS, STACKS, "C") is None
+    assert rate(DATES, MCS, STACKS) == rate(DATES, MCS)
+    assert rate(DATES, MCS, "") == rate(DATES, MCS)
+
+
+def test_a_bad_row_of_another_stack_does_not_matter() -> None:
+    mcs = [MCS[0], "wet", *MCS[2:]]
+    assert rate(DATES, mcs, STACKS, "A") == rate(DATES, MCS, STACKS, "A")
+    answer = call("DRYING_RATE", [DATES, mcs, *STACK, 1, None, None, STACKS, "B"])
+    assert answer.problems[0].startswith('row 2: mcs is the text "wet"')
+
+
+@pytest.mark.parametrize(
+    ("day", "said"),
+    [("2026-11-02", "7.8 % on average"), ("2026-11-09", "content 9.0 %, 1 reading, 2026-11-09")],
+)
+def test_the_statement_is_of_the_day_and_the_stack(day: str, said: str) -> None:
+    readings = [7.6, 8.0, 12.0, 9.0]
+    dates = ["2026-11-02", "2026-11-02", "2026-11-02", "2026-11-09"]
+    stacks = ["A", "A", "B", "A"]
+    answer = call("MC_STATEMENT", [readings, day, "", dates, stacks, "A"])
+    assert said in answer.values[0]
+
+
+def test_a_stack_without_the_column_to_find_it_in_is_refused() -> None:
+    answer = call("MC_STATEMENT", [[7.6, 8.0], "2026-11-02", "", None, None, "A"])
+    assert answer.problems == {0: "stack is A, but stacks, the column to find it in, is left out"}
