@@ -104,8 +104,10 @@ def _worksheet_function(name: str) -> Callable[..., Any]:
             found = next((c for row in argument for c in row if isinstance(c, XlError)), None)
             if found is not None:
                 return found
-        given = [argument[0][0] if len(argument) == len(argument[0]) == 1 else argument
-                 for argument in arguments]
+        given = [
+            argument[0][0] if len(argument) == len(argument[0]) == 1 else argument
+            for argument in arguments
+        ]
         rows = call(name, given).rows(problem=lambda _: NOT_A_NUMBER, day=serial)
         if len(rows) == 1 and len(rows[0]) == 1:
             return rows[0][0]

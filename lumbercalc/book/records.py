@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import csv
-from datetime import date
+import math
+import re
+from contextlib import suppress
+from copy import copy
+from datetime import date, timedelta
 from pathlib import Path
 
-from openpyxl.cell.cell import Cell
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell
+from openpyxl.formatting.formatting import ConditionalFormattingList
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -17,11 +22,12 @@ from lumbercalc.book.sheets.prices import FIELDS as COST_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.sale import FIRST_LINE, HEAD_FIELDS, LINES, SALE, TOTAL_FIELDS
 from lumbercalc.book.sheets.samples import SAMPLES
-from lumbercalc.book.sheets.site import PLACES, SITE
+from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.sheet.readers import FIRST_SERIAL, SERIAL_ZERO
 
 TABLE_FILES = {
     "site.csv": SITE,
@@ -42,7 +48,16 @@ FORM_FILES: dict[str, list[Field]] = {
 
 FORMULA_STARTS = ("=", "+", "@", "\t", "\r")
 LARGEST_FILE = 20_000_000
-MOST_ROWS = 5000
+"""Bytes of a CSV file; 5,000 boards take about half a million."""
+LONGEST_TEXT = 32_767
+"""Characters that a cell can hold."""
+NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
+"""A number as a person writes it: float() also takes "nan", "inf" and "1_000"."""
+FIRST_DAY = SERIAL_ZERO + timedelta(days=FIRST_SERIAL)
+"""1900-03-01: no spreadsheet dates before it mean the same in every host."""
+
+Rows = dict[int, dict[str, str]]
+"""Texts by key, by the row of the file in which they stand."""
 
 
 def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
@@ -70,22 +85,23 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
     counts: dict[str, int] = {}
     for file, table in TABLE_FILES.items():
         rows = read_rows(folder / file, input_keys(table))
-        if len(rows) > table.last_row - FIRST_ROW + 1:
-            raise FileFault(f"{folder / file}: {len(rows)} rows; {table.sheet} holds at most "
-                            f"{table.last_row - FIRST_ROW + 1}")
-        counts[table.sheet] = _fill_table(workbook[table.sheet], table, rows, folder / file)
+        _check_count(rows, table.last_row - FIRST_ROW + 1, table.sheet, folder / file)
+        counts[table.sheet] = len(rows)
+        extend(workbook[table.sheet], table, len(rows))
+        _fill_table(workbook[table.sheet], table, rows, folder / file)
     for file, fields in FORM_FILES.items():
         _fill_form(workbook, fields, read_rows(folder / file, ["name", "value"]), folder / file)
-    places = read_rows(folder / "places.csv", ["place"])
-    if len(places) > PLACES:
-        raise FileFault(f"{folder / 'places.csv'}: {len(places)} places; Site holds {PLACES}")
-    for row, record in enumerate(places, FIRST_ROW):
-        workbook["Site"].cell(row, 9).value = record["place"]
+    _fill_places(workbook["Site"], folder / "places.csv")
     lines = read_rows(folder / "sale.csv", input_keys(SALE))
-    if len(lines) > LINES:
-        raise FileFault(f"{folder / 'sale.csv'}: {len(lines)} lines; Sale holds {LINES}")
-    counts["Sale"] = _fill_table(workbook["Sale"], SALE, lines, folder / "sale.csv", FIRST_LINE)
+    _check_count(lines, LINES, "Sale", folder / "sale.csv")
+    counts["Sale"] = len(lines)
+    _fill_table(workbook["Sale"], SALE, lines, folder / "sale.csv", FIRST_LINE)
     return counts
+
+
+def _check_count(rows: Rows, most: int, sheet: str, path: Path) -> None:
+    if len(rows) > most:
+        raise FileFault(f"{path}: {len(rows)} rows; {sheet} holds at most {most}")
 
 
 def input_keys(table: Table) -> list[str]:
@@ -104,7 +120,7 @@ def input_keys(table: Table) -> list[str]:
     return [column.key for column in table.columns if column.role == "input"]
 
 
-def read_rows(path: Path, keys: list[str]) -> list[dict[str, str]]:
+def read_rows(path: Path, keys: list[str]) -> Rows:
     """Read a CSV file whose header must hold exactly the given keys.
 
     Parameters
@@ -116,8 +132,9 @@ def read_rows(path: Path, keys: list[str]) -> list[dict[str, str]]:
 
     Returns
     -------
-    list of dict
-        Text of each cell by key; rows without any text are left out.
+    dict of int to dict
+        Text of each cell by key, by row of the file (the header is row 1); rows without any text
+        are left out.
 
     Raises
     ------
@@ -125,7 +142,7 @@ def read_rows(path: Path, keys: list[str]) -> list[dict[str, str]]:
         For another header, a ragged row, a formula, or a file that is no text.
     """
     if not path.exists():
-        return []
+        return {}
     if path.stat().st_size > LARGEST_FILE:
         raise FileFault(f"{path}: {path.stat().st_size} bytes; at most {LARGEST_FILE} are read")
     try:
@@ -136,58 +153,116 @@ def read_rows(path: Path, keys: list[str]) -> list[dict[str, str]]:
     if not lines:
         raise FileFault(f"{path}: the file is empty; its header must be {', '.join(keys)}")
     header = [name.strip() for name in lines[0]]
-    if sorted(header) != sorted(keys):
-        missing = [key for key in keys if key not in header] or ["none"]
-        extra = [name for name in header if name not in keys] or ["none"]
-        raise FileFault(
-            f"{path}: the header must be {', '.join(keys)}; "
-            f"missing: {', '.join(missing)}; not known: {', '.join(extra)}"[:400]
-        )
-    rows = []
+    _check_header(header, keys, path)
+    rows: Rows = {}
     for number, cells in enumerate(lines[1:], 2):
         if not any(cell.strip() for cell in cells):
             continue
         if len(cells) != len(header):
             raise FileFault(f"{path} row {number}: {len(cells)} cells; it must be {len(header)}")
         for key, cell in zip(header, cells, strict=True):
-            if cell.startswith(FORMULA_STARTS):
-                raise FileFault(
-                    f"{path} row {number}, column {key}: {cell[:40]!r} begins like a formula; "
-                    "a record holds plain text and numbers"
-                )
-        rows.append(dict(zip(header, (cell.strip() for cell in cells), strict=True)))
+            _check_cell(cell, f"{path} row {number}, column {key}")
+        rows[number] = dict(zip(header, (cell.strip() for cell in cells), strict=True))
     return rows
 
 
+def _check_header(header: list[str], keys: list[str], path: Path) -> None:
+    if sorted(header) == sorted(keys):
+        return
+    for number, name in enumerate(header, 1):
+        if header.count(name) > 1:
+            raise FileFault(f"{path} row 1: column {name[:40]!r} is there twice")
+        if name not in keys:
+            missing = [key for key in keys if key not in header]
+            instead = f"; missing: {', '.join(missing)}" if missing else ""
+            raise FileFault(
+                f"{path} row 1: column {number} is {name[:40]!r}, which is not known{instead}"
+            )
+    missing = [key for key in keys if key not in header]
+    raise FileFault(f"{path} row 1: column {', '.join(missing)} is missing")
+
+
+def _check_cell(cell: str, where: str) -> None:
+    if cell.startswith(FORMULA_STARTS) or cell.lstrip().startswith(FORMULA_STARTS):
+        raise FileFault(
+            f"{where}: {cell[:40]!r} begins like a formula; a record holds plain text and numbers"
+        )
+    if ILLEGAL_CHARACTERS_RE.search(cell):
+        raise FileFault(f"{where}: {cell[:40]!r} has a character that no cell can hold")
+    if len(cell) > LONGEST_TEXT:
+        raise FileFault(f"{where}: {len(cell)} characters; a cell holds at most {LONGEST_TEXT}")
+
+
+def extend(sheet: Worksheet, table: Table, count: int) -> None:
+    """Fill the formulas of a table further down, where it has more rows than the template.
+
+    Parameters
+    ----------
+    sheet : Worksheet
+        Of the table.
+    table : Table
+        As `Table.write` put it there.
+    count : int
+        Rows that are needed.
+    """
+    old, new = FIRST_ROW + table.rows - 1, FIRST_ROW + count - 1
+    if new <= old:
+        return
+    for column in table.columns:
+        letter = table.letter(column.key)
+        first = sheet[f"{letter}{FIRST_ROW}"]
+        for row in range(old + 1, new + 1):
+            cell = sheet[f"{letter}{row}"]
+            cell._style = copy(first._style)
+            if column.formula:
+                cell.value = table.formula(column, row)
+    for row in range(old + 1, new + 1):
+        sheet.row_dimensions[row].height = sheet.row_dimensions[FIRST_ROW].height
+    sheet.auto_filter.ref = _reaching(sheet.auto_filter.ref, old, new)
+    sheet.print_area = _reaching(sheet.print_area, old, new)
+    marks = ConditionalFormattingList()
+    for area in sheet.conditional_formatting:
+        for rule in area.rules:
+            marks.add(_reaching(str(area.sqref), old, new), rule)
+    sheet.conditional_formatting = marks
+
+
+def _reaching(area: str, old: int, new: int) -> str:
+    """Let an area that ends in the old last row end in the new one."""
+    return re.sub(rf"(:\$?[A-Z]+\$?){old}\b", rf"\g<1>{new}", area)
+
+
 def _fill_table(
-    sheet: Worksheet,
-    table: Table,
-    rows: list[dict[str, str]],
-    path: Path,
-    first_row: int = FIRST_ROW,
-) -> int:
-    for number, record in enumerate(rows):
-        for key, text in record.items():
-            column = table.column(key)
-            cell = sheet[f"{table.letter(key)}{first_row + number}"]
-            where = f"{path} row {number + 2}, column {key}"
-            put(cell, text, column.number_format, where)
-    return len(rows)
-
-
-def _fill_form(
-    workbook: Workbook, fields: list[Field], rows: list[dict[str, str]], path: Path
+    sheet: Worksheet, table: Table, rows: Rows, path: Path, first_row: int = FIRST_ROW
 ) -> None:
+    for place, (number, record) in enumerate(rows.items(), first_row):
+        for key, text in record.items():
+            cell = sheet[f"{table.letter(key)}{place}"]
+            where = f"{path} row {number}, column {key}"
+            put(cell, text, table.column(key).number_format, where)
+
+
+def _fill_form(workbook: Workbook, fields: list[Field], rows: Rows, path: Path) -> None:
     inputs = {field.name: field for field in fields if field.role == "input"}
-    for number, record in enumerate(rows, 2):
-        field = inputs.get(record["name"])
+    for number, record in rows.items():
+        where = f"{path} row {number}, column name"
+        field = inputs.pop(record["name"], None)
         if field is None:
             raise FileFault(
-                f"{path} row {number}: {record['name'][:40]!r} is not one of {', '.join(inputs)}"
+                f"{where}: {record['name'][:40]!r} is there twice or not known; "
+                f"not yet there: {', '.join(inputs)}"
             )
         sheet, address = next(iter(workbook.defined_names[field.name].destinations))
         cell = workbook[sheet][address.replace("$", "")]
-        put(cell, record["value"], field.number_format, f"{path} row {number}")
+        put(cell, record["value"], field.number_format, f"{path} row {number}, column value")
+
+
+def _fill_places(sheet: Worksheet, path: Path) -> None:
+    rows = read_rows(path, ["place"])
+    _check_count(rows, PLACES, "Site", path)
+    for place, (number, record) in enumerate(rows.items(), FIRST_ROW):
+        where = f"{path} row {number}, column place"
+        put(sheet.cell(place, MATRIX_COLUMN), record["place"], "@", where)
 
 
 def put(cell: Cell, text: str, number_format: str, where: str) -> None:
@@ -215,9 +290,23 @@ def put(cell: Cell, text: str, number_format: str, where: str) -> None:
         cell.value = text
         cell.data_type = "s"
         return
-    try:
-        cell.value = date.fromisoformat(text) if "yy" in number_format else float(text)
-    except ValueError:
-        kind = "a date as YYYY-MM-DD" if "yy" in number_format else "a number"
-        raise FileFault(f"{where}: {text[:40]!r} is not {kind}") from None
+    cell.value = _day(text, where) if "yy" in number_format else _number(text, where)
     cell.number_format = number_format
+
+
+def _day(text: str, where: str) -> date:
+    if re.fullmatch(r"\d{4}-\d\d-\d\d", text, re.ASCII):
+        with suppress(ValueError):  # such as the 30th of February
+            day = date.fromisoformat(text)
+            if day >= FIRST_DAY:
+                return day
+    raise FileFault(
+        f"{where}: {text[:40]!r} is not a date as YYYY-MM-DD, from {FIRST_DAY.isoformat()}"
+    )
+
+
+def _number(text: str, where: str) -> float:
+    number = float(text) if NUMBER.fullmatch(text) else math.inf
+    if not math.isfinite(number):
+        raise FileFault(f"{where}: {text[:40]!r} is not a number")
+    return number
