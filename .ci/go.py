@@ -24,7 +24,7 @@ COMMANDS = {
 
 def main() -> int:
     """Make the environment, install the project, run the command with any further arguments."""
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036 - an older one may well be what starts this
         print(f"Python 3.11 or later is needed; this is {sys.version.split()[0]}")
         return 2
     if len(sys.argv) < 2 or sys.argv[1] not in COMMANDS:

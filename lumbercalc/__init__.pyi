@@ -268,6 +268,11 @@ def mc_forecast(
     from_date: _Date = None,
     from_mc: _Number = None,
     place: _Text = "",
+    rate_spread: _Number = None,
+    band: _Text = "likely",
+    move_date: _Date = None,
+    move_place: _Text = "",
+    move_factor: _Number = None,
 ) -> Any:
     """Moisture content on a date."""
 
@@ -285,40 +290,11 @@ def ready_date(
     from_mc: _Number = None,
     band: _Text = "likely",
     place: _Text = "",
+    move_date: _Date = None,
+    move_place: _Text = "",
+    move_factor: _Number = None,
 ) -> Any:
     """First day on which the target is reached: early, likely or late."""
-
-def drying_rate(
-    dates: _Date,
-    mcs: _Number,
-    species: _Text,
-    thickness_in: _Number,
-    green_mc: _Number,
-    start_date: _Date,
-    climate: _Table,
-    stack_factor: _Number = 1,
-    boards: _Text = None,
-    place: _Text = "",
-    stacks: _Text = None,
-    stack: _Text = "",
-) -> float | None:
-    """Rate k of a stack against the forecast, fitted to the weighings of its sample boards."""
-
-def rate_spread(
-    dates: _Date,
-    mcs: _Number,
-    species: _Text,
-    thickness_in: _Number,
-    green_mc: _Number,
-    start_date: _Date,
-    climate: _Table,
-    stack_factor: _Number = 1,
-    boards: _Text = None,
-    place: _Text = "",
-    stacks: _Text = None,
-    stack: _Text = "",
-) -> float | None:
-    """How sure the rate k is: one standard deviation of ln k."""
 
 def drying_curve(
     species: _Text,
@@ -335,6 +311,9 @@ def drying_curve(
     place: _Text = "",
     step_days: _Number = 7,
     row_count: _Number = None,
+    move_date: _Date = None,
+    move_place: _Text = "",
+    move_factor: _Number = None,
 ) -> list[list[Any]]:
     """The forecast as a table for a chart: date, likely, early and late moisture content."""
 
@@ -343,6 +322,64 @@ def safe_rate(
     thickness_in: _Number,
 ) -> Any:
     """Loss of moisture content a day above which checking is likely, while the wood is wet."""
+
+def move_plan(
+    species: _Text,
+    thickness_in: _Number,
+    green_mc: _Number,
+    start_date: _Date,
+    target_mc: _Number,
+    climate: _Table,
+    place: _Text,
+    move_place: _Text,
+    board_feet: _Number,
+    stack_factor: _Number = 1,
+    move_factor: _Number = 1,
+    rate: _Number = 1,
+    from_date: _Date = None,
+    from_mc: _Number = None,
+    step_days: _Number = 14,
+    row_count: _Number = None,
+) -> list[list[Any]]:
+    """When to move a stack, yard first and heated room later: dates to choose from."""
+
+def drying_rate(
+    dates: _Date,
+    mcs: _Number,
+    species: _Text,
+    thickness_in: _Number,
+    green_mc: _Number,
+    start_date: _Date,
+    climate: _Table,
+    stack_factor: _Number = 1,
+    boards: _Text = None,
+    place: _Text = "",
+    stacks: _Text = None,
+    stack: _Text = "",
+    move_date: _Date = None,
+    move_place: _Text = "",
+    move_factor: _Number = None,
+) -> float | None:
+    """Rate k of a stack against the forecast, fitted to the weighings of its sample boards."""
+
+def rate_spread(
+    dates: _Date,
+    mcs: _Number,
+    species: _Text,
+    thickness_in: _Number,
+    green_mc: _Number,
+    start_date: _Date,
+    climate: _Table,
+    stack_factor: _Number = 1,
+    boards: _Text = None,
+    place: _Text = "",
+    stacks: _Text = None,
+    stack: _Text = "",
+    move_date: _Date = None,
+    move_place: _Text = "",
+    move_factor: _Number = None,
+) -> float | None:
+    """How sure the rate k is: one standard deviation of ln k."""
 
 def cost_per_bf(
     total_cost: _Number,

@@ -70,7 +70,8 @@ def plain(console: Console, line: str, style: str = "") -> None:
 def steps() -> Iterator[Progress]:
     """Show what is being done while it takes longer than a moment."""
     columns = (SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn())
-    with Progress(*columns, console=err, transient=True) as progress:
+    watched = err.is_terminal  # elsewhere it would leave an empty line
+    with Progress(*columns, console=err, transient=True, disable=not watched) as progress:
         yield progress
 
 
@@ -246,11 +247,14 @@ def add_species(
         values: dict[str, float] = {}
         for text in figures:
             figure, equals, value = text.partition("=")
-            if not equals or figure.strip() not in species_table.FIGURES:
+            figure = figure.strip()
+            if not equals:
+                raise ValueError(f"--figure {text!r} is not NAME=VALUE, such as 'green MC=70'")
+            if figure not in species_table.FIGURES:
                 known = ", ".join(species_table.FIGURES)
-                raise ValueError(f"--figure {text!r} is not NAME=VALUE with NAME one of: {known}")
+                raise ValueError(f"--figure {figure!r} is not one of: {known}")
             try:
-                values[figure.strip()] = float(value)
+                values[figure] = float(value)
             except ValueError:
                 raise ValueError(f"--figure {text!r}: {value!r} is not a number") from None
         file = own_species_file()

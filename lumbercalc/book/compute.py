@@ -19,7 +19,7 @@ from lumbercalc.book.table import Table
 from lumbercalc.book.trim import trim
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.cells import serial
+from lumbercalc.sheet.dates import serial
 
 CellValue = float | str | bool
 Values = dict[tuple[str, str], CellValue]

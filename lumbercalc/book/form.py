@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.table import Role, validation
+from lumbercalc.book.layout import alignment, padded
+from lumbercalc.book.table import Role
+from lumbercalc.book.validation import validation
 from lumbercalc.sheet.limits import Limits
 
 
@@ -74,12 +75,8 @@ def write_form(
     for field in fields:
         label, cell, about = (sheet.cell(row, column + n) for n in range(3))
         label.value, label.style = field.label, "lc label"
-        cell.style, cell.number_format = f"lc {field.role}", field.number_format
-        cell.alignment = Alignment(
-            horizontal="left" if field.number_format == "@" else "right",
-            vertical="center",
-            indent=1,
-        )
+        cell.style, cell.number_format = f"lc {field.role}", padded(field.number_format)
+        cell.alignment = alignment(field.number_format)
         cell.value = field.value  # type: ignore[assignment]
         if field.about:
             about.value, about.style = field.about, "lc lead"

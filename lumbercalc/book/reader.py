@@ -19,10 +19,10 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
 
-LARGEST_FILE = 50_000_000
-"""Bytes of a workbook file; 5,000 boards take about three million."""
-LARGEST_CONTENT = 80_000_000
-"""Bytes of XML in it, unpacked: more is refused before it is read."""
+LARGEST_FILE = 20_000_000
+"""Bytes of a workbook file; 5,000 boards and 5,000 weighings take two million."""
+LARGEST_CONTENT = 50_000_000
+"""Bytes in it, unpacked: they take 26 million. More is refused before it is read."""
 
 
 @contextmanager

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import math
 import re
 from contextlib import suppress
@@ -10,13 +9,15 @@ from copy import copy
 from datetime import date, timedelta
 from pathlib import Path
 
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell
+from openpyxl.cell.cell import Cell
 from openpyxl.formatting.formatting import ConditionalFormattingList
+from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.form import Field
+from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.prices import FIELDS as COST_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
@@ -27,7 +28,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW, Table
-from lumbercalc.sheet.readers import FIRST_SERIAL, SERIAL_ZERO
+from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
 
 TABLE_FILES = {
     "site.csv": SITE,
@@ -46,18 +47,13 @@ FORM_FILES: dict[str, list[Field]] = {
 }
 """File of each form: rows of (name, value)."""
 
-FORMULA_STARTS = ("=", "+", "@", "\t", "\r")
-LARGEST_FILE = 20_000_000
-"""Bytes of a CSV file; 5,000 boards take about half a million."""
-LONGEST_TEXT = 32_767
-"""Characters that a cell can hold."""
+FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "sale.csv")
+"""Every file that is read."""
+
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 """A number as a person writes it: float() also takes "nan", "inf" and "1_000"."""
 FIRST_DAY = SERIAL_ZERO + timedelta(days=FIRST_SERIAL)
 """1900-03-01: no spreadsheet dates before it mean the same in every host."""
-
-Rows = dict[int, dict[str, str]]
-"""Texts by key, by the row of the file in which they stand."""
 
 
 def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
@@ -68,7 +64,7 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
     workbook : Workbook
         From the template; is changed.
     folder : Path
-        With the files of this module; a missing file leaves its table empty.
+        With some of the files `FILES`; a missing one leaves its table empty.
 
     Returns
     -------
@@ -82,6 +78,8 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
     """
     if not folder.is_dir():
         raise FileFault(f"{folder}: there is no such folder of records")
+    if not any((folder / file).exists() for file in FILES):
+        raise FileFault(f"{folder}: none of the files {', '.join(FILES)} is in this folder")
     counts: dict[str, int] = {}
     for file, table in TABLE_FILES.items():
         rows = read_rows(folder / file, input_keys(table))
@@ -118,79 +116,6 @@ def input_keys(table: Table) -> list[str]:
         In the order of the columns.
     """
     return [column.key for column in table.columns if column.role == "input"]
-
-
-def read_rows(path: Path, keys: list[str]) -> Rows:
-    """Read a CSV file whose header must hold exactly the given keys.
-
-    Parameters
-    ----------
-    path : Path
-        The file; a missing one has no rows.
-    keys : list of str
-        Of its columns, in any order.
-
-    Returns
-    -------
-    dict of int to dict
-        Text of each cell by key, by row of the file (the header is row 1); rows without any text
-        are left out.
-
-    Raises
-    ------
-    FileFault
-        For another header, a ragged row, a formula, or a file that is no text.
-    """
-    if not path.exists():
-        return {}
-    if path.stat().st_size > LARGEST_FILE:
-        raise FileFault(f"{path}: {path.stat().st_size} bytes; at most {LARGEST_FILE} are read")
-    try:
-        with path.open(encoding="utf-8-sig", newline="") as file:
-            lines = list(csv.reader(file, strict=True))
-    except (UnicodeDecodeError, csv.Error, OSError) as error:
-        raise FileFault(f"{path}: this is not a CSV file in UTF-8 ({error})") from None
-    if not lines:
-        raise FileFault(f"{path}: the file is empty; its header must be {', '.join(keys)}")
-    header = [name.strip() for name in lines[0]]
-    _check_header(header, keys, path)
-    rows: Rows = {}
-    for number, cells in enumerate(lines[1:], 2):
-        if not any(cell.strip() for cell in cells):
-            continue
-        if len(cells) != len(header):
-            raise FileFault(f"{path} row {number}: {len(cells)} cells; it must be {len(header)}")
-        for key, cell in zip(header, cells, strict=True):
-            _check_cell(cell, f"{path} row {number}, column {key}")
-        rows[number] = dict(zip(header, (cell.strip() for cell in cells), strict=True))
-    return rows
-
-
-def _check_header(header: list[str], keys: list[str], path: Path) -> None:
-    if sorted(header) == sorted(keys):
-        return
-    for number, name in enumerate(header, 1):
-        if header.count(name) > 1:
-            raise FileFault(f"{path} row 1: column {name[:40]!r} is there twice")
-        if name not in keys:
-            missing = [key for key in keys if key not in header]
-            instead = f"; missing: {', '.join(missing)}" if missing else ""
-            raise FileFault(
-                f"{path} row 1: column {number} is {name[:40]!r}, which is not known{instead}"
-            )
-    missing = [key for key in keys if key not in header]
-    raise FileFault(f"{path} row 1: column {', '.join(missing)} is missing")
-
-
-def _check_cell(cell: str, where: str) -> None:
-    if cell.startswith(FORMULA_STARTS) or cell.lstrip().startswith(FORMULA_STARTS):
-        raise FileFault(
-            f"{where}: {cell[:40]!r} begins like a formula; a record holds plain text and numbers"
-        )
-    if ILLEGAL_CHARACTERS_RE.search(cell):
-        raise FileFault(f"{where}: {cell[:40]!r} has a character that no cell can hold")
-    if len(cell) > LONGEST_TEXT:
-        raise FileFault(f"{where}: {len(cell)} characters; a cell holds at most {LONGEST_TEXT}")
 
 
 def extend(sheet: Worksheet, table: Table, count: int) -> None:
@@ -262,7 +187,7 @@ def _fill_places(sheet: Worksheet, path: Path) -> None:
     _check_count(rows, PLACES, "Site", path)
     for place, (number, record) in enumerate(rows.items(), FIRST_ROW):
         where = f"{path} row {number}, column place"
-        put(sheet.cell(place, MATRIX_COLUMN), record["place"], "@", where)
+        put(sheet[f"{get_column_letter(MATRIX_COLUMN)}{place}"], record["place"], "@", where)
 
 
 def put(cell: Cell, text: str, number_format: str, where: str) -> None:
@@ -291,7 +216,6 @@ def put(cell: Cell, text: str, number_format: str, where: str) -> None:
         cell.data_type = "s"
         return
     cell.value = _day(text, where) if "yy" in number_format else _number(text, where)
-    cell.number_format = number_format
 
 
 def _day(text: str, where: str) -> date:

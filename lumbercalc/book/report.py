@@ -17,7 +17,7 @@ from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.sheet.readers import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
+from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
 
 SHEETS = [BOARDS.sheet, STACKS.sheet, WEIGHINGS.sheet, "Sale", "Checks"]
 
@@ -51,7 +51,7 @@ def report(path: Path) -> Iterator[Printed]:
 def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:
     headers = ("bf", "MC now %", "Loss %/day", "Safe %/day")
     printed = _table(f"Stacks as of {as_of}", ("Stack", "Species", "Thick"), headers)
-    for _, row in stacks.iterrows():
+    for row in stacks.to_dict("records"):
         printed.add_row(
             _text(row["name"]), _text(row["species"]), _text(row["quarters"]),
             _number(row["bf"], 0), _number(row["mc_now"], 1), _number(row["loss"], 2),
@@ -63,9 +63,9 @@ def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:
 def _ready(stacks: pd.DataFrame) -> Printed:
     printed = _table("Ready", ("Stack", "Place"), ("k", "Weighed", "Early", "Likely", "Late"))
     printed.add_column("Check")
-    for _, row in stacks.iterrows():
+    for row in stacks.to_dict("records"):
         over = "over the safe rate" if row["speed"] == "over the safe rate" else ""
-        note = "" if row["note"] in ("ok", None) else str(row["note"])
+        note = "" if row["note"] == "ok" else str(row["note"] or "not computed")
         printed.add_row(
             _text(row["name"]), _text(row["place"]),
             _number(row["rate"], 2), _number(row["weighings"], 0),

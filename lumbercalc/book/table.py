@@ -6,32 +6,22 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from openpyxl.formatting.rule import FormulaRule
-from openpyxl.styles import Alignment, Font, PatternFill
+from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.validation import validation
 from lumbercalc.sheet.limits import Limits
 
 Role = Literal["input", "result", "check"]
 
-TITLE_ROW = 1
-LEAD_ROW = 2
 HEADER_ROW = 4
 FIRST_ROW = 5
 LAST_ROW = 5004
 """The names of columns reach to this row by default: 5,000 boards or weighings."""
-
-ROW_HEIGHT = 17
-"""Points: room for a thumb on a tablet in the yard."""
-
-RED = "F6D5CC"
-GREEN = "DDE8D0"
-AMBER = "FBE7B6"
 
 
 @dataclass(frozen=True)
@@ -72,9 +62,8 @@ class Column:
 
     @property
     def alignment(self) -> Alignment:
-        """Texts left, numbers right, both with room to the next column."""
-        side: Literal["left", "right"] = "left" if self.number_format == "@" else "right"
-        return Alignment(horizontal=side, vertical="center", indent=1)
+        """Texts left, numbers right."""
+        return alignment(self.number_format)
 
 
 @dataclass(frozen=True)
@@ -173,8 +162,11 @@ class Table:
         Worksheet
             Ready to be filled.
         """
-        sheet = workbook[self.sheet] if self.sheet in workbook else workbook.create_sheet(self.sheet)
-        head(sheet, self.sheet, self.lead, len(self.columns), lead_column=self.frozen + 1 if self.pages_wide > 1 else 1)
+        sheet = (
+            workbook[self.sheet] if self.sheet in workbook else workbook.create_sheet(self.sheet)
+        )
+        beside_repeated = self.frozen + 1 if self.pages_wide > 1 else 1
+        head(sheet, self.sheet, self.lead, len(self.columns), lead_column=beside_repeated)
         for column in self.columns:
             letter = self.letter(column.key)
             header = sheet[f"{letter}{HEADER_ROW}"]
@@ -185,7 +177,7 @@ class Table:
             area = f"${letter}${FIRST_ROW}:${letter}${self.last_row}"
             self.name_cells(workbook, f"{self.name}_{column.key}", area)
         last = get_column_letter(len(self.columns))
-        sheet.row_dimensions[HEADER_ROW].height = 44
+        sheet.row_dimensions[HEADER_ROW].height = 54
         sheet.auto_filter.ref = f"A{HEADER_ROW}:{last}{FIRST_ROW + self.rows - 1}"
         sheet.freeze_panes = f"{get_column_letter(1 + self.frozen)}{FIRST_ROW}"
         print_setup(sheet, f"A1:{last}{FIRST_ROW + self.rows - 1}", pages_wide=self.pages_wide)
@@ -213,90 +205,13 @@ class Table:
             sheet.row_dimensions[row].height = ROW_HEIGHT
             cell = sheet[f"{letter}{row}"]
             cell.style = f"lc {column.role}"
-            cell.number_format = column.number_format
+            cell.number_format = padded(column.number_format)
             cell.alignment = column.alignment
             if column.formula:
                 cell.value = self.formula(column, row)
         if column.role == "check":
             area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
             mark(sheet, area, f'AND(${letter}{FIRST_ROW}<>"",${letter}{FIRST_ROW}<>"ok")', RED)
-
-
-def head(
-    sheet: Worksheet, title: str, lead: str, width: int, *, lead_column: int = 1
-) -> None:
-    """Write a sheet's title as a band and the line under it.
-
-    Parameters
-    ----------
-    sheet : Worksheet
-        Any sheet.
-    title, lead : str
-        Texts.
-    width : int
-        Columns that the band covers.
-    lead_column : int
-        Where the line begins: right of columns that are repeated on every printed page.
-    """
-    for column in range(1, width + 1):
-        sheet.cell(TITLE_ROW, column).style = "lc title"
-    sheet["A1"].value = title
-    under = sheet.cell(LEAD_ROW, lead_column)
-    under.value, under.style = lead, "lc lead"
-    sheet.row_dimensions[TITLE_ROW].height = 34
-    sheet.row_dimensions[LEAD_ROW].height = 20
-    sheet.sheet_view.showGridLines = False
-
-
-def mark(sheet: Worksheet, area: str, formula: str, color: str, *, bold: bool = True) -> None:
-    """Mark cells for which a formula is true, by colour and by weight of the letters.
-
-    Parameters
-    ----------
-    sheet : Worksheet
-        Any sheet.
-    area : str
-        Such as "C5:C300".
-    formula : str
-        For the first cell of the area, without "=".
-    color : str
-        Background.
-    bold : bool
-        Bold letters too, so that colour does not stand alone.
-    """
-    fill = PatternFill("solid", bgColor=color, fgColor=color)
-    sheet.conditional_formatting.add(
-        area, FormulaRule(formula=[formula], fill=fill, font=Font(bold=bold))
-    )
-
-
-def print_setup(
-    sheet: Worksheet, area: str, *, landscape: bool = True, pages_wide: int = 1
-) -> None:
-    """Make a sheet print to the width of the page, with its name and page numbers.
-
-    Parameters
-    ----------
-    sheet : Worksheet
-        Any sheet.
-    area : str
-        What is printed.
-    landscape : bool
-        Across, or upright.
-    pages_wide : int
-        Pages side by side.
-    """
-    sheet.print_area = area
-    sheet.page_setup.orientation = "landscape" if landscape else "portrait"
-    sheet.page_setup.paperSize = sheet.PAPERSIZE_LETTER
-    sheet.page_setup.fitToWidth = pages_wide
-    sheet.page_setup.fitToHeight = 0
-    sheet.sheet_properties.pageSetUpPr.fitToPage = True
-    sheet.page_margins.left = sheet.page_margins.right = 0.4
-    sheet.page_margins.top, sheet.page_margins.bottom = 0.5, 0.75
-    sheet.page_margins.header = sheet.page_margins.footer = 0.35
-    sheet.oddFooter.left.text = "&A"
-    sheet.oddFooter.right.text = "page &P of &N"
 
 
 def _validate(sheet: Worksheet, column: Column, area: str) -> None:
@@ -306,76 +221,3 @@ def _validate(sheet: Worksheet, column: Column, area: str) -> None:
     if rule is not None:
         rule.add(area)
         sheet.add_data_validation(rule)
-
-
-def validation(
-    limits: Limits | None, choices: str, title: str, about: str
-) -> DataValidation | None:
-    """Make the data validation of an input from its declared limits.
-
-    Parameters
-    ----------
-    limits : Limits or None
-        As the functions check them.
-    choices : str
-        Formula of a list, or "" for none.
-    title, about : str
-        Shown when the cell is chosen.
-
-    Returns
-    -------
-    DataValidation or None
-        None where nothing is limited.
-    """
-    words = "choose from the list" if limits is None else f"It must be {limits.words()}."
-    if choices:
-        rule = DataValidation(type="list", formula1=choices, allow_blank=True)
-        rule.errorStyle = "warning"
-    elif limits is None:
-        return None
-    elif limits.choices:
-        rule = DataValidation(
-            type="list", formula1='"' + ",".join(limits.choices) + '"', allow_blank=True
-        )
-    elif limits.unit == "date":
-        rule = DataValidation(
-            type="date", operator="between", formula1="61", formula2="2958465", allow_blank=True
-        )
-    elif limits.lowest is not None and limits.highest is not None:
-        kind: Literal["whole", "decimal"] = "whole" if limits.whole else "decimal"
-        rule = DataValidation(
-            type=kind,
-            operator="between",
-            formula1=f"{limits.lowest:.10g}",
-            formula2=f"{limits.highest:.10g}",
-            allow_blank=True,
-        )
-    else:
-        return None
-    rule.errorTitle, rule.error = title[:32], words[:225]
-    rule.promptTitle, rule.prompt = title[:32], (about or words)[:255]
-    rule.showErrorMessage = True
-    rule.showInputMessage = bool(about)
-    return rule
-
-
-def limits_of(function: str, argument: str) -> Limits:
-    """Give the declared limits of a function's argument.
-
-    Parameters
-    ----------
-    function, argument : str
-        Names in the catalogue.
-
-    Returns
-    -------
-    Limits
-        The one declaration.
-
-    Examples
-    --------
-    >>> limits_of("EMC", "rh_pct").words()
-    'from 0 to 100 % RH'
-    """
-    return next(a.limits for a in CATALOGUE[function].arguments if a.name == argument)
-

@@ -11,11 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lumbercalc.sheet.cells import out
-from lumbercalc.sheet.readers import LAST_DAY
+from lumbercalc.sheet.dates import LAST_DAY
 
 NOT_REACHED = "not reached"
 """What stands for a date that the air cannot give within five years."""
-
 
 BEYOND = {
     "f": "the result is too large to be a number",
@@ -105,6 +104,30 @@ def no_answer(column: NDArray[Any]) -> NDArray[np.bool_]:
     if column.dtype.kind in "OU":
         return np.array([value is None or value == "" for value in column.tolist()], bool)
     return np.zeros(column.shape, bool)
+
+
+def remarks_at(places: list[int], words: str | list[str]) -> dict[int, str]:
+    """Put words to the answers that are a text because there is no number.
+
+    Parameters
+    ----------
+    places : list of int
+        Positions in reading order.
+    words : str or list of str
+        One text for all, or one for each.
+
+    Returns
+    -------
+    dict
+        Position to words.
+
+    Examples
+    --------
+    >>> remarks_at([2, 8], "too damp")
+    {2: 'too damp', 8: 'too damp'}
+    """
+    each = np.broadcast_to(np.array(words, object), (len(places),))
+    return dict(zip(places, each.tolist(), strict=True))
 
 
 def beyond_cells(column: NDArray[Any]) -> NDArray[np.bool_]:

@@ -14,7 +14,8 @@ from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.on_blocks import call_on_blocks
 from lumbercalc.sheet.on_cell import call_on_cell
 from lumbercalc.sheet.on_rows import call_on_rows
-from lumbercalc.sheet.readers import Refused, is_blank
+from lumbercalc.sheet.readers import is_blank
+from lumbercalc.sheet.refusal import Refused
 
 ROWS = (list, tuple, np.ndarray)
 """What is not a single cell."""

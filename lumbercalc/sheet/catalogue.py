@@ -7,8 +7,10 @@ from types import MappingProxyType
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.groups import (
     air,
+    calibration,
     drying,
     moisture,
+    moving,
     reference,
     sale,
     shrinkage,
@@ -19,7 +21,11 @@ from lumbercalc.sheet.groups import (
 CATALOGUE: MappingProxyType[str, Function] = MappingProxyType(
     {
         function.name: function
-        for group in (tally, weight, air, moisture, shrinkage, drying, sale, reference)
+        for group in (
+            *(tally, weight, air, moisture, shrinkage),
+            *(drying, moving, calibration),
+            *(sale, reference),
+        )
         for function in group.FUNCTIONS
     }
 )

@@ -12,7 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lumbercalc.sheet.function import Argument
-from lumbercalc.sheet.readers import READERS, SERIAL_ZERO, MemoryOf, Refused, blank_of, is_blank
+from lumbercalc.sheet.readers import READERS, MemoryOf, blank_of, is_blank
+from lumbercalc.sheet.refusal import Refused
 
 Block = NDArray[Any]
 """Two-dimensional array of cells: rows and columns."""
@@ -218,27 +219,6 @@ def out(value: Any, day: Callable[[date], Any]) -> Any:
     if isinstance(value, Decimal):
         return float(value)
     return value
-
-
-def serial(day: date) -> float:
-    """Count a date the way a spreadsheet stores it.
-
-    Parameters
-    ----------
-    day : date
-        From 1900-03-01: before it the hosts' calendars differ.
-
-    Returns
-    -------
-    float
-        Days since 1899-12-30 [day].
-
-    Examples
-    --------
-    >>> serial(date(2026, 3, 1))
-    46082.0
-    """
-    return float((day - SERIAL_ZERO).days)
 
 
 def rows_of(cells: Block) -> Iterator[list[Any]]:

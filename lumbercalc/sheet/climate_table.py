@@ -14,16 +14,11 @@ from typing import Any
 import numpy as np
 
 from lumbercalc.sheet.cells import Block, rows_of
+from lumbercalc.sheet.dates import read_date
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.readers import (
-    NUMBERS,
-    Refused,
-    is_blank,
-    read_date,
-    read_number,
-    read_text,
-)
+from lumbercalc.sheet.readers import is_blank, read_number, read_text
+from lumbercalc.sheet.refusal import NUMBERS, Refused
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, RH_LIMITS, TEMP_LIMITS
 from lumbercalc.wood.climate import Climate
 
@@ -34,6 +29,9 @@ TEMP = Argument("temp_f", "number", TEMP_LIMITS, "temperature")
 RH = Argument("rh_pct", "number", RH_LIMITS, "relative humidity")
 PLACE = Argument("place", "text", Limits("text", longest=60), "name of a place")
 DAY = Argument("date", "date", DATE_LIMITS, "first day of this air")
+
+PLACES = ("place", "move_place")
+"""Arguments that name a place of the table."""
 
 FORMS = (
     "12 rows January to December of (temp_f, rh_pct), rows of (date, temp_f, rh_pct), "
@@ -59,13 +57,15 @@ class ClimateTable:
     places: dict[str, str]
     problems: dict[str, str]
 
-    def place_problem(self, place: str) -> str:
+    def place_problem(self, place: str, argument: str = "place") -> str:
         """Say why a place of a row cannot be used.
 
         Parameters
         ----------
         place : str
             Name as typed, or "" where none was.
+        argument : str
+            The one of PLACES that it stands in; only "place" may have to be given.
 
         Returns
         -------
@@ -73,30 +73,35 @@ class ClimateTable:
             The reason, or "".
         """
         if not self.places:
-            return "place is given, but climate has no column of places" if place else ""
+            return f"{argument} is given, but climate has no column of places" if place else ""
+        if not place and argument != "place":
+            return ""
         if not place:
             if len(self.places) == 1:
                 return next(iter(self.problems.values()), "")
             return "place is missing; climate holds " + ", ".join(self.places.values())
         if place.casefold() not in self.places:
             known = ", ".join(self.places.values())
-            return f'place is the text "{place}"; climate holds {known}'
+            return f'{argument} is the text "{place}"; climate holds {known}'
         return self.problems.get(place.casefold(), "")
 
-    def named(self, place: str) -> str:
+    def named(self, place: str, argument: str = "place") -> str:
         """Give the name of a place as it stands in the table.
 
         Parameters
         ----------
         place : str
-            Name as typed, or "" for the only place.
+            Name as typed, or "".
+        argument : str
+            The one of PLACES that it stands in; of "place", "" is the only one of the table.
 
         Returns
         -------
         str
             The name in the table.
         """
-        return self.places.get(place.casefold(), next(iter(self.places.values()), ""))
+        only = next(iter(self.places.values()), "") if argument == "place" else ""
+        return self.places.get(place.casefold(), only)
 
 
 def read_climate(cells: Block) -> ClimateTable:

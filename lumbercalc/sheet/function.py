@@ -158,8 +158,8 @@ class Function:
     missing : str
         Format string: why there is no answer where `compute` finds none.
     remark : callable, optional
-        Takes values and the answer, gives words for an answer that is a text such as
-        "not reached".
+        Takes the values of the rows that have a text such as "not reached" for an answer, gives
+        the words for each of them, or one text for all.
     selects : callable, optional
         Takes the values of single cells and the columns, gives True in the rows that count.
     spills : bool
@@ -179,7 +179,7 @@ class Function:
     gives: Gives = "number"
     rules: tuple[Rule, ...] = ()
     missing: str = "no figure is published for these arguments"
-    remark: Callable[[Values], str] | None = None
+    remark: Callable[[Values], str | list[str]] | None = None
     selects: Callable[[Values, Values], NDArray[np.bool_]] | None = None
     spills: bool = False
     repeats: bool = False
@@ -204,15 +204,32 @@ class Function:
     @property
     def formula(self) -> str:
         """The example as it is typed in a worksheet."""
-        return f"{self.name}({','.join(_formula_text(value) for value in self.example.arguments)})"
+        return f"{self.name}({','.join(formula_text(value) for value in self.example.arguments)})"
 
 
-def _formula_text(value: Any) -> str:
+def formula_text(value: Any) -> str:
+    """Write a value as it is typed in a formula.
+
+    Parameters
+    ----------
+    value : object
+        Text, number, truth value, None for an argument left out, or rows of them.
+
+    Returns
+    -------
+    str
+        Texts in double quotes, rows in braces, parted by semicolons.
+
+    Examples
+    --------
+    >>> print(formula_text([["yard", 60, True], ['12" oak', 7.5, None]]))
+    {"yard",60,TRUE;"12"" oak",7.5,}
+    """
     if isinstance(value, bool):
         return "TRUE" if value else "FALSE"
     if isinstance(value, str):
         return '"' + value.replace('"', '""') + '"'
     if isinstance(value, (list, tuple)):
         rows = (row if isinstance(row, (list, tuple)) else [row] for row in value)
-        return "{" + ";".join(",".join(_formula_text(cell) for cell in row) for row in rows) + "}"
+        return "{" + ";".join(",".join(formula_text(cell) for cell in row) for row in rows) + "}"
     return "" if value is None else repr(value)

@@ -2,16 +2,25 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.answer import BEYOND, Answer, beyond_cells, no_answer
+from lumbercalc.sheet.answer import (
+    BEYOND,
+    NOT_REACHED,
+    Answer,
+    beyond_cells,
+    no_answer,
+    remarks_at,
+)
 from lumbercalc.sheet.cells import Block, Column, default_of, read
-from lumbercalc.sheet.climate_table import ClimateTable, read_climate
+from lumbercalc.sheet.climate_table import PLACES, ClimateTable, read_climate
 from lumbercalc.sheet.function import Argument, Function
-from lumbercalc.sheet.readers import Refused, is_blank
+from lumbercalc.sheet.readers import is_blank
+from lumbercalc.sheet.refusal import Refused
 
 
 def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answer:
@@ -36,7 +45,7 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
     """
     values: dict[str, Any] = {}
     paired: dict[str, tuple[Argument, Column]] = {}
-    table: ClimateTable | None = None
+    air: ClimateTable | None = None
     for argument in function.arguments:
         cells = blocks[argument.name]
         if cells is None or _left_out(argument, cells):
@@ -44,8 +53,8 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         elif argument.kind == "climate":
             if all(is_blank(cell) for cell in cells.ravel()):
                 return Answer([None], (1, 1))
-            table = read_climate(cells)
-            values[argument.name] = table.climate
+            air = read_climate(cells)
+            values[argument.name] = air.climate
         elif argument.shape == "block":
             paired[argument.name] = (argument, read(argument, cells))
         else:
@@ -63,17 +72,24 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         kept = _paired_rows(paired, values, function)
         if kept == 0:
             return Answer([None], (1, 1))
-    if table is not None and "place" in values:
-        if reason := table.place_problem(values["place"]):
-            raise Refused(reason)
-        values["place"] = table.named(values["place"])
+    if air is not None:
+        for name in PLACES:
+            if name in values:
+                if reason := air.place_problem(values[name], name):
+                    raise Refused(reason)
+                values[name] = air.named(values[name], name)
     for rule in function.rules:
         if np.any(rule.broken(values)):
             raise Refused(rule.reason(values))
+    row_count = values.pop("row_count", math.nan)
     with np.errstate(all="ignore"):
         result = function.compute(**values)
     if function.spills:
-        return _spilled(result)
+        table = _table(_rows(result, row_count))
+        never = [place for place, cell in enumerate(table.values) if cell is NOT_REACHED]
+        if function.remark is not None and never:
+            table.remarks = remarks_at(never, function.remark(values))
+        return table
     single = np.asarray(result).reshape(1)
     if no_answer(single)[0]:
         raise Refused(function.missing.format(**values))
@@ -111,15 +127,26 @@ def _paired_rows(
     return int(kept.sum())
 
 
-def _spilled(columns: Sequence[Sequence[Any]]) -> Answer:
-    listed = [list(column) for column in columns]
-    for column in listed:
-        numbers = np.array([value for value in column if value is not None])
-        if beyond_cells(numbers).any():
-            raise Refused(BEYOND[numbers.dtype.kind])
-    cells = [value for row in zip(*listed, strict=True) for value in row]
-    blanked = [
-        None if value is None or (isinstance(value, float) and np.isnan(value)) else value
-        for value in cells
-    ]
-    return Answer(blanked, (len(listed[0]), len(listed)))
+def _rows(columns: Sequence[Sequence[Any]], row_count: float) -> list[tuple[Any, ...]]:
+    """Lay columns out as rows, cut or padded with blanks to a number of rows where one is given."""
+    rows = list(zip(*columns, strict=True))
+    if math.isnan(row_count):
+        return rows
+    count = int(row_count)
+    return [*rows[:count], *[(None,) * len(columns)] * (count - len(rows))]
+
+
+def _table(rows: list[tuple[Any, ...]]) -> Answer:
+    """Make a table of rows; a date that is missing is a target that is not reached."""
+    cells = [value for row in rows for value in row]
+    for kind in (float, np.datetime64):
+        alike = np.array([value for value in cells if isinstance(value, kind)])
+        if beyond_cells(alike).any():
+            raise Refused(BEYOND[alike.dtype.kind])
+    return Answer([_shown(value) for value in cells], (len(rows), len(rows[0])))
+
+
+def _shown(value: Any) -> Any:
+    if isinstance(value, np.datetime64) and np.isnat(value):
+        return NOT_REACHED
+    return None if isinstance(value, float) and math.isnan(value) else value

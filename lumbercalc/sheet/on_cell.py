@@ -9,7 +9,8 @@ from lumbercalc.sheet.answer import Answer, refusal
 from lumbercalc.sheet.cells import default_of
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.on_rows import answer_of_checked
-from lumbercalc.sheet.readers import READERS, Refused, is_blank
+from lumbercalc.sheet.readers import READERS, is_blank
+from lumbercalc.sheet.refusal import Refused
 
 
 def call_on_cell(function: Function, cells: Mapping[str, Any]) -> Answer:

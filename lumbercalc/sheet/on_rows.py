@@ -6,11 +6,19 @@ from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.answer import BEYOND, NOT_REACHED, Answer, beyond_cells, no_answer
+from lumbercalc.sheet.answer import (
+    BEYOND,
+    NOT_REACHED,
+    Answer,
+    beyond_cells,
+    no_answer,
+    remarks_at,
+)
 from lumbercalc.sheet.cells import Block, Column, default_of, read
-from lumbercalc.sheet.climate_table import ClimateTable, read_climate
+from lumbercalc.sheet.climate_table import PLACES, ClimateTable, read_climate
 from lumbercalc.sheet.function import Function, Rule
-from lumbercalc.sheet.readers import Refused, is_blank
+from lumbercalc.sheet.readers import is_blank
+from lumbercalc.sheet.refusal import Refused
 
 
 def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
@@ -81,8 +89,10 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
             if column.values.size == 1
             else np.broadcast_to(column.values, shape).ravel()
         )
-    if table is not None and "place" in values:
-        _check_places(table, values, size, problems)
+    if table is not None:
+        for name in PLACES:
+            if name in values:
+                _check_places(table, name, values, size, problems)
 
     for place in np.flatnonzero(blank).tolist():
         problems.pop(place, None)
@@ -129,14 +139,14 @@ def answer_of_checked(function: Function, values: dict[str, Any], size: int) -> 
 
 
 def _check_places(
-    table: ClimateTable, values: dict[str, Any], size: int, problems: dict[int, str]
+    table: ClimateTable, name: str, values: dict[str, Any], size: int, problems: dict[int, str]
 ) -> None:
     """Replace the places by their names in the table and mark the rows whose place fails."""
-    typed = values["place"]
+    typed = values[name]
     distinct = {typed} if isinstance(typed, str) else set(typed.tolist())
-    reasons = {place: reason for place in distinct if (reason := table.place_problem(place))}
+    reasons = {place: reason for place in distinct if (reason := table.place_problem(place, name))}
     if isinstance(typed, str):
-        values["place"] = table.named(typed)
+        values[name] = table.named(typed, name)
         if reasons:
             problems.update({i: problems.get(i, reasons[typed]) for i in range(size)})
         return
@@ -144,8 +154,8 @@ def _check_places(
         if place in reasons:
             problems.setdefault(i, reasons[place])
     named = np.empty(size, object)
-    named[:] = [table.named(place) for place in typed.tolist()]
-    values["place"] = named
+    named[:] = [table.named(place, name) for place in typed.tolist()]
+    values[name] = named
 
 
 def _taken(value: Any, kept: Any) -> Any:
@@ -177,12 +187,16 @@ def _compute(function: Function, values: dict[str, Any], places: list[int], part
     none, beyond = no_answer(column), beyond_cells(column)
     never = none if column.dtype.kind == "M" else beyond
     listed = list(column) if column.dtype.kind == "M" else column.tolist()
+    remarks: dict[int, str] = {}
+    if function.remark is not None and never.any():
+        words = function.remark({name: _taken(value, never) for name, value in values.items()})
+        remarks = remarks_at(np.flatnonzero(never).tolist(), words)
     for i, place in enumerate(places):
         if not none[i] and not beyond[i]:
             part.values[place] = listed[i]
-        elif function.remark is not None and never[i]:
+        elif i in remarks:
             part.values[place] = NOT_REACHED
-            part.remarks[place] = function.remark(_row(values, i))
+            part.remarks[place] = remarks[i]
         elif beyond[i]:
             part.problems[place] = BEYOND[column.dtype.kind]
         else:

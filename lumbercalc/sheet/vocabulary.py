@@ -118,3 +118,7 @@ TARGET_MC = number("target_pct", "target moisture content", Limits("% MC", 2, 60
 READINGS = number("readings", "meter readings, one a board", READING_LIMITS, shape="block")
 TOLERANCE = number("tolerance", "allowed difference", Limits("% MC", 0, 20), 1)
 CONFIDENCE = number("confidence_pct", "confidence", Limits("%", 50, 99.9), 95)
+ROW_COUNT = number(
+    "row_count", "rows to fill, padded with blanks", Limits("rows", 1, 2000, whole=True), None
+)
+"""Of every function that spills; `on_blocks` cuts and pads the table."""

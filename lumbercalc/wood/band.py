@@ -8,8 +8,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
 from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.day_by_day import ClimateAir, Stacks
+from lumbercalc.wood.day_by_day import Stacks
 from lumbercalc.wood.drying import drying_speed
+from lumbercalc.wood.stack_air import ClimateAir, Moves, moves
 
 SIDES = {"early": 1.0, "likely": 0.0, "late": -1.0}
 """Which way a band is shifted; early and late hold 80 % of the outcomes between them."""
@@ -87,6 +88,53 @@ def band_side(band: ArrayLike) -> NDArray[np.float64]:
     return np.array(sides, dtype=np.float64).reshape(bands.shape)
 
 
+def is_weighed(from_date: ArrayLike, from_mc: ArrayLike) -> NDArray[np.bool_]:
+    """Tell whether there is a weighing to begin a forecast with.
+
+    Parameters
+    ----------
+    from_date : array_like of datetime64[D]
+        Date of the last weighing.
+    from_mc : array_like of float [% MC]
+        What it found.
+
+    Returns
+    -------
+    ndarray of bool
+        False where either is missing.
+    """
+    no_date = np.isnat(np.asarray(from_date, dtype="datetime64[D]"))
+    no_mc = np.isnan(np.asarray(from_mc, dtype=np.float64))
+    return np.asarray(~(no_date | no_mc))
+
+
+def first_day(
+    start_date: ArrayLike, from_date: ArrayLike, from_mc: ArrayLike
+) -> NDArray[np.datetime64]:
+    """Find the day on which a forecast begins.
+
+    Parameters
+    ----------
+    start_date : array_like of datetime64[D]
+        When drying began.
+    from_date, from_mc : array_like
+        Last weighing; where either is missing the forecast begins on the start date.
+
+    Returns
+    -------
+    ndarray of datetime64[D]
+        The day of the weighing, or the start date.
+
+    Examples
+    --------
+    >>> print(first_day("2026-05-01", "2026-05-20", 40.0), first_day("2026-05-01", "NaT", 40.0))
+    2026-05-20 2026-05-01
+    """
+    start = np.asarray(start_date, dtype="datetime64[D]")
+    weighed_on = np.asarray(from_date, dtype="datetime64[D]")
+    return np.where(is_weighed(weighed_on, from_mc), weighed_on, start)
+
+
 @dataclass(frozen=True, eq=False)
 class Forecasts:
     """What each row of a column of forecasts begins with; all but `shape` have shape (n,)."""
@@ -101,6 +149,7 @@ class Forecasts:
     speed: NDArray[np.float64]
     emc_shift: NDArray[np.float64]
     place: NDArray[np.int64]
+    moves: Moves
     weighed_mc: NDArray[np.float64]
 
     def stacks(self, which: NDArray[np.bool_], climate: Climate, longest: int) -> Stacks:
@@ -121,7 +170,12 @@ class Forecasts:
             On day 0, in the order of the rows.
         """
         air = ClimateAir(
-            climate, self.place[which], self.begin[which], self.emc_shift[which], longest
+            climate,
+            self.place[which],
+            self.moves.of(which),
+            self.begin[which],
+            self.emc_shift[which],
+            longest,
         )
         return Stacks(self.mc[which], self.green_mc[which], self.speed[which], air)
 
@@ -139,6 +193,9 @@ def forecasts(
     from_mc: ArrayLike,
     side: ArrayLike,
     place: ArrayLike | None,
+    move_date: ArrayLike,
+    move_place: ArrayLike | None,
+    move_factor: ArrayLike,
     goal: ArrayLike,
 ) -> Forecasts:
     """Prepare a column of forecasts.
@@ -155,31 +212,37 @@ def forecasts(
         As `band_side` gives it.
     place : array_like of str, optional
         Name of each stack's place.
+    move_date, move_place, move_factor : array_like
+        As in `mc_forecast`.
     goal : array_like
         Target moisture content, or the date that is asked for.
 
     Returns
     -------
     Forecasts
-        Known where there is a place and a date to begin with.
+        Known where there are the places and a date to begin with.
     """
     speed = drying_speed(species, thickness_in, stack_factor, rate)
     start = np.asarray(start_date, dtype="datetime64[D]")
     weighed_on = np.asarray(from_date, dtype="datetime64[D]")
     prior = prior_spread(species)
     row = climate.place_index(place)
-    shape, (speed, green, start, spread, prior, weighed_on, weighed_mc, side, row, goal) = columns(
-        speed, green_mc, start, rate_spread, prior, weighed_on, from_mc, side, row, goal
-    )
-    weighed = ~(np.isnat(weighed_on) | np.isnan(weighed_mc))
-    begin = np.where(weighed, weighed_on, start)
+    move = moves(climate, row, stack_factor, move_date, move_place, move_factor)
+    shape, figures = columns(
+        speed, green_mc, start, rate_spread, prior, weighed_on, from_mc, side, row, goal,
+        move.date, move.place, move.speed_ratio,
+    )  # fmt: skip
+    speed, green, start, spread, prior, weighed_on, weighed_mc, side, row, goal = figures[:10]
+    move = Moves(*figures[10:])
+    weighed = is_weighed(weighed_on, weighed_mc)
+    begin = first_day(start, weighed_on, weighed_mc)
     # Green moisture is not shifted: until something is weighed, its error is part of the spread.
     mc = np.where(weighed, weighed_mc - side * MC_SHIFT, green)
     spread = np.hypot(np.where(np.isnan(spread), prior, spread), FORECAST_SPREAD)
     return Forecasts(
         shape=shape,
         goal=goal,
-        known=~(np.isnat(begin) | np.isnat(start)) & (row >= 0),
+        known=~(np.isnat(begin) | np.isnat(start)) & (row >= 0) & move.known,
         waited=(begin - start).astype(np.int64),
         begin=begin,
         mc=mc,
@@ -187,5 +250,6 @@ def forecasts(
         speed=speed * np.exp(side * SPREADS_OUT * spread),
         emc_shift=-side * EMC_SHIFT,
         place=row,
+        moves=move,
         weighed_mc=np.where(weighed, weighed_mc, np.nan),
     )

@@ -5,9 +5,11 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.band import SIDES, forecasts
+from lumbercalc.wood.band import SIDES, columns, forecasts
 from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.forecast import LONGEST_DAYS, NO_DATE
+from lumbercalc.wood.day_by_day import NO_DATE
+from lumbercalc.wood.forecast import LONGEST_DAYS
+from lumbercalc.wood.stack_air import Moves, moves
 
 
 class DryingCurve(NamedTuple):
@@ -33,6 +35,9 @@ def drying_curve(
     from_mc: float = np.nan,
     place: str | None = None,
     step_days: float = 7,
+    move_date: ArrayLike = NO_DATE,
+    move_place: str | None = None,
+    move_factor: float = np.nan,
 ) -> DryingCurve:
     """Course of one stack's moisture content until even the late forecast is at the target.
 
@@ -60,6 +65,12 @@ def drying_curve(
         Name of the stack's place in the climate.
     step_days : float [days]
         Whole days from row to row.
+    move_date : datetime64[D]
+        First day in another place; NaT where it stays. The green moisture content is kept.
+    move_place : str, optional
+        Name of that place in the climate; left out or "" for the same place.
+    move_factor : float [-]
+        `stack_factor` there; NaN if it does not change.
 
     Returns
     -------
@@ -77,7 +88,8 @@ def drying_curve(
     sides = [SIDES["likely"], SIDES["early"], SIDES["late"]]
     rows = forecasts(
         species, thickness_in, green_mc, start_date, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, sides, place, target_mc,
+        rate_spread, from_date, from_mc, sides, place,
+        move_date, move_place, move_factor, target_mc,
     )  # fmt: skip
     if not rows.known.all():
         unknown = np.full(1, np.nan)
@@ -95,9 +107,13 @@ def drying_curve(
 
 
 def lowest_emc(
-    climate: Climate, place: ArrayLike | None, start_date: ArrayLike
+    climate: Climate,
+    place: ArrayLike | None,
+    start_date: ArrayLike,
+    move_date: ArrayLike = NO_DATE,
+    move_place: ArrayLike | None = None,
 ) -> NDArray[np.float64]:
-    """Lowest EMC of the air in five years: no stack there dries below it.
+    """Lowest EMC of the air that stacks meet in five years: none of them dries below it.
 
     Parameters
     ----------
@@ -107,6 +123,10 @@ def lowest_emc(
         Names of places in the climate; None where it has one.
     start_date : array_like of datetime64[D]
         First day of the five years.
+    move_date : array_like of datetime64[D]
+        First day in another place; NaT where a stack stays.
+    move_place : array_like of str, optional
+        Name of that place in the climate; left out or "" for the same place.
 
     Returns
     -------
@@ -118,12 +138,24 @@ def lowest_emc(
     >>> float(lowest_emc(Climate.steady(70, 40), None, "2026-05-01").round(1))
     7.7
     """
-    start, where = np.broadcast_arrays(
-        np.asarray(start_date, dtype="datetime64[D]"), climate.place_index(place)
+    row = climate.place_index(place)
+    move = moves(climate, row, 1.0, move_date, move_place, np.nan)
+    shape, (start, row, *moved) = columns(
+        np.asarray(start_date, dtype="datetime64[D]"), row, move.date, move.place, move.speed_ratio
     )
+    move = Moves(*moved)
     lowest = np.full(start.shape, np.nan)
-    for row in np.ndindex(start.shape):
-        if where[row] >= 0 and not np.isnat(start[row]):
-            emc_by_day, _ = climate.emc_and_clock(start[row], LONGEST_DAYS)
-            lowest[row] = np.fmin.reduce(emc_by_day[where[row]])
-    return lowest[()]
+    known = ~np.isnat(start) & (row >= 0) & move.known
+    if known.any():
+        # One record for all rows: each of them reads its own five years of it.
+        first = start[known].min()
+        lag = (start - first).astype(np.int64)
+        emc_by_day, _ = climate.emc_and_clock(first, int(lag[known].max()) + LONGEST_DAYS)
+        move_day = np.clip(move.day_number(start), 0, LONGEST_DAYS)
+        for each in np.flatnonzero(known):
+            begin, end = lag[each], lag[each] + LONGEST_DAYS
+            change = begin + move_day[each]
+            before = emc_by_day[row[each], begin:change]
+            after = emc_by_day[move.place[each], change:end]
+            lowest[each] = np.fmin.reduce(np.concatenate([before, after]))
+    return lowest.reshape(shape)[()]

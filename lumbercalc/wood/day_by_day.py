@@ -1,142 +1,12 @@
 """Stacks that dry side by side, one day at a time: the loop behind every forecast."""
 
-from typing import Protocol
-
 import numpy as np
-from numpy.typing import NDArray
+from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.air import emc
-from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.drying import mc_after_a_day, temperature_factor
+from lumbercalc.wood.drying import mc_after_a_day
+from lumbercalc.wood.stack_air import Air
 
-FIRST_DAYS = 256
-"""Days of air that are worked out at first; each later portion is as long as all before it."""
-
-
-class Air(Protocol):
-    """The air that each stack meets on its own days."""
-
-    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """EMC [% MC] and temperature factor [-] of each stack on its day number, from 0."""
-
-    def keep(self, stays: NDArray[np.bool_]) -> None:
-        """Go on with these stacks only."""
-
-
-class SteadyAir:
-    """Air that does not change, of its own for each stack.
-
-    Parameters
-    ----------
-    temp_f : ndarray of float, shape (n,) [deg F]
-        Temperature.
-    rh_pct : ndarray of float, shape (n,) [%]
-        Relative humidity.
-    """
-
-    def __init__(self, temp_f: NDArray[np.float64], rh_pct: NDArray[np.float64]) -> None:
-        self._emc = emc(temp_f, rh_pct)
-        self._clock = temperature_factor(temp_f)
-
-    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Give the same air on every day.
-
-        Parameters
-        ----------
-        day : int
-            Day number.
-
-        Returns
-        -------
-        emc, clock : ndarray of float, shape (n,) [% MC, -]
-            Of each stack.
-        """
-        return self._emc, self._clock
-
-    def keep(self, stays: NDArray[np.bool_]) -> None:
-        """Go on with these stacks only.
-
-        Parameters
-        ----------
-        stays : ndarray of bool, shape (n,)
-            False where a stack is done.
-        """
-        self._emc = self._emc[stays]
-        self._clock = self._clock[stays]
-
-
-class ClimateAir:
-    """Air of each stack's place, from each stack's own first day on.
-
-    Parameters
-    ----------
-    climate : Climate
-        Where the stacks are.
-    place : ndarray of int, shape (n,)
-        Row of each stack's place in the climate.
-    first_day : ndarray of datetime64[D], shape (n,)
-        Day number 0 of each stack.
-    emc_shift : ndarray of float, shape (n,) [% MC]
-        Added to the EMC.
-    longest : int
-        No stack is followed for more days than this.
-    """
-
-    def __init__(
-        self,
-        climate: Climate,
-        place: NDArray[np.int64],
-        first_day: NDArray[np.datetime64],
-        emc_shift: NDArray[np.float64],
-        longest: int,
-    ) -> None:
-        self._climate = climate
-        self._place = place
-        self._emc_shift = emc_shift
-        self._longest = longest
-        self._from = first_day.min()
-        self._lag = (first_day - self._from).astype(np.int64)
-        self._ahead = 0
-        self._at_day_0 = self._lag
-
-    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-        """Look up the air of each stack on its own day.
-
-        Parameters
-        ----------
-        day : int
-            Day number, the same for all stacks; goes up by one from call to call.
-
-        Returns
-        -------
-        emc, clock : ndarray of float, shape (n,) [% MC, -]
-            Of each stack.
-        """
-        if day >= self._ahead:
-            self._look_ahead(max(FIRST_DAYS, 2 * day))
-        here = self._at_day_0 + day
-        return self._emc.take(here) + self._emc_shift, self._clock.take(here)
-
-    def keep(self, stays: NDArray[np.bool_]) -> None:
-        """Go on with these stacks only.
-
-        Parameters
-        ----------
-        stays : ndarray of bool, shape (n,)
-            False where a stack is done.
-        """
-        self._place = self._place[stays]
-        self._lag = self._lag[stays]
-        self._emc_shift = self._emc_shift[stays]
-        self._at_day_0 = self._at_day_0[stays]
-
-    def _look_ahead(self, days: int) -> None:
-        """Work out the air up to this day number of the stack that began last."""
-        self._ahead = min(days, self._longest)
-        length = int(self._lag.max()) + self._ahead
-        emc_by_day, clock_by_day = self._climate.emc_and_clock(self._from, length)
-        self._emc, self._clock = emc_by_day.ravel(), clock_by_day.ravel()
-        self._at_day_0 = self._place * length + self._lag
+NO_DATE = np.datetime64("NaT", "D")
 
 
 class Stacks:
@@ -170,8 +40,8 @@ class Stacks:
 
     def dry_a_day(self) -> None:
         """Let one day pass for all stacks."""
-        emc_today, clock = self._air.on(self.day)
-        self.mc = mc_after_a_day(self.mc, self._green_mc, emc_today, self._speed * clock)
+        emc_today, pace = self._air.on(self.day)
+        self.mc = mc_after_a_day(self.mc, self._green_mc, emc_today, self._speed * pace)
         self.day += 1
 
     def keep(self, stays: NDArray[np.bool_]) -> None:
@@ -251,3 +121,30 @@ def mc_after(stacks: Stacks, days: NDArray[np.int64]) -> NDArray[np.float64]:
         if not wanted.size:
             return mc
         stacks.dry_a_day()
+
+
+def day_at(start_date: ArrayLike, days: ArrayLike) -> NDArray[np.datetime64]:
+    """First whole day on which a number of days has passed.
+
+    Parameters
+    ----------
+    start_date : array_like of datetime64[D]
+        Day number 0.
+    days : array_like of float [days]
+        As `ready_days` gives them.
+
+    Returns
+    -------
+    ndarray of datetime64[D]
+        NaT where the days are not a finite number.
+
+    Examples
+    --------
+    >>> print(day_at("2026-05-01", 35.3))
+    2026-06-06
+    """
+    passed = np.asarray(days, dtype=np.float64)
+    reached = np.isfinite(passed)
+    whole_days = np.where(reached, np.ceil(passed), 0.0).astype("timedelta64[D]")
+    start = np.asarray(start_date, dtype="datetime64[D]")
+    return np.where(reached, start + whole_days, NO_DATE)[()]

@@ -1,17 +1,16 @@
-"""How wet a stack is on a date and when it will be dry, in the air of its place."""
+"""How wet a stack is on a date and when it will be dry, in the air of its place or places."""
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.band import band_side, columns, forecasts
 from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.day_by_day import Stacks, SteadyAir, days_until, mc_after
+from lumbercalc.wood.day_by_day import NO_DATE, Stacks, day_at, days_until, mc_after
 from lumbercalc.wood.drying import drying_speed
+from lumbercalc.wood.stack_air import SteadyAir
 
 LONGEST_DAYS = 1826
 """Five years: a target that takes longer counts as not reached."""
-
-NO_DATE = np.datetime64("NaT", "D")
 
 
 def drying_days(
@@ -69,6 +68,11 @@ def mc_forecast(
     from_date: ArrayLike = NO_DATE,
     from_mc: ArrayLike = np.nan,
     place: ArrayLike | None = None,
+    rate_spread: ArrayLike = np.nan,
+    band: ArrayLike = "likely",
+    move_date: ArrayLike = NO_DATE,
+    move_place: ArrayLike | None = None,
+    move_factor: ArrayLike = np.nan,
 ) -> NDArray[np.float64]:
     """Mean moisture content of stacks on a date.
 
@@ -92,6 +96,16 @@ def mc_forecast(
         What that weighing found.
     place : array_like of str, optional
         Name of each stack's place in the climate.
+    rate_spread : array_like of float [-]
+        Spread of ln rate; NaN is not stated: 0.35, or 0.5 for an estimated drying constant.
+    band : array_like of str
+        "early" (the driest), "likely" or "late", as in `ready_days`.
+    move_date : array_like of datetime64[D]
+        First day in another place; NaT where a stack stays. The green moisture content is kept.
+    move_place : array_like of str, optional
+        Name of that place in the climate; left out or "" for the same place.
+    move_factor : array_like of float [-]
+        `stack_factor` there; NaN where it does not change.
 
     Returns
     -------
@@ -104,11 +118,22 @@ def mc_forecast(
     >>> dates = ["2026-05-01", "2026-05-31"]
     >>> mc_forecast("Walnut, black", 1.125, 85, "2026-05-01", dates, shop).round(1).tolist()
     [85.0, 19.3]
+
+    A month in the yard, then the shop:
+
+    >>> site = Climate.places({"yard": Climate.steady(60, 75), "shop": shop})
+    >>> dates = ["2026-05-31", "2026-06-30"]
+    >>> mc_forecast(
+    ...     "Walnut, black", 1.125, 85, "2026-05-01", dates, site, place="yard",
+    ...     move_date="2026-05-31", move_place="shop",
+    ... ).round(1).tolist()
+    [29.5, 13.1]
     """
     asked_date = np.asarray(forecast_date, dtype="datetime64[D]")
     rows = forecasts(
         species, thickness_in, green_mc, start_date, climate, stack_factor, rate,
-        np.nan, from_date, from_mc, 0.0, place, asked_date,
+        rate_spread, from_date, from_mc, band_side(band), place,
+        move_date, move_place, move_factor, asked_date,
     )  # fmt: skip
     days = (rows.goal - rows.begin).astype(np.int64)
     known = rows.known & ~np.isnat(rows.goal) & (days >= 0)
@@ -133,6 +158,9 @@ def ready_days(
     from_mc: ArrayLike = np.nan,
     band: ArrayLike = "likely",
     place: ArrayLike | None = None,
+    move_date: ArrayLike = NO_DATE,
+    move_place: ArrayLike | None = None,
+    move_factor: ArrayLike = np.nan,
 ) -> NDArray[np.float64]:
     """Days from the start of drying until stacks are at their target.
 
@@ -160,6 +188,12 @@ def ready_days(
         "early", "likely" or "late"; early and late hold 80 % of the outcomes between them.
     place : array_like of str, optional
         Name of each stack's place in the climate.
+    move_date : array_like of datetime64[D]
+        First day in another place; NaT where a stack stays. The green moisture content is kept.
+    move_place : array_like of str, optional
+        Name of that place in the climate; left out or "" for the same place.
+    move_factor : array_like of float [-]
+        `stack_factor` there; NaN where it does not change.
 
     Returns
     -------
@@ -175,7 +209,8 @@ def ready_days(
     """
     rows = forecasts(
         species, thickness_in, green_mc, start_date, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, band_side(band), place, target_mc,
+        rate_spread, from_date, from_mc, band_side(band), place,
+        move_date, move_place, move_factor, target_mc,
     )  # fmt: skip
     known = rows.known
     days = np.full(known.shape, np.nan)
@@ -204,6 +239,9 @@ def ready_date(
     from_mc: ArrayLike = np.nan,
     band: ArrayLike = "likely",
     place: ArrayLike | None = None,
+    move_date: ArrayLike = NO_DATE,
+    move_place: ArrayLike | None = None,
+    move_factor: ArrayLike = np.nan,
 ) -> NDArray[np.datetime64]:
     """First day on which stacks are at their target.
 
@@ -231,6 +269,12 @@ def ready_date(
         "early", "likely" or "late"; early and late hold 80 % of the outcomes between them.
     place : array_like of str, optional
         Name of each stack's place in the climate.
+    move_date : array_like of datetime64[D]
+        First day in another place; NaT where a stack stays. The green moisture content is kept.
+    move_place : array_like of str, optional
+        Name of that place in the climate; left out or "" for the same place.
+    move_factor : array_like of float [-]
+        `stack_factor` there; NaN where it does not change.
 
     Returns
     -------
@@ -245,9 +289,6 @@ def ready_date(
     """
     days = ready_days(
         species, thickness_in, green_mc, start_date, target_mc, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, band, place,
+        rate_spread, from_date, from_mc, band, place, move_date, move_place, move_factor,
     )  # fmt: skip
-    reached = np.isfinite(days)
-    whole_days = np.where(reached, np.ceil(days), 0.0).astype("timedelta64[D]")
-    start = np.asarray(start_date, dtype="datetime64[D]")
-    return np.where(reached, start + whole_days, NO_DATE)[()]
+    return day_at(start_date, days)

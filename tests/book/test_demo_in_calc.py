@@ -1,4 +1,4 @@
-"""The demo workbook in live Calc: every formula recalculated there equals what lumbercalc stored."""
+"""The demo workbook in live Calc: every formula equals what lumbercalc stored."""
 
 from __future__ import annotations
 
@@ -15,14 +15,13 @@ from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.sheet.readers import SERIAL_ZERO
+from lumbercalc.sheet.dates import SERIAL_ZERO
 from tests.hosts.calc.calc_session import Calc
 
 pytestmark = pytest.mark.calc
 
 TOLERANCE = 1e-9
 """Relative: two hosts that do the same arithmetic in the same order."""
-
 
 
 def as_shown(value: Any) -> Any:
@@ -36,7 +35,7 @@ def as_shown(value: Any) -> Any:
 
 
 def differences(calc: Calc, path: Path) -> tuple[int, list[str]]:
-    """Compare every formula cell of a file with the open document; count them, name what differs."""
+    """Compare a file's formula cells with the open document: how many, and what differs."""
     formulas = openpyxl.load_workbook(path)
     stored = openpyxl.load_workbook(path, data_only=True)
     count, found = 0, []
@@ -113,9 +112,7 @@ def test_totals_are_those_of_the_records(calc: Calc, demo: Path) -> None:
     calc.calculate()
     cells = calc.read("Boards")
     letter = BOARDS.letter("bf")
-    shown = [
-        cells[f"{letter}{row}"].value for row in range(FIRST_ROW, FIRST_ROW + len(boards))
-    ]
+    shown = [cells[f"{letter}{row}"].value for row in range(FIRST_ROW, FIRST_ROW + len(boards))]
     assert sum(shown) == pytest.approx(green.sum(), rel=TOLERANCE)
     stacks = calc.read("Stacks")
     by_stack = green.groupby(boards["stack"]).sum()

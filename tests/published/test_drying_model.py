@@ -13,10 +13,11 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from lumbercalc.wood.air import emc
-from lumbercalc.wood.calibration import drying_rate, intervals, rate_spread, weighings_used
+from lumbercalc.wood.calibration import drying_rate, rate_spread, weighings_used
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import temperature_factor
 from lumbercalc.wood.forecast import drying_days, mc_forecast, ready_days
+from lumbercalc.wood.intervals import intervals
 
 RED_OAK, WHITE_OAK, POPLAR = "Oak, northern red", "Oak, white", "Yellow-poplar"
 WALNUT, CHERRY, SUGAR_MAPLE = "Walnut, black", "Cherry, black", "Maple, sugar (hard)"

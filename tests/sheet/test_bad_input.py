@@ -10,7 +10,7 @@ import pytest
 import lumbercalc as lc
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.readers import shown
+from lumbercalc.sheet.refusal import shown
 
 YEAR = [[70, 50]] * 12
 
@@ -127,11 +127,16 @@ BAD_INPUT: tuple[tuple[str, str, Any], ...] = (
     ("MC_FORECAST", "start_date", "May 2026"),
     ("MC_FORECAST", "forecast_date", "2026-04-30"),  # before the start of the example
     ("MC_FORECAST", "climate", [[70, 140]] * 12),
+    ("MC_FORECAST", "rate_spread", -0.1),
+    ("MC_FORECAST", "band", "soonest"),
+    ("MC_FORECAST", "move_date", "2026-06-01"),  # without a place to move to
     ("READY_DATE", "start_date", 60),
     ("READY_DATE", "target_mc", 81),  # above the green MC of the example
     ("READY_DATE", "stack_factor", -1),
     ("READY_DATE", "rate_spread", 2.5),
     ("READY_DATE", "climate", [["2026-06-01", 70, 50]]),
+    ("READY_DATE", "move_date", "2026-06-31"),
+    ("READY_DATE", "move_factor", 0.6),  # without a move
     ("DRYING_RATE", "dates", "2026-02-30"),
     ("DRYING_RATE", "dates", "2026-04-30"),  # before the start of the example
     ("DRYING_RATE", "mcs", 0),
@@ -139,10 +144,17 @@ BAD_INPUT: tuple[tuple[str, str, Any], ...] = (
     ("RATE_SPREAD", "dates", True),
     ("RATE_SPREAD", "mcs", 251),
     ("RATE_SPREAD", "green_mc", math.inf),
+    ("RATE_SPREAD", "move_factor", 0),
     ("DRYING_CURVE", "species", "elm tree house"),
     ("DRYING_CURVE", "start_date", "2026-13-01"),
     ("DRYING_CURVE", "target_mc", 2),
     ("DRYING_CURVE", "climate", 70),
+    ("DRYING_CURVE", "move_factor", 2.5),
+    ("MOVE_PLAN", "place", "garden"),
+    ("MOVE_PLAN", "move_place", "attic"),
+    ("MOVE_PLAN", "board_feet", -1),
+    ("MOVE_PLAN", "move_factor", 0),
+    ("MOVE_PLAN", "step_days", 0.5),
     ("SAFE_RATE", "species", "oak?!"),
     ("SAFE_RATE", "thickness_in", 0),
     ("SAFE_RATE", "thickness_in", 4.5),
@@ -191,7 +203,7 @@ def value_in_words(bad: Any) -> str:
     """Write a bad value as a message does: texts shortened, errors plain."""
     if isinstance(bad, list):  # a climate table: the cell that is bad in it
         return "140 % RH" if bad[0][1] == 140 else "2026-05-01"
-    if isinstance(bad, str) and (bad.startswith("#") or bad == "2026-04-30"):
+    if isinstance(bad, str) and (bad.startswith("#") or bad in ("2026-04-30", "2026-06-01")):
         return bad
     return "1 column" if bad == 70 else shown(bad.strip() if isinstance(bad, str) else bad)
 

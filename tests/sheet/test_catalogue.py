@@ -70,16 +70,22 @@ Drying
 STACK_FACTOR(setting)
 DRYING_DAYS(species, thickness_in, green_mc, target_mc, temp_f, rh_pct, [stack_factor=1], [rate=1])
 MC_FORECAST(species, thickness_in, green_mc, start_date, forecast_date, climate, [stack_factor=1],
-    [rate=1], [from_date], [from_mc], [place])
+    [rate=1], [from_date], [from_mc], [place], [rate_spread], [band="likely"], [move_date],
+    [move_place], [move_factor])
 READY_DATE(species, thickness_in, green_mc, start_date, target_mc, climate, [stack_factor=1],
-    [rate=1], [rate_spread], [from_date], [from_mc], [band="likely"], [place])
-DRYING_RATE(dates, mcs, species, thickness_in, green_mc, start_date, climate, [stack_factor=1],
-    [boards], [place], [stacks], [stack])
-RATE_SPREAD(dates, mcs, species, thickness_in, green_mc, start_date, climate, [stack_factor=1],
-    [boards], [place], [stacks], [stack])
+    [rate=1], [rate_spread], [from_date], [from_mc], [band="likely"], [place], [move_date],
+    [move_place], [move_factor])
 DRYING_CURVE(species, thickness_in, green_mc, start_date, target_mc, climate, [stack_factor=1],
-    [rate=1], [rate_spread], [from_date], [from_mc], [place], [step_days=7], [row_count])
+    [rate=1], [rate_spread], [from_date], [from_mc], [place], [step_days=7], [row_count],
+    [move_date], [move_place], [move_factor])
 SAFE_RATE(species, thickness_in)
+MOVE_PLAN(species, thickness_in, green_mc, start_date, target_mc, climate, place, move_place,
+    board_feet, [stack_factor=1], [move_factor=1], [rate=1], [from_date], [from_mc],
+    [step_days=14], [row_count])
+DRYING_RATE(dates, mcs, species, thickness_in, green_mc, start_date, climate, [stack_factor=1],
+    [boards], [place], [stacks], [stack], [move_date], [move_place], [move_factor])
+RATE_SPREAD(dates, mcs, species, thickness_in, green_mc, start_date, climate, [stack_factor=1],
+    [boards], [place], [stacks], [stack], [move_date], [move_place], [move_factor])
 
 Sale
 COST_PER_BF(total_cost, green_bf, shrink_pct, degrade_pct)

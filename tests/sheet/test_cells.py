@@ -9,10 +9,10 @@ from typing import Any
 import numpy as np
 import pytest
 
-from lumbercalc.sheet.cells import block, default_of, out, read, rows_of, serial
+from lumbercalc.sheet.cells import block, default_of, out, read, rows_of
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.readers import Refused
+from lumbercalc.sheet.refusal import Refused
 
 RH = Argument("rh_pct", "number", Limits("% RH", 0, 100), "relative humidity")
 DAY = Argument("day", "date", Limits("date"), "day")
@@ -129,12 +129,3 @@ def test_rows_of() -> None:
 
 def test_text_columns_keep_every_row() -> None:
     assert read(NAME, block(["a ", 12, None])).values.ravel().tolist() == ["a", "12", ""]
-
-
-@pytest.mark.parametrize(
-    ("day", "number"),
-    # the day numbers of the OpenDocument format 1.2 with its default null date, 1899-12-30
-    [(date(1899, 12, 30), 0.0), (date(1900, 3, 1), 61.0), (date(2000, 1, 1), 36526.0)],
-)
-def test_dates_are_counted_as_spreadsheets_store_them(day: date, number: float) -> None:
-    assert serial(day) == number

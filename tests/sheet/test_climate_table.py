@@ -12,7 +12,7 @@ import pytest
 
 from lumbercalc.sheet.cells import block
 from lumbercalc.sheet.climate_table import ClimateTable, read_climate
-from lumbercalc.sheet.readers import Refused
+from lumbercalc.sheet.refusal import Refused
 
 MONTHLY = [[30 + month, 60 + month] for month in range(12)]
 DATED = [["2026-05-01", 60, 75], ["2026-09-01", 70, 45]]

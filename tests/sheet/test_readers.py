@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import UTC, date, datetime
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -12,17 +12,8 @@ import pytest
 
 from lumbercalc.sheet.function import Argument, Kind
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.readers import (
-    ERROR_TEXTS,
-    FIRST_SERIAL,
-    LAST_SERIAL,
-    MARKER,
-    READERS,
-    PassedOn,
-    Refused,
-    is_blank,
-    shown,
-)
+from lumbercalc.sheet.readers import READERS, is_blank
+from lumbercalc.sheet.refusal import ERROR_TEXTS, MARKER, PassedOn, Refused
 
 ARGUMENTS: dict[str, Argument] = {
     kind: Argument(f"the_{kind}", kind, limits, f"a {kind}")
@@ -32,7 +23,6 @@ ARGUMENTS: dict[str, Argument] = {
         ("choice", Limits("choice", choices=("Doyle", "early"))),
         ("species", Limits("species")),
         ("text", Limits("text", longest=60)),
-        ("date", Limits("date")),
         ("flag", Limits("TRUE or FALSE")),
     )
 }
@@ -90,26 +80,6 @@ def test_values(kind: Kind, cell: Any, value: Any) -> None:
 
 
 @pytest.mark.parametrize(
-    ("cell", "day"),
-    [
-        (date(2026, 5, 1), "2026-05-01"),
-        (datetime(2026, 5, 1, 23, 59), "2026-05-01"),
-        (np.datetime64("2026-05-01T10:00", "ns"), "2026-05-01"),
-        ("2026-05-01", "2026-05-01"),
-        (" 2026-05-01 10:00 ", "2026-05-01"),
-        # Serials: day 61 is 1 March 1900 in both hosts (1900 date system, ECMA-376 18.17.4.1).
-        (61, "1900-03-01"),
-        (46143, "2026-05-01"),
-        (46143.99, "2026-05-01"),
-        (2958465, "9999-12-31"),
-        (Decimal(46143), "2026-05-01"),
-    ],
-)
-def test_dates(cell: Any, day: str) -> None:
-    assert read("date", cell) == np.datetime64(day, "D")
-
-
-@pytest.mark.parametrize(
     ("kind", "cell", "said"),
     [
         ("number", -1, "the_number is -1 % RH; it must be from 0 to 100 % RH"),
@@ -135,14 +105,6 @@ def test_dates(cell: Any, day: str) -> None:
         ("species", 5, "a species name"),
         ("text", "x" * 61, "a text of at most 60 characters, not 61"),
         ("text", [1], "at most 60 characters"),
-        ("date", FIRST_SERIAL - 1, "the_date is 60; it must be a date, as YYYY-MM-DD"),
-        ("date", LAST_SERIAL + 1, "9999-12-31"),
-        ("date", "1 May", 'the text "1 May"'),
-        ("date", True, "TRUE"),
-        ("date", np.datetime64("10500-01-01"), "10500-01-01"),
-        ("date", datetime(2026, 5, 1, tzinfo=UTC), "without a time zone"),
-        ("date", "2026-05-01T10:00+02:00", "without a time zone"),
-        ("date", 10**400, "more than 300 digits"),
         ("flag", 2, "the_flag is 2; it must be TRUE or FALSE"),
         ("flag", "yes", 'the text "yes"'),
     ],
@@ -173,26 +135,7 @@ def test_a_refusal_that_comes_in_goes_out_unchanged(kind: str) -> None:
     assert str(refused.value.at("row 7")) == "width_in is -3 in"
 
 
-def test_a_refusal_can_be_told_where_it_stands() -> None:
-    assert str(Refused("rh_pct is 140").at("climate row 3")) == "climate row 3: rh_pct is 140"
-
-
 def test_a_zero_for_an_optional_argument_hints_at_calcs_blank_cells() -> None:
     pieces = Argument("pieces", "number", Limits("pieces", 1, 9), "pieces", 1)
     with pytest.raises(Refused, match='IF\\(x="","",x\\)'):
         READERS["number"](pieces, 0, {})
-
-
-@pytest.mark.parametrize(
-    ("cell", "text"),
-    [
-        (7.50, "7.5"),
-        (np.float64(-3), "-3"),
-        (True, "TRUE"),
-        (np.bool_(False), "FALSE"),
-        ("a\nb", 'the text "a b"'),
-        (np.int64(4), "4"),
-    ],
-)
-def test_shown(cell: Any, text: str) -> None:
-    assert shown(cell) == text

@@ -3,9 +3,10 @@
 import numpy as np
 import pytest
 
-from lumbercalc.wood.calibration import drying_rate, intervals, rate_spread, weighings_used
+from lumbercalc.wood.calibration import drying_rate, rate_spread, weighings_used
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.forecast import mc_forecast
+from lumbercalc.wood.intervals import intervals
 
 OAK = "Oak, northern red"
 SHOP = Climate.steady(70, 40)
@@ -137,3 +138,51 @@ def test_unknown_air_or_a_weighing_before_the_start_gives_nan(other):
     assert np.isnan(fit([7], [55.0], **other))
     assert np.isnan(fit([7], [55.0], rate_spread, **other))
     assert fit([7], [55.0], weighings_used, **other) == 0
+
+
+SITE = Climate.places({"yard": YARD, "shop": SHOP})
+MOVE = {"place": "yard", "move_date": START + 18, "move_place": "shop", "move_factor": 0.6}
+
+
+def weighings(days, rate, **move):
+    dates = START + np.asarray(days)
+    return mc_forecast(OAK, 1.125, 80.0, START, dates, SITE, 0.9, rate, **move)
+
+
+@pytest.mark.parametrize("rate", [0.5, 1.0, 1.8])
+def test_weighings_before_and_after_a_move_find_the_rate_that_made_them(rate):
+    days = np.arange(5, 41, 5)  # the move is inside an interval
+    mcs = weighings(days, rate, **MOVE)
+    found = fit(days, mcs, intervals, climate=SITE, stack_factor=0.9, **MOVE)
+    # Daily steps against one closed form over the interval: section means instead of days.
+    np.testing.assert_allclose(found.rate, rate, rtol=0.1)
+
+
+def test_a_move_that_is_kept_quiet_makes_the_stack_look_fast():
+    move = MOVE | {"move_factor": np.nan}
+    days = np.arange(21, 41, 5)
+    mcs = weighings(days, 1.0, **move)
+    moved = fit(days, mcs, climate=SITE, stack_factor=0.9, **move)
+    assert fit(days, mcs, climate=SITE, stack_factor=0.9, place="yard") > moved
+
+
+def test_a_move_is_the_same_to_a_rate_as_dated_rows_of_one_place():
+    steady = Climate.places({"yard": Climate.steady(60, 75), "shop": SHOP})
+    dated = Climate.dated([START, START + 18], [60, 70], [75, 40])
+    move = {"place": "yard", "move_date": START + 18, "move_place": "shop"}
+    days, mcs = [7, 14, 21, 28], [58.0, 50.0, 41.0, 34.0]
+    for function in (drying_rate, rate_spread, weighings_used):
+        moved = fit(days, mcs, function, climate=steady, **move)
+        assert moved == pytest.approx(fit(days, mcs, function, climate=dated), abs=1e-9)
+
+
+def test_a_move_after_the_last_weighing_does_not_matter_to_the_rate():
+    days, mcs = [7, 14], [58.0, 50.0]
+    later = MOVE | {"move_date": START + 14}
+    assert fit(days, mcs, climate=SITE, **later) == fit(days, mcs, climate=SITE, place="yard")
+
+
+def test_a_rate_with_a_move_to_an_unknown_place_is_unknown():
+    attic = MOVE | {"move_place": "attic"}
+    assert np.isnan(fit([7], [55.0], climate=SITE, **attic))
+    assert fit([7], [55.0], weighings_used, climate=SITE, **attic) == 0

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.table import Column, Table, limits_of
+from lumbercalc.book.table import Column, Table
+from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 INSECTS = ("none", "signs", "treated")
@@ -25,42 +26,84 @@ BOARDS = Table(
         Column("log", "Log", "input", 8, "@"),
         Column("cut", "Cut order in the log", "input", 8, "0"),
         Column(
-            "species", "Species", "input", 20, "@", choices="=species_names",
+            "species",
+            "Species",
+            "input",
+            20,
+            "@",
+            choices="=species_names",
             limits=limits_of("SPECIES_VALUE", "species"),
             about="Choose from the list, or type a trade name.",
         ),
         Column(
-            "quarters", "Thickness (quarters)", "input", 11, "@", choices="=quarters_list",
+            "quarters",
+            "Thickness (quarters)",
+            "input",
+            11,
+            "@",
+            choices="=quarters_list",
             about="Text such as 4/4 or 8/4. The cell is text, so that no date is made of it.",
         ),
-        Column("width", "Width (in)", "input", 9, "0.00", limits=limits_of("BOARD_FEET", "width_in")),
-        Column("length", "Length (ft)", "input", 9, "0.00", limits=limits_of("BOARD_FEET", "length_ft")),
-        Column("pieces", "Pieces", "input", 8, "0", limits=limits_of("BOARD_FEET", "pieces"),
-               about="Blank counts as 1."),
+        Column(
+            "width", "Width (in)", "input", 9, "0.00", limits=limits_of("BOARD_FEET", "width_in")
+        ),
+        Column(
+            "length", "Length (ft)", "input", 9, "0.00", limits=limits_of("BOARD_FEET", "length_ft")
+        ),
+        Column(
+            "pieces",
+            "Pieces",
+            "input",
+            8,
+            "0",
+            limits=limits_of("BOARD_FEET", "pieces"),
+            about="Blank counts as 1.",
+        ),
         Column("grade", "Grade", "input", 12, "@"),
         Column("defects", "Defects", "input", 16, "@"),
-        Column("insects", "Insect signs", "input", 9, "@",
-               limits=Limits("choice", choices=INSECTS)),
+        Column(
+            "insects", "Insect signs", "input", 9, "@", limits=Limits("choice", choices=INSECTS)
+        ),
         Column("stack", "Stack", "input", 12, "@", choices="=stack_name"),
         Column(
-            "bf", "Board feet, green (bf)", "result", 10, "#,##0.00",
+            "bf",
+            "Board feet, green (bf)",
+            "result",
+            10,
+            "#,##0.00",
             f'=IF({_MEASURED},"",BOARD_FEET({_SIZE}))',
         ),
         Column(
-            "dry_bf", "Board feet, dry (bf)", "result", 10, "#,##0.00",
+            "dry_bf",
+            "Board feet, dry (bf)",
+            "result",
+            10,
+            "#,##0.00",
             '=IF({bf}="","",NET_BOARD_FEET({bf},footage_shrink))',
         ),
         Column(
-            "price", "Price ($/bf)", "result", 10, "#,##0.00",
+            "price",
+            "Price ($/bf)",
+            "result",
+            10,
+            "#,##0.00",
             '=IF({bf}="","",IFERROR(INDEX(price_price,'
             'MATCH({species}&"|"&{quarters}&"|"&{grade},price_key,0)),"no price"))',
         ),
         Column(
-            "value", "Value ($)", "result", 11, "#,##0.00",
+            "value",
+            "Value ($)",
+            "result",
+            11,
+            "#,##0.00",
             '=IF(ISNUMBER({price}),LINE_TOTAL({dry_bf},{price}),"")',
         ),
         Column(
-            "note", "Check", "check", 44, "@",
+            "note",
+            "Check",
+            "check",
+            44,
+            "@",
             '=IF({tag}="","",IF(COUNTIF(board_tag,{tag})>1,"tag is used twice",'
             'IF(OR({quarters}="",{width}="",{length}=""),"thickness, width or length is missing",'
             'IF({insects}="signs","insect signs: keep apart",'

@@ -5,7 +5,8 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.table import FIRST_ROW, GREEN, HEADER_ROW, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
 HEADERS = (("What is checked", 62), ("Sheet", 16), ("Found", 9), ("Verdict", 14))
 
@@ -25,20 +26,33 @@ CHECKS = (
     ("Tags used twice", "Boards", '=SUMPRODUCT((board_note="tag is used twice")*1)'),
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
-    ("Boards with insect signs in a stack", "Boards",
-     '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))'),
+    (
+        "Boards with insect signs in a stack",
+        "Boards",
+        '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))',
+    ),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
     ("Stacks over the safe rate", "Stacks", '=COUNTIF(stack_speed,"over the safe rate")'),
-    ("Texts where numbers belong", "Stacks",
-     _texts("stack_measured_in", "stack_measured_mc", "stack_start", "stack_target")),
+    (
+        "Texts where numbers belong",
+        "Stacks",
+        _texts("stack_measured_in", "stack_measured_mc", "stack_start", "stack_target"),
+    ),
     ("Sample boards with something to look at", "Sample boards", _notes("sample_note")),
     ("Weighings with something to look at", "Weighings", _notes("weighing_note")),
     ("Weights that went up", "Weighings", '=COUNTIF(weighing_note,"gained weight*")'),
-    ("Texts where dates or weights belong", "Weighings", _texts("weighing_date", "weighing_weight")),
+    (
+        "Texts where dates or weights belong",
+        "Weighings",
+        _texts("weighing_date", "weighing_weight"),
+    ),
     ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
     ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
-    ("Keys of prices that stand twice", "Prices",
-     '=SUMPRODUCT((price_key<>"")*(COUNTIF(price_key,price_key&"")>1))'),
+    (
+        "Keys of prices that stand twice",
+        "Prices",
+        '=SUMPRODUCT((price_key<>"")*(COUNTIF(price_key,price_key&"")>1))',
+    ),
 )
 """What is counted: words, sheet, formula."""
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, head, print_setup
+from lumbercalc.book.layout import head, print_setup
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 
@@ -49,19 +50,21 @@ def add_functions(workbook: Workbook) -> None:
             for a in function.arguments
         )
         formula = function.formula
-        texts = (
+        texts: tuple[str | None, ...] = (
             function.name, function.group, function.summary, function.result, arguments,
             f"={formula}", None, function.source,
         )  # fmt: skip
-        for number, text in enumerate(texts, 1):
+        for number, told in enumerate(texts, 1):
             cell = sheet.cell(row, number)
             cell.style = "lc label" if number == 1 else "lc text"
-            cell.value = text
+            cell.value = told
             if number == 6:
                 cell.data_type = "s"  # the text of the formula, not the formula
         answer = sheet.cell(row, 7)
         answer.value, answer.style = f"={_in_words(function)}", "lc result"
-        answer.alignment = Alignment(horizontal="right", vertical="center", wrap_text=True, indent=1)
+        answer.alignment = Alignment(
+            horizontal="right", vertical="center", wrap_text=True, indent=1
+        )
         answer.number_format = "yyyy-mm-dd" if _is_date(function) else "0.####"
         sheet.row_dimensions[row].height = LINE_HEIGHT * _lines(texts) + 4
     last = FIRST_ROW + len(CATALOGUE) - 1

@@ -7,18 +7,10 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import (
-    RED,
-    ROW_HEIGHT,
-    Column,
-    Table,
-    head,
-    limits_of,
-    mark,
-    print_setup,
-    validation,
-)
+from lumbercalc.book.table import Column, Table
+from lumbercalc.book.validation import limits_of, validation
 from lumbercalc.sheet.limits import Limits
 
 LINES = 25
@@ -58,7 +50,12 @@ COLUMNS = (
 
 SALE = Table("Sale", "sale", "", COLUMNS, rows=LINES)
 
-LINE_NAMES = {"tag": "sale_tag", "bf": "sale_line_bf", "total": "sale_line_total", "note": "sale_note"}
+LINE_NAMES = {
+    "tag": "sale_tag",
+    "bf": "sale_line_bf",
+    "total": "sale_line_total",
+    "note": "sale_note",
+}
 """Defined names of the columns that other formulas use."""
 
 HEAD_FIELDS = [
@@ -126,12 +123,10 @@ def add_sale(workbook: Workbook) -> None:
         sheet.cell(row, 7).alignment = COLUMNS[-2].alignment
     for label in ("Total ($)", "Due ($)"):
         cell = sheet.cell(TOTALS_ROW + labels.index(label), 8)
-        cell.style, cell.number_format = "lc total", "#,##0.00"
+        cell.style, cell.number_format = "lc total", padded("#,##0.00")
         cell.alignment = COLUMNS[-2].alignment
     for first, rows, text in ((TOTALS_ROW, 3, STATEMENT), (TOTALS_ROW + 3, 5, TERMS)):
-        sheet.merge_cells(
-            start_row=first, end_row=first + rows - 1, start_column=1, end_column=5
-        )
+        sheet.merge_cells(start_row=first, end_row=first + rows - 1, start_column=1, end_column=5)
         sheet.cell(first, 1).value, sheet.cell(first, 1).style = text, "lc note"
     for row in range(HEAD_ROW - 1, TOTALS_ROW + len(TOTAL_FIELDS)):
         sheet.row_dimensions[row].height = ROW_HEIGHT
@@ -150,7 +145,7 @@ def _lines(workbook: Workbook, sheet: Worksheet) -> None:
         sheet.column_dimensions[letter].width = column.width
         for row in range(FIRST_LINE, LAST_LINE + 1):
             cell = sheet[f"{letter}{row}"]
-            cell.style, cell.number_format = f"lc {column.role}", column.number_format
+            cell.style, cell.number_format = f"lc {column.role}", padded(column.number_format)
             cell.alignment = column.alignment
             if column.formula:
                 cell.value = SALE.formula(column, row)

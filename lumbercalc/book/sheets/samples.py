@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table, limits_of
+from lumbercalc.book.table import Column, Table
+from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
-_LAST = (
-    'IF({count}=0,"",SUMPRODUCT(MAX((weighing_board={board})*weighing_day)))'
-)
+_LAST = 'IF({count}=0,"",SUMPRODUCT(MAX((weighing_board={board})*weighing_day)))'
 
 _WHY = (
     'IF({ovendry}<>"",PROBLEM("WEIGHT_AT_MC",{ovendry},0),'
@@ -25,37 +24,103 @@ SAMPLES = Table(
         Column("stack", "Stack", "input", 13, "@", choices="=stack_name"),
         Column("date", "Set up on", "input", 12, DATE, limits=Limits("date")),
         Column("unit", "Unit", "input", 7, "@", limits=Limits("choice", choices=("g", "lb"))),
-        Column("tare", "Scale tare", "input", 9, "0.00", limits=Limits("g or lb", 0, 1000),
-               about="What hangs on the scale with the board; blank is 0."),
-        Column("weight", "Weight when set up", "input", 11, "0.00",
-               limits=limits_of("OVENDRY_WEIGHT", "weight")),
-        Column("section1", "MC of section 1 (%)", "input", 10, "0.0",
-               limits=limits_of("OVENDRY_WEIGHT", "mc_pct")),
-        Column("section2", "MC of section 2 (%)", "input", 10, "0.0",
-               limits=limits_of("OVENDRY_WEIGHT", "mc_pct")),
-        Column("ovendry", "Ovendry weight, if measured", "input", 11, "0.00",
-               limits=limits_of("MC_BY_WEIGHT", "ovendry_weight")),
-        Column("green", "MC when set up (%)", "result", 10, "0.0",
-               '=IF(OR({board}="",COUNT({section1},{section2})=0),"",'
-               "AVERAGE({section1},{section2}))"),
-        Column("used", "Ovendry weight, used", "result", 10, "0.00",
-               '=IF({board}="","",IF({ovendry}<>"",{ovendry},'
-               'IF(OR({weight}="",{green}=""),"",OVENDRY_WEIGHT({weight}-{tare},{green}))))'),
-        Column("count", "Weighings", "result", 10, "0",
-               '=IF({board}="","",COUNTIFS(weighing_board,{board},weighing_day,">0"))'),
+        Column(
+            "tare",
+            "Scale tare (g or lb)",
+            "input",
+            9,
+            "0.00",
+            limits=Limits("g or lb", 0, 1000),
+            about="What hangs on the scale with the board; blank is 0.",
+        ),
+        Column(
+            "weight",
+            "Weight when set up (g or lb)",
+            "input",
+            11,
+            "0.00",
+            limits=limits_of("OVENDRY_WEIGHT", "weight"),
+        ),
+        Column(
+            "section1",
+            "MC of section 1 (%)",
+            "input",
+            10,
+            "0.0",
+            limits=limits_of("OVENDRY_WEIGHT", "mc_pct"),
+        ),
+        Column(
+            "section2",
+            "MC of section 2 (%)",
+            "input",
+            10,
+            "0.0",
+            limits=limits_of("OVENDRY_WEIGHT", "mc_pct"),
+        ),
+        Column(
+            "ovendry",
+            "Ovendry weight, if measured (g or lb)",
+            "input",
+            11,
+            "0.00",
+            limits=limits_of("MC_BY_WEIGHT", "ovendry_weight"),
+        ),
+        Column(
+            "green",
+            "MC when set up (%)",
+            "result",
+            10,
+            "0.0",
+            '=IF(OR({board}="",COUNT({section1},{section2})=0),"",AVERAGE({section1},{section2}))',
+        ),
+        Column(
+            "used",
+            "Ovendry weight, used (g or lb)",
+            "result",
+            10,
+            "0.00",
+            '=IF({board}="","",IF({ovendry}<>"",{ovendry},'
+            'IF(OR({weight}="",{green}=""),"",OVENDRY_WEIGHT({weight}-{tare},{green}))))',
+        ),
+        Column(
+            "count",
+            "Weighings",
+            "result",
+            10,
+            "0",
+            '=IF({board}="","",COUNTIFS(weighing_board,{board},weighing_day,">0"))',
+        ),
         Column("last", "Last weighed", "result", 12, DATE, f'=IF({{board}}="","",{_LAST})'),
-        Column("mc", "MC when last weighed (%)", "result", 10, "0.0",
-               '=IF(OR({board}="",{last}=""),"",'
-               'IFERROR(AVERAGEIFS(weighing_used,weighing_board,{board},weighing_day,{last}),""))'),
-        Column("wait", "Scale shows at the target", "result", 11, "0.00",
-               '=IF(OR({board}="",NOT(ISNUMBER({used}))),"",IFERROR(WEIGHT_AT_MC({used},'
-               'INDEX(stack_target,MATCH({stack},stack_name,0)))+{tare},""))'),
-        Column("note", "Check", "check", 44, "@",
-               '=IF({board}="","",IF(COUNTIF(sample_board,{board})>1,"name is used twice",'
-               'IF(COUNTIF(stack_name,{stack})=0,"no such stack on Stacks",'
-               'IF(AND({ovendry}="",OR({weight}="",{green}="")),'
-               '"weight and section MCs, or an ovendry weight, are missing",'
-               f'IF({_WHY}="","ok",{_WHY})))))'),
+        Column(
+            "mc",
+            "MC when last weighed (%)",
+            "result",
+            10,
+            "0.0",
+            '=IF(OR({board}="",{last}=""),"",'
+            'IFERROR(AVERAGEIFS(weighing_used,weighing_board,{board},weighing_day,{last}),""))',
+        ),
+        Column(
+            "wait",
+            "Scale shows at the target (g or lb)",
+            "result",
+            11,
+            "0.00",
+            '=IF(OR({board}="",NOT(ISNUMBER({used}))),"",IFERROR(WEIGHT_AT_MC({used},'
+            'INDEX(stack_target,MATCH({stack},stack_name,0)))+{tare},""))',
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            44,
+            "@",
+            '=IF({board}="","",IF(COUNTIF(sample_board,{board})>1,"name is used twice",'
+            'IF(COUNTIF(stack_name,{stack})=0,"no such stack on Stacks",'
+            'IF(AND({ovendry}="",OR({weight}="",{green}="")),'
+            '"weight and section MCs, or an ovendry weight, are missing",'
+            f'IF({_WHY}="","ok",{_WHY})))))',
+        ),
     ),
     rows=40,
     last_row=504,

@@ -9,16 +9,9 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.table import (
-    FIRST_ROW,
-    GREEN,
-    HEADER_ROW,
-    Column,
-    Table,
-    limits_of,
-    mark,
-    print_setup,
-)
+from lumbercalc.book.layout import GREEN, mark, print_setup
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 PLACES = 10
@@ -32,20 +25,44 @@ SITE = Table(
     "first; measure with a hygrometer of your own: a basement is not the weather report.",
     (
         Column("place", "Place", "input", 13, "@", choices="=place_names"),
-        Column("month", "Month (1 to 12)", "input", 8, "0", limits=Limits("month", 1, 12, whole=True)),
-        Column("temp", "Temperature (deg F)", "input", 12, "0.0", limits=limits_of("EMC", "temp_f")),
-        Column("rh", "Relative humidity (% RH)", "input", 11, "0", limits=limits_of("EMC", "rh_pct")),
-        Column("emc", "EMC: wood comes to (% MC)", "result", 11, "0.0",
-               '=IF(OR({place}="",{month}="",{temp}="",{rh}=""),"",EMC({temp},{rh}))'),
-        Column("mark", "This month", "result", 24, "@",
-               '=IF(NOT(ISNUMBER({emc})),"",IF({emc}<=IFERROR(INDEX(place_lowest,'
-               'MATCH({place},place_names,0)),0)+0.3,"driest; ","")&IF({emc}+1.5<=target_mc,'
-               '"dries to target",IF({emc}<20,"dries, not to target","does not dry")))'),
-        Column("note", "Check", "check", 34, "@",
-               '=IF(AND({place}="",{month}="",{temp}="",{rh}=""),"",'
-               'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
-               'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
-               'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))'),
+        Column(
+            "month", "Month (1 to 12)", "input", 8, "0", limits=Limits("month", 1, 12, whole=True)
+        ),
+        Column(
+            "temp", "Temperature (deg F)", "input", 12, "0.0", limits=limits_of("EMC", "temp_f")
+        ),
+        Column(
+            "rh", "Relative humidity (% RH)", "input", 11, "0", limits=limits_of("EMC", "rh_pct")
+        ),
+        Column(
+            "emc",
+            "EMC: wood comes to (% MC)",
+            "result",
+            11,
+            "0.0",
+            '=IF(OR({place}="",{month}="",{temp}="",{rh}=""),"",EMC({temp},{rh}))',
+        ),
+        Column(
+            "mark",
+            "This month",
+            "result",
+            24,
+            "@",
+            '=IF(NOT(ISNUMBER({emc})),"",IF({emc}<=IFERROR(INDEX(place_lowest,'
+            'MATCH({place},place_names,0)),0)+0.3,"driest; ","")&IF({emc}+1.5<=target_mc,'
+            '"dries to target",IF({emc}<20,"dries, not to target","does not dry")))',
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            34,
+            "@",
+            '=IF(AND({place}="",{month}="",{temp}="",{rh}=""),"",'
+            'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
+            'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
+            'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))',
+        ),
     ),
     rows=60,
     frozen=2,
@@ -106,7 +123,12 @@ def add_site(workbook: Workbook) -> None:
         f"AND(ISNUMBER({months[0]}{FIRST_ROW}),{months[0]}{FIRST_ROW}<=${lowest}{FIRST_ROW}+0.3)",
         GREEN,
     )
-    mark(sheet, f"F{FIRST_ROW}:F{FIRST_ROW + SITE.rows - 1}", f'LEFT($F{FIRST_ROW},6)="driest"', GREEN)
+    mark(
+        sheet,
+        f"F{FIRST_ROW}:F{FIRST_ROW + SITE.rows - 1}",
+        f'LEFT($F{FIRST_ROW},6)="driest"',
+        GREEN,
+    )
     for name, area in {
         "place_names": f"${first}${FIRST_ROW}:${first}${last_row}",
         "place_lowest": f"${lowest}${FIRST_ROW}:${lowest}${last_row}",

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.table import Column, Table, limits_of
+from lumbercalc.book.table import Column, Table
+from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 DATE = "yyyy-mm-dd"
@@ -41,79 +42,234 @@ STACKS = Table(
     (
         Column("name", "Stack", "input", 13, "@"),
         Column("place", "Place", "input", 12, "@", choices="=place_names"),
-        Column("setting", "Air through the stack", "input", 15, "@",
-               limits=_number("STACK_FACTOR", "setting")),
-        Column("species", "Species", "input", 20, "@", choices="=species_names",
-               limits=limits_of("SPECIES_VALUE", "species")),
+        Column(
+            "setting",
+            "Air through the stack",
+            "input",
+            17,
+            "@",
+            limits=_number("STACK_FACTOR", "setting"),
+        ),
+        Column(
+            "species",
+            "Species",
+            "input",
+            20,
+            "@",
+            choices="=species_names",
+            limits=limits_of("SPECIES_VALUE", "species"),
+        ),
         Column("quarters", "Thickness (quarters)", "input", 11, "@", choices="=quarters_list"),
-        Column("measured_in", "As sawn, if measured (in)", "input", 10, "0.000",
-               limits=_number("READY_DATE", "thickness_in"),
-               about="Blank takes the nominal thickness plus 1/8 in (common practice)."),
-        Column("measured_mc", "Green MC, if measured (%)", "input", 10, "0.0",
-               limits=_number("READY_DATE", "green_mc"),
-               about="Blank takes the species' published mean."),
-        Column("start", "Stacked on", "input", 12, DATE, limits=_number("READY_DATE", "start_date")),
-        Column("target", "Target MC (%)", "input", 9, "0.0", limits=_number("READY_DATE", "target_mc")),
-        Column("sticker", "Sticker (in)", "input", 8, "0.000", limits=Limits("in", 0.25, 3)),
-        Column("width", "Width (ft)", "input", 8, "0.0", limits=_number("FLOOR_LOAD", "width_ft")),
-        Column("length", "Length (ft)", "input", 8, "0.0", limits=_number("FLOOR_LOAD", "length_ft")),
-        Column("boards", "Rows on Boards", "result", 9, "0",
-               '=IF({name}="","",COUNTIFS(board_stack,{name}))'),
-        Column("bf", "Board feet, green (bf)", "result", 10, "#,##0",
-               '=IF({name}="","",SUMIFS(board_bf,board_stack,{name}))'),
-        Column("sawn", "As sawn, used (in)", "result", 9, "0.000",
-               '=IF(OR({name}="",{quarters}=""),"",'
-               'IF({measured_in}<>"",{measured_in},THICKNESS_IN({quarters})+1/8))'),
-        Column("green", "Green MC, used (%)", "result", 9, "0.0",
-               '=IF(OR({name}="",{species}=""),"",'
-               'IF({measured_mc}<>"",{measured_mc},SPECIES_VALUE({species},"green MC")))'),
-        Column("air", "Air factor", "result", 8, "0.00",
-               '=IF(OR({name}="",{setting}=""),"",STACK_FACTOR({setting}))'),
-        Column("weighings", "Weighings used", "result", 10, "0",
-               '=IF({name}="","",COUNTIFS(weighing_stack,{name},weighing_day,">0"))'),
-        Column("last", "Last weighed", "result", 12, DATE,
-               '=IF(OR({name}="",{weighings}=0),"",'
-               "SUMPRODUCT(MAX((weighing_stack={name})*weighing_day)))"),
-        Column("last_mc", "MC when last weighed (%)", "result", 10, "0.0",
-               '=IF(OR({name}="",{last}=""),"",'
-               "AVERAGEIFS(weighing_used,weighing_stack,{name},weighing_day,{last}))"),
-        Column("rate", "Rate k (1 = as forecast)", "result", 10, "0.00",
-               _guarded(f'IF({{weighings}}=0,1,DRYING_RATE({_WEIGHED}))')),
-        Column("spread", "Spread of ln k", "result", 9, "0.00",
-               _guarded(f'IF({{weighings}}=0,"",RATE_SPREAD({_WEIGHED}))')),
-        Column("mc_now", "MC now (%)", "result", 9, "0.0",
-               _guarded(f'IF(as_of<{{start}},"not begun",MC_FORECAST({_NOW % 0}))')),
-        Column("loss", "Loss now (% MC a day)", "result", 10, "0.00",
-               _guarded(f'IF(ISNUMBER({{mc_now}}),{{mc_now}}-MC_FORECAST({_NOW % 1}),"")')),
-        Column("loss_weighed", "Loss by last weighing (% MC a day)", "result", 11, "0.00",
-               '=IF(OR({name}="",{last}=""),"",'
-               'IFERROR(AVERAGEIFS(weighing_loss,weighing_stack,{name},weighing_day,{last}),""))'),
-        Column("safe", "Safe rate (% MC a day)", "result", 10, "0.0",
-               '=IF(OR({name}="",{species}="",{quarters}=""),"",'
-               'IFERROR(SAFE_RATE({species},{sawn}),"not published"))'),
-        Column("weight", "Weight now (lb)", "result", 10, "#,##0",
-               '=IF(OR({name}="",NOT(ISNUMBER({mc_now}))),"",'
-               "LUMBER_WEIGHT({species},{bf},{mc_now},{sawn}/THICKNESS_IN({quarters})))"),
-        Column("pints", "Water to take out (pints a day)", "result", 11, "0.0",
-               '=IF(OR({name}="",NOT(ISNUMBER({loss}))),"",'
-               "DEHUMIDIFIER_PINTS({species},{bf},MAX(0,{loss})))"),
-        Column("load", "Floor load (lb/ft2)", "result", 10, "0",
-               '=IF(OR({name}="",{length}="",{width}="",NOT(ISNUMBER({weight}))),"",'
-               "FLOOR_LOAD({weight},{length},{width}))"),
-        Column("early", "Ready, early", "result", 12, DATE,
-               _guarded(f"READY_DATE({_READY % 'early'})")),
-        Column("likely", "Ready, likely", "result", 12, DATE,
-               _guarded(f"READY_DATE({_READY % 'likely'})")),
-        Column("late", "Ready, late", "result", 12, DATE,
-               _guarded(f"READY_DATE({_READY % 'late'})")),
-        Column("speed", "Against the safe rate", "check", 20, "@",
-               _guarded('IF(NOT(ISNUMBER({safe})),"no published safe rate",'
-                        'IF(NOT(ISNUMBER({mc_now})),"",IF({mc_now}<40,"ok",'
-                        'IF(MAX({loss},{loss_weighed})>{safe},"over the safe rate","ok"))))')),
-        Column("note", "Check", "check", 56, "@",
-               '=IF({name}="","",IF(COUNTIF(stack_name,{name})>1,"name is used twice",'
-               f'IF({_READY_TO_GO},"place, species, thickness, date or target is missing",'
-               f'IF({_WHY}="","ok",{_WHY}))))'),
+        Column(
+            "measured_in",
+            "As sawn, if measured (in)",
+            "input",
+            12,
+            "0.000",
+            limits=_number("READY_DATE", "thickness_in"),
+            about="Blank takes the nominal thickness plus 1/8 in (common practice).",
+        ),
+        Column(
+            "measured_mc",
+            "Green MC, if measured (%)",
+            "input",
+            12,
+            "0.0",
+            limits=_number("READY_DATE", "green_mc"),
+            about="Blank takes the species' published mean.",
+        ),
+        Column(
+            "start", "Stacked on", "input", 12, DATE, limits=_number("READY_DATE", "start_date")
+        ),
+        Column(
+            "target", "Target MC (%)", "input", 9, "0.0", limits=_number("READY_DATE", "target_mc")
+        ),
+        Column("sticker", "Sticker (in)", "input", 10, "0.000", limits=Limits("in", 0.25, 3)),
+        Column("width", "Width (ft)", "input", 9, "0.0", limits=_number("FLOOR_LOAD", "width_ft")),
+        Column(
+            "length", "Length (ft)", "input", 9, "0.0", limits=_number("FLOOR_LOAD", "length_ft")
+        ),
+        Column(
+            "boards",
+            "Rows on Boards",
+            "result",
+            9,
+            "0",
+            '=IF({name}="","",COUNTIFS(board_stack,{name}))',
+        ),
+        Column(
+            "bf",
+            "Board feet, green (bf)",
+            "result",
+            10,
+            "#,##0",
+            '=IF({name}="","",SUMIFS(board_bf,board_stack,{name}))',
+        ),
+        Column(
+            "sawn",
+            "As sawn, used (in)",
+            "result",
+            9,
+            "0.000",
+            '=IF(OR({name}="",{quarters}=""),"",'
+            'IF({measured_in}<>"",{measured_in},THICKNESS_IN({quarters})+1/8))',
+        ),
+        Column(
+            "green",
+            "Green MC, used (%)",
+            "result",
+            9,
+            "0.0",
+            '=IF(OR({name}="",{species}=""),"",'
+            'IF({measured_mc}<>"",{measured_mc},SPECIES_VALUE({species},"green MC")))',
+        ),
+        Column(
+            "air",
+            "Air factor",
+            "result",
+            8,
+            "0.00",
+            '=IF(OR({name}="",{setting}=""),"",STACK_FACTOR({setting}))',
+        ),
+        Column(
+            "weighings",
+            "Weighings used",
+            "result",
+            10,
+            "0",
+            '=IF({name}="","",COUNTIFS(weighing_stack,{name},weighing_day,">0"))',
+        ),
+        Column(
+            "last",
+            "Last weighed",
+            "result",
+            12,
+            DATE,
+            '=IF(OR({name}="",{weighings}=0),"",'
+            "SUMPRODUCT(MAX((weighing_stack={name})*weighing_day)))",
+        ),
+        Column(
+            "last_mc",
+            "MC when last weighed (%)",
+            "result",
+            10,
+            "0.0",
+            '=IF(OR({name}="",{last}=""),"",'
+            "AVERAGEIFS(weighing_used,weighing_stack,{name},weighing_day,{last}))",
+        ),
+        Column(
+            "rate",
+            "Rate k (1 = as forecast)",
+            "result",
+            10,
+            "0.00",
+            _guarded(f"IF({{weighings}}=0,1,DRYING_RATE({_WEIGHED}))"),
+        ),
+        Column(
+            "spread",
+            "Spread of ln k",
+            "result",
+            9,
+            "0.00",
+            _guarded(f'IF({{weighings}}=0,"",RATE_SPREAD({_WEIGHED}))'),
+        ),
+        Column(
+            "mc_now",
+            "MC now (%)",
+            "result",
+            9,
+            "0.0",
+            _guarded(f'IF(as_of<{{start}},"not begun",MC_FORECAST({_NOW % 0}))'),
+        ),
+        Column(
+            "loss",
+            "Loss now (% MC a day)",
+            "result",
+            10,
+            "0.00",
+            _guarded(f'IF(ISNUMBER({{mc_now}}),{{mc_now}}-MC_FORECAST({_NOW % 1}),"")'),
+        ),
+        Column(
+            "loss_weighed",
+            "Loss by last weighing (% MC a day)",
+            "result",
+            11,
+            "0.00",
+            '=IF(OR({name}="",{last}=""),"",'
+            'IFERROR(AVERAGEIFS(weighing_loss,weighing_stack,{name},weighing_day,{last}),""))',
+        ),
+        Column(
+            "safe",
+            "Safe rate (% MC a day)",
+            "result",
+            10,
+            "0.0",
+            '=IF(OR({name}="",{species}="",{quarters}=""),"",'
+            'IFERROR(SAFE_RATE({species},{sawn}),"not published"))',
+        ),
+        Column(
+            "weight",
+            "Weight now (lb)",
+            "result",
+            10,
+            "#,##0",
+            '=IF(OR({name}="",NOT(ISNUMBER({mc_now}))),"",'
+            "LUMBER_WEIGHT({species},{bf},{mc_now},{sawn}/THICKNESS_IN({quarters})))",
+        ),
+        Column(
+            "pints",
+            "Water to take out (pints a day)",
+            "result",
+            11,
+            "0.0",
+            '=IF(OR({name}="",NOT(ISNUMBER({loss}))),"",'
+            "DEHUMIDIFIER_PINTS({species},{bf},MAX(0,{loss})))",
+        ),
+        Column(
+            "load",
+            "Floor load (lb/ft2)",
+            "result",
+            10,
+            "0",
+            '=IF(OR({name}="",{length}="",{width}="",NOT(ISNUMBER({weight}))),"",'
+            "FLOOR_LOAD({weight},{length},{width}))",
+        ),
+        Column(
+            "early", "Ready, early", "result", 12, DATE, _guarded(f"READY_DATE({_READY % 'early'})")
+        ),
+        Column(
+            "likely",
+            "Ready, likely",
+            "result",
+            12,
+            DATE,
+            _guarded(f"READY_DATE({_READY % 'likely'})"),
+        ),
+        Column(
+            "late", "Ready, late", "result", 12, DATE, _guarded(f"READY_DATE({_READY % 'late'})")
+        ),
+        Column(
+            "speed",
+            "Against the safe rate",
+            "check",
+            20,
+            "@",
+            _guarded(
+                'IF(NOT(ISNUMBER({safe})),"no published safe rate",'
+                'IF(NOT(ISNUMBER({mc_now})),"",IF({mc_now}<40,"ok",'
+                'IF(MAX({loss},{loss_weighed})>{safe},"over the safe rate","ok"))))'
+            ),
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            56,
+            "@",
+            '=IF({name}="","",IF(COUNTIF(stack_name,{name})>1,"name is used twice",'
+            f'IF({_READY_TO_GO},"place, species, thickness, date or target is missing",'
+            f'IF({_WHY}="","ok",{_WHY}))))',
+        ),
     ),
     rows=40,
     last_row=204,

@@ -6,29 +6,53 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import GREEN, RED, ROW_HEIGHT, head, limits_of, mark, print_setup
+from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 FIELDS = [
     Field("shop_name", "Shop", "input", "@", "My lumber shop"),
-    Field("as_of", "As of (today, when you look)", "input", DATE, None, Limits("date"),
-          about="type today's date: nothing here changes by itself"),
-    Field("target_mc", "Usual target MC (%)", "input", "0.0", 8,
-          limits_of("READY_DATE", "target_mc"),
-          about="6 to 8 % for furniture and cabinets (Wood Handbook ch. 13)"),
+    Field(
+        "as_of",
+        "As of (today, when you look)",
+        "input",
+        DATE,
+        None,
+        Limits("date"),
+        about="type today's date: nothing here changes by itself",
+    ),
+    Field(
+        "target_mc",
+        "Usual target MC (%)",
+        "input",
+        "0.0",
+        8,
+        limits_of("READY_DATE", "target_mc"),
+        about="6 to 8 % for furniture and cabinets (Wood Handbook ch. 13)",
+    ),
 ]
 
 STATUS = [
-    Field("addin_version", "lumbercalc in this spreadsheet", "check", "@",
-          '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin calc")'),
+    Field(
+        "addin_version",
+        "lumbercalc in this spreadsheet",
+        "check",
+        "@",
+        '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin calc")',
+    ),
     Field("", "Boards", "result", "#,##0", '=SUMPRODUCT((board_tag<>"")*1)'),
     Field("", "Board feet, green (bf)", "result", "#,##0", "=SUM(board_bf)"),
     Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),
     Field("", "Stacks", "result", "0", '=SUMPRODUCT((stack_name<>"")*1)'),
-    Field("", "Next stack likely ready", "result", DATE,
-          '=IF(COUNTIFS(stack_likely,">="&as_of)=0,"none",'
-          "SMALL(stack_likely,COUNTIFS(stack_likely,\"<\"&as_of)+1))"),
+    Field(
+        "",
+        "Next stack likely ready",
+        "result",
+        DATE,
+        '=IF(COUNTIFS(stack_likely,">="&as_of)=0,"none",'
+        'SMALL(stack_likely,COUNTIFS(stack_likely,"<"&as_of)+1))',
+    ),
     Field("", "Checks to look at", "result", "0", "=checks_to_look_at"),
 ]
 
@@ -47,9 +71,9 @@ CAUTIONS = (
     "Forecasts are estimates with a band. Weigh sample boards before you sell or use the wood.",
     "Floor and shelf loads are figures, not an approval: ask a licensed engineer and follow the "
     "local building code.",
-    "Stacks topple and lumber is heavy: level base, aligned stickers, no climbing, help with lifting.",
-    "Fans, dehumidifiers and cords: follow their labels and the local electrical code; no cord under "
-    "a stack.",
+    "Stacks topple and lumber is heavy: level base, aligned stickers, no climbing, lift in twos.",
+    "Fans, dehumidifiers and cords: follow their labels and the local electrical code; "
+    "no cord under a stack.",
     "Dust and mould harm lungs: wear what the labels and local rules ask for, and air the room.",
     "Ovens and hot sections burn: never leave them alone.",
     "Sealers and finishes: read the label. Heat treatment for sale across borders is for certified "
@@ -78,7 +102,7 @@ def add_start(workbook: Workbook) -> None:
     """
     sheet = workbook.create_sheet("Start", 0)
     head(sheet, "Lumber shop workbook", "What you have, how wet it is, when it is ready.", 3)
-    for letter, width in zip("ABC", (36, 26, 62), strict=True):
+    for letter, width in zip("ABC", (34, 36, 62), strict=True):
         sheet.column_dimensions[letter].width = width
     row = _section(sheet, 4, "The shop")
     row = write_form(workbook, sheet, FIELDS, (row, 1)) + 1

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table, limits_of
+from lumbercalc.book.table import Column, Table
+from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 _OF_BOARD = "INDEX(sample_%s,MATCH({board},sample_board,0))"
@@ -20,39 +21,95 @@ WEIGHINGS = Table(
     (
         Column("date", "Date", "input", 12, DATE, limits=Limits("date")),
         Column("board", "Sample board", "input", 13, "@", choices="=sample_board"),
-        Column("weight", "Scale shows (g or lb)", "input", 11, "0.00",
-               limits=limits_of("MC_BY_WEIGHT", "weight")),
-        Column("stack", "Stack", "result", 13, "@",
-               f'=IF({{board}}="","",IFERROR({_OF_BOARD % "stack"}&"",""))'),
-        Column("mc", "MC (%)", "result", 9, "0.0",
-               f'=IF({_TYPED},"",MC_BY_WEIGHT({_NET},{_OF_BOARD % "used"}))'),
-        Column("before", "Weighed before", "result", 12, DATE,
-               '=IF(NOT(ISNUMBER({mc})),"",IF(SUMPRODUCT(MAX((weighing_board={board})*'
-               "(weighing_day<{day})*weighing_day))=0,"
-               f'{_OF_BOARD % "date"},SUMPRODUCT(MAX((weighing_board={{board}})*'
-               "(weighing_day<{day})*weighing_day))))"),
-        Column("mc_before", "MC before (%)", "result", 9, "0.0",
-               '=IF(NOT(ISNUMBER({mc})),"",IF(COUNTIFS(weighing_board,{board},'
-               f"weighing_day,{{before}})=0,{_OF_BOARD % 'green'},"
-               "SUMIFS(weighing_used,weighing_board,{board},weighing_day,{before})))"),
-        Column("loss", "Loss (% MC a day)", "result", 10, "0.00",
-               '=IF(OR(NOT(ISNUMBER({mc})),NOT(ISNUMBER({mc_before}))),"",'
-               'IF({day}>{before},({mc_before}-{mc})/({day}-{before}),""))'),
-        Column("safe", "Safe rate (% MC a day)", "result", 10, "0.0",
-               '=IF({stack}="","",IFERROR(INDEX(stack_safe,MATCH({stack},stack_name,0)),""))'),
-        Column("note", "Check", "check", 50, "@",
-               '=IF(AND({date}="",{board}="",{weight}=""),"",'
-               f'IF({_TYPED},"date, board or weight is missing",'
-               'IF(NOT(ISNUMBER({date})),"the date is not a date",'
-               'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
-               'IF(AND(ISNUMBER({loss}),{loss}<-0.2),"gained weight: rain, damp air or a misread scale",'
-               'IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),'
-               '"over the safe rate",'
-               f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number")))))))'),
-        Column("used", "MC for the forecast (%)", "result", 10, "0.0",
-               '=IF(ISERROR({mc}),"",{mc})'),
-        Column("day", "Day number", "result", 9, "0;;",
-               '=IF(AND(ISNUMBER({date}),ISNUMBER({mc})),INT({date}),0)'),
+        Column(
+            "weight",
+            "Scale shows (g or lb)",
+            "input",
+            11,
+            "0.00",
+            limits=limits_of("MC_BY_WEIGHT", "weight"),
+        ),
+        Column(
+            "stack",
+            "Stack",
+            "result",
+            13,
+            "@",
+            f'=IF({{board}}="","",IFERROR({_OF_BOARD % "stack"}&"",""))',
+        ),
+        Column(
+            "mc",
+            "MC (%)",
+            "result",
+            9,
+            "0.0",
+            f'=IF({_TYPED},"",MC_BY_WEIGHT({_NET},{_OF_BOARD % "used"}))',
+        ),
+        Column(
+            "before",
+            "Weighed before",
+            "result",
+            12,
+            DATE,
+            '=IF(NOT(ISNUMBER({mc})),"",IF(SUMPRODUCT(MAX((weighing_board={board})*'
+            "(weighing_day<{day})*weighing_day))=0,"
+            f"{_OF_BOARD % 'date'},SUMPRODUCT(MAX((weighing_board={{board}})*"
+            "(weighing_day<{day})*weighing_day))))",
+        ),
+        Column(
+            "mc_before",
+            "MC before (%)",
+            "result",
+            9,
+            "0.0",
+            '=IF(NOT(ISNUMBER({mc})),"",IF(COUNTIFS(weighing_board,{board},'
+            f"weighing_day,{{before}})=0,{_OF_BOARD % 'green'},"
+            "SUMIFS(weighing_used,weighing_board,{board},weighing_day,{before})))",
+        ),
+        Column(
+            "loss",
+            "Loss (% MC a day)",
+            "result",
+            10,
+            "0.00",
+            '=IF(OR(NOT(ISNUMBER({mc})),NOT(ISNUMBER({mc_before}))),"",'
+            'IF({day}>{before},({mc_before}-{mc})/({day}-{before}),""))',
+        ),
+        Column(
+            "safe",
+            "Safe rate (% MC a day)",
+            "result",
+            10,
+            "0.0",
+            '=IF({stack}="","",IFERROR(INDEX(stack_safe,MATCH({stack},stack_name,0)),""))',
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            50,
+            "@",
+            '=IF(AND({date}="",{board}="",{weight}=""),"",'
+            f'IF({_TYPED},"date, board or weight is missing",'
+            'IF(NOT(ISNUMBER({date})),"the date is not a date",'
+            'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
+            'IF(AND(ISNUMBER({loss}),{loss}<-0.2),'
+            '"gained weight: rain, damp air or a misread scale",'
+            "IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),"
+            '"over the safe rate",'
+            f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number")))))))',
+        ),
+        Column(
+            "used", "MC for the forecast (%)", "result", 10, "0.0", '=IF(ISERROR({mc}),"",{mc})'
+        ),
+        Column(
+            "day",
+            "Day number",
+            "result",
+            9,
+            "0;;",
+            "=IF(AND(ISNUMBER({date}),ISNUMBER({mc})),INT({date}),0)",
+        ),
     ),
     rows=200,
     frozen=2,

@@ -13,7 +13,7 @@ from typing import Any, BinaryIO
 
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.cells import serial
+from lumbercalc.sheet.dates import serial
 
 
 def refused(reason: str) -> float:

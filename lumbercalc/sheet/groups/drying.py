@@ -2,195 +2,65 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
-from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
-from lumbercalc.sheet.vocabulary import (
-    DATE_LIMITS,
-    GREEN_MC_LIMITS,
-    RH,
-    SPECIES,
-    TEMP,
-    number,
-    words,
-)
-from lumbercalc.wood import calibration, curve, drying, forecast
-from lumbercalc.wood.air import emc
-
-MODEL = (
-    "diffusion after Simpson & Hart (2000, from memory), D of red oak as read in a public research "
-    "script, closed-form daily step of this project; an estimate: weigh before you sell"
-)
-FIVE_YEARS = "the air does not bring it there within 5 years"
-
-SAWN = number("thickness_in", "thickness as sawn (4/4 is about 1-1/8)", Limits("in", 0.5, 4))
-GREEN_MC = number("green_mc", "moisture content when stacked", GREEN_MC_LIMITS)
-TARGET_MC = number("target_mc", "moisture content wanted", Limits("% MC", 3, 60))
-START = Argument("start_date", "date", DATE_LIMITS, "day the drying began")
-CLIMATE = Argument(
-    "climate",
-    "climate",
-    Limits("rows of deg F and % RH"),
-    "table of the air: 12 rows Jan..Dec (temp_f, rh_pct), dated rows (date, temp_f, rh_pct), "
-    "or rows (place, month or date, temp_f, rh_pct)",
-    shape="block",
-)
-FACTOR = number("stack_factor", "air flow through the stack", Limits("ratio", 0.05, 2), 1)
-RATE = number("rate", "this stack's rate k, from DRYING_RATE", Limits("ratio", 0.05, 20), 1)
-SPREAD = number(
-    "rate_spread",
-    "spread of ln k, from RATE_SPREAD; left out: 0.35, or 0.5 where the species' drying constant "
-    "is an estimate",
-    Limits("ratio", 0, 2),
-    None,
-)
-FROM_DATE = Argument("from_date", "date", DATE_LIMITS, "day of the last weighing", None)
-FROM_MC = number("from_mc", "moisture content on that day", Limits("% MC", 2, 250), None)
-PLACE = words("place", "place in the climate table", Limits("text", longest=60), default="")
-BAND = words(
-    "band",
-    "early, likely or late",
-    Limits("choice", choices=("early", "likely", "late")),
-    "choice",
-    "likely",
-)
-
-
-def _given(values: Values, name: str) -> Any:
-    value = np.asarray(values[name])
-    return ~(np.isnat(value) if value.dtype.kind == "M" else np.isnan(value))
-
-
-WEIGHED = (
-    Rule(
-        lambda v: _given(v, "from_date") != _given(v, "from_mc"),
-        "from_date and from_mc go together; only one of them is given",
-    ),
-    Rule(
-        lambda v: _given(v, "from_date") & (np.asarray(v["from_date"]) < v["start_date"]),
-        "from_date is {from_date}; it must not be before start_date, {start_date}",
-    ),
-)
-TARGET = Rule(
-    lambda v: v["target_mc"] > v["green_mc"],
-    "target_mc is {target_mc:g} % MC; it must not be above green_mc, {green_mc:g} % MC",
-)
-NO_CONSTANT_TEXT = "no drying constant for {species}: it has no specific gravity to estimate one"
-NO_CONSTANT = Rule(lambda v: np.isnan(drying.drying_constant(v["species"])), NO_CONSTANT_TEXT)
-AIR_ON_START = Rule(
-    lambda v: ~v["climate"].has_air(v["start_date"], v["place"]),
-    "climate has no air on start_date, {start_date}; its first dated row must not be later",
-)
-AIR_ON_BEGIN = (
-    replace(
-        AIR_ON_START,
-        broken=lambda v: ~_given(v, "from_date") & np.asarray(AIR_ON_START.broken(v)),
-    ),
-    Rule(
-        lambda v: _given(v, "from_date") & ~v["climate"].has_air(v["from_date"], v["place"]),
-        "climate has no air on from_date, {from_date}; its first dated row must not be later",
-    ),
-)
-
-
-def _why_not_reached(values: Values) -> str:
-    lowest = curve.lowest_emc(values["climate"], values["place"] or None, values["start_date"])
-    return (
-        f"target_mc is {values['target_mc']:g} % MC and {FIVE_YEARS}; "
-        f"the driest air of this climate holds wood at {lowest:.1f} % MC"
-    )
-
-
-def _why_not_steady(values: Values) -> str:
-    held = float(emc(values["temp_f"], values["rh_pct"]))
-    return (
-        f"target_mc is {values['target_mc']:g} % MC and {FIVE_YEARS}; "
-        f"it holds wood at {held:.1f} % MC"
-    )
-
-
-def _weighings(function: Any) -> Any:
-    def compute(boards: Any, place: Any, **values: Any) -> Any:
-        return function(boards=boards, place=place or None, **values)
-
-    return without("stacks", "stack", compute=compute)
-
-
-def _forecast(function: Any) -> Any:
-    def compute(place: Any, **values: Any) -> Any:
-        return function(place=None if isinstance(place, str) and not place else place, **values)
-
-    return compute
-
-
-def curve_rows(place: Any, row_count: Any, **values: Any) -> list[list[Any]]:
-    """Lay out a drying curve as columns, padded with blanks to a fixed number of rows.
-
-    Parameters
-    ----------
-    place : str
-        Place in the climate table, or "".
-    row_count : float
-        Number of rows, or NaN for as many as there are.
-    **values
-        Arguments of `curve.drying_curve`.
-
-    Returns
-    -------
-    list of list
-        Date, likely, early and late moisture content [% MC].
-    """
-    columns = [list(column) for column in curve.drying_curve(place=place or None, **values)]
-    if np.isnan(row_count):
-        return columns
-    count = int(row_count)
-    return [(column + [None] * count)[:count] for column in columns]
-
-
-WEIGHING_ARGUMENTS = (
-    Argument("dates", "date", DATE_LIMITS, "dates of the weighings", shape="block"),
-    number("mcs", "moisture contents by weight", Limits("% MC", 1, 250), shape="block"),
-    SPECIES,
-    SAWN,
-    GREEN_MC,
-    START,
+from lumbercalc.sheet.forecasting import (
+    AIR_ON_BEGIN,
+    BAND,
     CLIMATE,
     FACTOR,
-    Argument(
-        "boards",
-        "text",
-        Limits("text", longest=60),
-        "sample board of each weighing",
-        None,
-        shape="block",
-    ),
+    FIVE_YEARS,
+    FROM_DATE,
+    FROM_MC,
+    GREEN_MC,
+    MODEL,
+    MOVE,
+    MOVED,
+    NO_CONSTANT,
+    NO_CONSTANT_TEXT,
     PLACE,
-    STACKS,
-    STACK,
+    RATE,
+    SAWN,
+    SPREAD,
+    STACK_BEGUN,
+    TARGET,
+    TARGET_MC,
+    WEIGHED,
+    given,
 )
-NOT_BEFORE_START = Rule(
-    lambda v: np.any(v["dates"] < v["start_date"]),
-    lambda v: (
-        f"dates holds {np.min(v['dates'])}; it must not be before start_date, {v['start_date']}"
-    ),
-)
-WEIGHING_RULES = (STACK_WITHOUT_STACKS, NOT_BEFORE_START, AIR_ON_START, NO_CONSTANT)
+from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, RH, ROW_COUNT, SPECIES, TEMP, number, words
+from lumbercalc.wood import curve, drying, forecast
+from lumbercalc.wood.air import emc
+
+
+def _why_not_reached(values: Values) -> list[str]:
+    lowest = curve.lowest_emc(
+        values["climate"],
+        values["place"],
+        values["start_date"],
+        values["move_date"],
+        values["move_place"],
+    )
+    return _not_reached(values["target_mc"], lowest, "the driest air of this climate")
+
+
+def _why_not_steady(values: Values) -> list[str]:
+    return _not_reached(values["target_mc"], emc(values["temp_f"], values["rh_pct"]), "it")
+
+
+def _not_reached(target_mc: Any, held_at: Any, what: str) -> list[str]:
+    rows = np.broadcast(target_mc, held_at)
+    return [
+        f"target_mc is {target:g} % MC and {FIVE_YEARS}; {what} holds wood at {held:.1f} % MC"
+        for target, held in rows
+    ]
+
+
 EXAMPLE_CLIMATE = [[70, 50]] * 12
-FORECAST_ARGUMENTS = (SPECIES, SAWN, GREEN_MC, START)
-WEIGHINGS_EXAMPLE = (
-    ["2026-05-08", "2026-05-15", "2026-05-22"],
-    [55.0, 45.5, 38.5],
-    "northern red oak",
-    1.125,
-    80,
-    "2026-05-01",
-    EXAMPLE_CLIMATE,
-)
 
 FUNCTIONS = (
     Function(
@@ -238,7 +108,7 @@ FUNCTIONS = (
         "Moisture content on a date.",
         "moisture content [% MC]",
         (
-            *FORECAST_ARGUMENTS,
+            *STACK_BEGUN,
             Argument("forecast_date", "date", DATE_LIMITS, "day asked for"),
             CLIMATE,
             FACTOR,
@@ -246,8 +116,11 @@ FUNCTIONS = (
             FROM_DATE,
             FROM_MC,
             PLACE,
+            SPREAD,
+            BAND,
+            *MOVE,
         ),
-        _forecast(forecast.mc_forecast),
+        forecast.mc_forecast,
         MODEL,
         Example(
             ("northern red oak", 1.125, 80, "2026-05-01", "2026-07-01", EXAMPLE_CLIMATE),
@@ -260,11 +133,10 @@ FUNCTIONS = (
                 "forecast_date is {forecast_date}; it must not be before start_date, {start_date}",
             ),
             Rule(
-                lambda v: (
-                    _given(v, "from_date") & (v["forecast_date"] < np.asarray(v["from_date"]))
-                ),
+                lambda v: given(v, "from_date") & (v["forecast_date"] < np.asarray(v["from_date"])),
                 "forecast_date is {forecast_date}; it must not be before from_date, {from_date}",
             ),
+            *MOVED,
             *AIR_ON_BEGIN,
             NO_CONSTANT,
         ),
@@ -275,7 +147,7 @@ FUNCTIONS = (
         "First day on which the target is reached: early, likely or late.",
         'date, or "not reached" within 5 years; the band covers about 80 % of stacks',
         (
-            *FORECAST_ARGUMENTS,
+            *STACK_BEGUN,
             TARGET_MC,
             CLIMATE,
             FACTOR,
@@ -285,40 +157,17 @@ FUNCTIONS = (
             FROM_MC,
             BAND,
             PLACE,
+            *MOVE,
         ),
-        _forecast(forecast.ready_date),
+        forecast.ready_date,
         MODEL,
         Example(
             ("northern red oak", 1.125, 80, "2026-05-01", 20, EXAMPLE_CLIMATE),
             "2026-06-08",
         ),
         gives="date",
-        rules=(*WEIGHED, TARGET, *AIR_ON_BEGIN, NO_CONSTANT),
+        rules=(*WEIGHED, TARGET, *MOVED, *AIR_ON_BEGIN, NO_CONSTANT),
         remark=_why_not_reached,
-    ),
-    Function(
-        "DRYING_RATE",
-        "Drying",
-        "Rate k of a stack against the forecast, fitted to the weighings of its sample boards.",
-        "ratio: 1 as forecast, below 1 slower",
-        WEIGHING_ARGUMENTS,
-        _weighings(calibration.drying_rate),
-        "this project's own estimator with a prior of 1; no published one was found",
-        Example(WEIGHINGS_EXAMPLE, 0.6843448),
-        rules=WEIGHING_RULES,
-        selects=of_stack,
-    ),
-    Function(
-        "RATE_SPREAD",
-        "Drying",
-        "How sure the rate k is: one standard deviation of ln k.",
-        "ratio",
-        WEIGHING_ARGUMENTS,
-        _weighings(calibration.rate_spread),
-        "this project's own estimator; no published one was found",
-        Example(WEIGHINGS_EXAMPLE, 0.09842845),
-        rules=WEIGHING_RULES,
-        selects=of_stack,
     ),
     Function(
         "DRYING_CURVE",
@@ -326,7 +175,7 @@ FUNCTIONS = (
         "The forecast as a table for a chart: date, likely, early and late moisture content.",
         "rows of date and % MC (likely, early, late)",
         (
-            *FORECAST_ARGUMENTS,
+            *STACK_BEGUN,
             TARGET_MC,
             CLIMATE,
             FACTOR,
@@ -336,20 +185,16 @@ FUNCTIONS = (
             FROM_MC,
             PLACE,
             number("step_days", "days from row to row", Limits("days", 1, 365, whole=True), 7),
-            number(
-                "row_count",
-                "rows to fill, padded with blanks",
-                Limits("rows", 1, 2000, whole=True),
-                None,
-            ),
+            ROW_COUNT,
+            *MOVE,
         ),
-        curve_rows,
+        curve.drying_curve,
         MODEL,
         Example(
             ("northern red oak", 1.125, 80, "2026-05-01", 20, EXAMPLE_CLIMATE),
             "2026-05-01",
         ),
-        rules=(*WEIGHED, TARGET, *AIR_ON_BEGIN, NO_CONSTANT),
+        rules=(*WEIGHED, TARGET, *MOVED, *AIR_ON_BEGIN, NO_CONSTANT),
         spills=True,
     ),
     Function(
@@ -364,4 +209,4 @@ FUNCTIONS = (
         missing="no safe rate is published for {species}",
     ),
 )
-"""Functions of the group."""
+"""The forecasts' part of the group."""

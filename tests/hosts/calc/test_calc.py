@@ -15,7 +15,7 @@ import pytest
 from lumbercalc.hosts.calc.install import check, install, remove
 from lumbercalc.hosts.calc.office import CalcError, Office
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.cells import serial
+from lumbercalc.sheet.dates import serial
 from tests.hosts.calc.calc_session import Calc, Cell, calc_python, command_line, descendants
 
 pytestmark = pytest.mark.calc

@@ -1,0 +1,82 @@
+"""Data validation of the inputs, made from the limits that the functions declare."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from openpyxl.worksheet.datavalidation import DataValidation
+
+from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.sheet.limits import Limits
+
+
+def validation(
+    limits: Limits | None, choices: str, title: str, about: str
+) -> DataValidation | None:
+    """Make the data validation of an input from its declared limits.
+
+    Parameters
+    ----------
+    limits : Limits or None
+        As the functions check them.
+    choices : str
+        Formula of a list, or "" for none.
+    title, about : str
+        Shown when the cell is chosen.
+
+    Returns
+    -------
+    DataValidation or None
+        None where nothing is limited.
+    """
+    words = "choose from the list" if limits is None else f"It must be {limits.words()}."
+    if choices:
+        rule = DataValidation(type="list", formula1=choices, allow_blank=True)
+        rule.errorStyle = "warning"
+    elif limits is None:
+        return None
+    elif limits.choices:
+        rule = DataValidation(
+            type="list", formula1='"' + ",".join(limits.choices) + '"', allow_blank=True
+        )
+    elif limits.unit == "date":
+        rule = DataValidation(
+            type="date", operator="between", formula1="61", formula2="2958465", allow_blank=True
+        )
+    elif limits.lowest is not None and limits.highest is not None:
+        kind: Literal["whole", "decimal"] = "whole" if limits.whole else "decimal"
+        rule = DataValidation(
+            type=kind,
+            operator="between",
+            formula1=f"{limits.lowest:.10g}",
+            formula2=f"{limits.highest:.10g}",
+            allow_blank=True,
+        )
+    else:
+        return None
+    rule.errorTitle, rule.error = title[:32], words[:225]
+    rule.promptTitle, rule.prompt = title[:32], (about or words)[:255]
+    rule.showErrorMessage = True
+    rule.showInputMessage = bool(about)
+    return rule
+
+
+def limits_of(function: str, argument: str) -> Limits:
+    """Give the declared limits of a function's argument.
+
+    Parameters
+    ----------
+    function, argument : str
+        Names in the catalogue.
+
+    Returns
+    -------
+    Limits
+        The one declaration.
+
+    Examples
+    --------
+    >>> limits_of("EMC", "rh_pct").words()
+    'from 0 to 100 % RH'
+    """
+    return next(a.limits for a in CATALOGUE[function].arguments if a.name == argument)

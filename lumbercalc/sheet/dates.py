@@ -1,0 +1,93 @@
+"""Dates and the serial numbers under which spreadsheets keep them."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, timedelta
+from typing import Any
+
+import numpy as np
+
+from lumbercalc.sheet.function import Argument
+from lumbercalc.sheet.refusal import is_number, refuse_errors, refused
+
+FIRST_SERIAL = 61
+"""Serial of 1900-03-01: before it the hosts' calendars differ."""
+
+LAST_SERIAL = 2958465
+"""Serial of LAST_DAY."""
+
+LAST_DAY = np.datetime64("9999-12-31", "D")
+"""The last day of both hosts."""
+
+SERIAL_ZERO = date(1899, 12, 30)
+"""Day 0 of the hosts' serial dates from 61 up."""
+
+
+def serial(day: date) -> float:
+    """Count a date the way a spreadsheet stores it.
+
+    Parameters
+    ----------
+    day : date
+        From 1900-03-01: before it the hosts' calendars differ.
+
+    Returns
+    -------
+    float
+        Days since 1899-12-30 [day].
+
+    Examples
+    --------
+    >>> serial(date(2026, 3, 1))
+    46082.0
+    """
+    return float((day - SERIAL_ZERO).days)
+
+
+def read_date(argument: Argument, cell: Any, memory: dict[str, Any]) -> np.datetime64:
+    """Read a date: a date, a datetime, ISO text, or a serial number from 61 up.
+
+    Parameters
+    ----------
+    argument : Argument
+        What is declared of it.
+    cell : object
+        Not blank.
+    memory : dict
+        Not used.
+
+    Returns
+    -------
+    datetime64[D]
+        The day; a time of day is dropped.
+
+    Raises
+    ------
+    Refused
+        For anything else, and for times with a time zone.
+    """
+    refuse_errors(argument, cell)
+    how = ", as YYYY-MM-DD or a date cell from 1900-03-01 to 9999-12-31"
+    if isinstance(cell, str):
+        try:
+            cell = datetime.fromisoformat(cell.strip())
+        except ValueError:
+            raise refused(argument, cell, how) from None
+    if isinstance(cell, datetime):
+        if cell.tzinfo is not None:
+            raise refused(argument, cell, " without a time zone")
+        cell = cell.date()
+    if isinstance(cell, date):
+        serial = float((cell - SERIAL_ZERO).days)
+    elif isinstance(cell, np.datetime64):  # a year beyond 9999 is no Python date
+        serial = float((cell.astype("datetime64[D]") - np.datetime64(SERIAL_ZERO)).astype(int))
+    elif not is_number(cell):
+        raise refused(argument, cell, how)
+    else:
+        try:
+            serial = float(cell)
+        except OverflowError:
+            raise refused(argument, cell, how) from None
+    if not FIRST_SERIAL <= serial < LAST_SERIAL + 1:
+        raise refused(argument, cell, how)
+    return np.datetime64(SERIAL_ZERO + timedelta(days=int(serial)), "D")

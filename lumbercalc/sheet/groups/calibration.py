@@ -1,0 +1,86 @@
+"""Declarations of the group Drying: the rate of a stack, fitted to its weighings."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from lumbercalc.sheet.forecasting import (
+    AIR_ON_START,
+    CLIMATE,
+    FACTOR,
+    MOVE,
+    MOVED,
+    NO_CONSTANT,
+    PLACE,
+    STACK_BEGUN,
+)
+from lumbercalc.sheet.function import Argument, Example, Function, Rule
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, number
+from lumbercalc.wood import calibration
+
+WEIGHING_ARGUMENTS = (
+    Argument("dates", "date", DATE_LIMITS, "dates of the weighings", shape="block"),
+    number("mcs", "moisture contents by weight", Limits("% MC", 1, 250), shape="block"),
+    *STACK_BEGUN,
+    CLIMATE,
+    FACTOR,
+    Argument(
+        "boards",
+        "text",
+        Limits("text", longest=60),
+        "sample board of each weighing",
+        None,
+        shape="block",
+    ),
+    PLACE,
+    STACKS,
+    STACK,
+    *MOVE,
+)
+NOT_BEFORE_START = Rule(
+    lambda v: np.any(v["dates"] < v["start_date"]),
+    lambda v: (
+        f"dates holds {np.min(v['dates'])}; it must not be before start_date, {v['start_date']}"
+    ),
+)
+WEIGHING_RULES = (STACK_WITHOUT_STACKS, NOT_BEFORE_START, *MOVED, AIR_ON_START, NO_CONSTANT)
+WEIGHINGS_EXAMPLE = (
+    ["2026-05-08", "2026-05-15", "2026-05-22"],
+    [55.0, 45.5, 38.5],
+    "northern red oak",
+    1.125,
+    80,
+    "2026-05-01",
+    [[70, 50]] * 12,
+)
+
+
+FUNCTIONS = (
+    Function(
+        "DRYING_RATE",
+        "Drying",
+        "Rate k of a stack against the forecast, fitted to the weighings of its sample boards.",
+        "ratio: 1 as forecast, below 1 slower",
+        WEIGHING_ARGUMENTS,
+        without("stacks", "stack", compute=calibration.drying_rate),
+        "this project's own estimator with a prior of 1; no published one was found",
+        Example(WEIGHINGS_EXAMPLE, 0.6843448),
+        rules=WEIGHING_RULES,
+        selects=of_stack,
+    ),
+    Function(
+        "RATE_SPREAD",
+        "Drying",
+        "How sure the rate k is: one standard deviation of ln k.",
+        "ratio",
+        WEIGHING_ARGUMENTS,
+        without("stacks", "stack", compute=calibration.rate_spread),
+        "this project's own estimator; no published one was found",
+        Example(WEIGHINGS_EXAMPLE, 0.09842845),
+        rules=WEIGHING_RULES,
+        selects=of_stack,
+    ),
+)
+"""The calibration's part of the group."""

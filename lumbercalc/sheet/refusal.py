@@ -1,0 +1,161 @@
+"""Cells that cannot be used: what is said of them, and what other hosts' errors look like."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+import numpy as np
+
+from lumbercalc.sheet.function import Argument
+
+MARKER = "#INPUT: "
+"""How a host without error values writes a refusal; coming in, it goes out unchanged."""
+
+ERROR_TEXTS = frozenset(
+    {"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A", "#SPILL!", "#CALC!"}
+    | {"#GETTING_DATA", "#FIELD!", "#BLOCKED!", "#CONNECT!", "#BUSY!", "#UNKNOWN!"}
+    | {f"Err:{code}" for code in range(501, 541)}
+)
+"""What error cells look like when a host or a file hands them over as text."""
+
+NUMBERS = (int, float, np.integer, np.floating, Decimal)
+"""What hosts send for a number; a truth value is one of these in Python, but not here."""
+
+
+class Refused(ValueError):  # noqa: N818 - what happened to the cell, in the words of the messages
+    """A cell that cannot be used; its text says the value and the limit."""
+
+    def at(self, where: str) -> Refused:
+        """Say where the cell stands.
+
+        Parameters
+        ----------
+        where : str
+            Its row or place, in words.
+
+        Returns
+        -------
+        Refused
+            With the place before the reason.
+        """
+        return Refused(f"{where}: {self}")
+
+
+class PassedOn(Refused):
+    """A refusal of another call that came in as a cell: its words go out unchanged."""
+
+    def at(self, where: str) -> Refused:
+        """Leave the reason as it came.
+
+        Parameters
+        ----------
+        where : str
+            Not used.
+
+        Returns
+        -------
+        Refused
+            This one.
+        """
+        return self
+
+
+def shown(cell: Any) -> str:
+    """Show a cell in a message: numbers plain, texts in quotes, never longer than 60 characters.
+
+    Parameters
+    ----------
+    cell : object
+        Any cell.
+
+    Returns
+    -------
+    str
+        For a message.
+
+    Examples
+    --------
+    >>> shown(7.50), shown("oak")
+    ('7.5', 'the text "oak"')
+    """
+    if isinstance(cell, (bool, np.bool_)):
+        return "TRUE" if cell else "FALSE"
+    if is_number(cell):
+        try:
+            return f"{float(cell):.15g}"  # as many digits as a sheet keeps
+        except OverflowError:
+            return "a number of more than 300 digits"
+    if isinstance(cell, str):
+        printable = "".join(c if c.isprintable() else " " for c in cell)
+        return f'the text "{printable if len(printable) <= 60 else printable[:57] + "..."}"'
+    text = str(cell)
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def refuse_errors(argument: Argument, cell: Any) -> None:
+    """Refuse an error cell, and the refusal of another call.
+
+    Parameters
+    ----------
+    argument : Argument
+        What is declared of it.
+    cell : object
+        Any cell.
+
+    Raises
+    ------
+    Refused
+        With the error, or with the words of the other refusal as they came.
+    """
+    if isinstance(cell, str):
+        if cell.startswith(MARKER):
+            raise PassedOn(cell.removeprefix(MARKER))
+        if cell.strip() in ERROR_TEXTS:
+            raise Refused(
+                f"{argument.name} is the error {cell.strip()}; it must be {argument.limits.words()}"
+            )
+
+
+def is_number(cell: Any) -> bool:
+    """Tell whether a cell is a number; truth values and durations are none.
+
+    Parameters
+    ----------
+    cell : object
+        Any cell.
+
+    Returns
+    -------
+    bool
+        True for a number of any type.
+
+    Examples
+    --------
+    >>> is_number(7.5), is_number(True), is_number("7.5")
+    (True, False, False)
+    """
+    return isinstance(cell, NUMBERS) and not isinstance(cell, (bool, np.timedelta64))
+
+
+def refused(argument: Argument, cell: Any, hint: str = "") -> Refused:
+    """Say of a cell that it is not what the argument's limits allow.
+
+    Parameters
+    ----------
+    argument : Argument
+        What is declared of it.
+    cell : object
+        Not blank.
+    hint : str
+        Further words on the limits.
+
+    Returns
+    -------
+    Refused
+        Names the argument, the value and the limits.
+    """
+    limits = argument.limits
+    has_unit = isinstance(cell, float) and limits.lowest is not None
+    value = f"{shown(cell)} {limits.unit}" if has_unit else shown(cell)
+    return Refused(f"{argument.name} is {value}; it must be {limits.words()}{hint}")

@@ -1,0 +1,125 @@
+"""What each interval between two weighings of a sample board tells of its stack's drying rate."""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.day_by_day import NO_DATE
+from lumbercalc.wood.drying import MOISTURE_TERM, diffusion_mc, drying_speed, in_first_half, tau
+from lumbercalc.wood.stack_air import moves
+
+SMALLEST_LOSS = 0.5
+INTERVAL_SPREAD = 0.15
+WEIGHING_SPREAD = 0.7
+
+
+@dataclass(frozen=True, eq=False)
+class Intervals:
+    """Rate and weight of each interval between two weighings of one board, shape (n,)."""
+
+    rate: NDArray[np.float64]
+    weight: NDArray[np.float64]
+
+
+def intervals(
+    dates: ArrayLike,
+    mcs: ArrayLike,
+    species: str,
+    thickness_in: float,
+    green_mc: float,
+    start_date: ArrayLike,
+    climate: Climate,
+    stack_factor: float = 1,
+    boards: ArrayLike | None = None,
+    place: str | None = None,
+    move_date: ArrayLike = NO_DATE,
+    move_place: str | None = None,
+    move_factor: float = np.nan,
+) -> Intervals:
+    """Rates that the weighings of one stack show, interval by interval.
+
+    Parameters
+    ----------
+    dates : array_like of datetime64[D], shape (n,)
+        Dates of the weighings, in any order.
+    mcs : array_like of float, shape (n,) [% MC]
+        Moisture content by weight.
+    species : str
+        Canonical species name.
+    thickness_in : float [in]
+        Thickness as sawn.
+    green_mc : float [% MC]
+        First point of each board that was not itself weighed on the start date.
+    start_date : datetime64[D]
+        When drying began.
+    climate : Climate
+        The air of the place, or places, as it was.
+    stack_factor : float [-]
+        Share of the full speed in this setting.
+    boards : array_like, shape (n,), optional
+        Which board was weighed; one board if left out.
+    place : str, optional
+        Name of the stack's place in the climate.
+    move_date : datetime64[D]
+        First day in another place; NaT where it stays.
+    move_place : str, optional
+        Name of that place in the climate; left out or "" for the same place.
+    move_factor : float [-]
+        `stack_factor` there; NaN if it does not change.
+
+    Returns
+    -------
+    Intervals
+        Without those that lose less than 0.5 % MC or end at or below their mean EMC. NaN where the
+        air is unknown, and one NaN where a weighing is dated before the start.
+    """
+    start = np.asarray(start_date, dtype="datetime64[D]")
+    day = (np.atleast_1d(np.asarray(dates, dtype="datetime64[D]")) - start).astype(np.int64)
+    mc = np.atleast_1d(np.asarray(mcs, dtype=np.float64))
+    label = np.zeros(day.size) if boards is None else np.atleast_1d(np.asarray(boards))
+    where = climate.place_index(place)
+    move = moves(climate, where, stack_factor, move_date, move_place, move_factor)
+    if where < 0 or not move.known or np.any(day < 0):
+        return Intervals(np.full(1, np.nan), np.full(1, np.nan))
+
+    day, mc, green, is_interval = _in_order(day, mc, label, green_mc)
+    day_0, day_1 = day[:-1][is_interval], day[1:][is_interval]
+    mc_0, mc_1 = mc[:-1][is_interval], mc[1:][is_interval]
+    green = green[:-1][is_interval]
+
+    emcs, clocks = climate.emc_and_clock(start, int(day.max(initial=0)) + 1)
+    moved = np.arange(emcs.shape[1]) >= move.day_number(start)
+    emc_by_day = np.where(moved, emcs[move.place], emcs[where])
+    clock_by_day = np.where(moved, clocks[move.place] * move.speed_ratio, clocks[where])
+    bounds = np.stack([day_0, day_1], axis=1).ravel()
+    emc = np.add.reduceat(emc_by_day, bounds)[::2] / (day_1 - day_0)
+    clock = np.add.reduceat(clock_by_day, bounds)[::2]
+
+    skipped = (mc_0 - mc_1 < SMALLEST_LOSS) | (mc_1 <= emc) | (green <= emc) | (mc_1 >= green)
+    mc_0, mc_1, green, emc, clock = (each[~skipped] for each in (mc_0, mc_1, green, emc, clock))
+    share_0 = np.maximum(green - mc_0, 0.0) / (green - emc)
+    needed = tau((green - mc_1) / (green - emc)) - tau(share_0)
+    middle = (mc_0 + mc_1) / 2.0
+    moisture = diffusion_mc(middle, green, emc, in_first_half(middle, green, emc))
+    speed = drying_speed(species, thickness_in, stack_factor)
+    passed = speed * clock * np.exp(MOISTURE_TERM / 100.0 * moisture)
+    weight = 1.0 / (INTERVAL_SPREAD**2 + 2.0 * (WEIGHING_SPREAD / (mc_0 - mc_1)) ** 2)
+    return Intervals(needed / passed, weight)
+
+
+def _in_order(
+    day: NDArray[np.int64], mc: NDArray[np.float64], label: NDArray[Any], green_mc: float
+) -> tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.float64], NDArray[np.bool_]]:
+    """Points board by board and day by day, each board's first MC, and where an interval begins."""
+    names, board = np.unique(label, return_inverse=True)
+    unweighed = np.setdiff1d(np.arange(names.size), board[day == 0])
+    board = np.concatenate([unweighed, board])
+    day = np.concatenate([np.zeros(unweighed.size, dtype=np.int64), day])
+    mc = np.concatenate([np.full(unweighed.size, float(green_mc)), mc])
+    order = np.lexsort((day, board))
+    board, day, mc = board[order], day[order], mc[order]
+    first_row = np.searchsorted(board, board)
+    return day, mc, mc[first_row], (board[1:] == board[:-1]) & (day[1:] > day[:-1])

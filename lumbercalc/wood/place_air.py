@@ -1,0 +1,107 @@
+"""The air of one place, day by day: by month or by dated record."""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import NDArray
+
+
+class PlaceAir(Protocol):
+    """The air of one place, day by day."""
+
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Temperature [deg F] and relative humidity [%] on each of the days."""
+
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days."""
+
+
+@dataclass(frozen=True, eq=False)
+class MonthlyAir:
+    """Means of the twelve months, the same in every year."""
+
+    temp_f: NDArray[np.float64]
+    rh_pct: NDArray[np.float64]
+
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Air of each day, linear in time from mid-month to mid-month.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D], shape (n,)
+            Consecutive days.
+
+        Returns
+        -------
+        temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
+            A day stands for its noon.
+        """
+        months = np.arange(
+            days[0].astype("datetime64[M]") - 1, days[-1].astype("datetime64[M]") + 2
+        )
+        starts = months.astype("datetime64[D]").astype(np.float64)
+        ends = (months + 1).astype("datetime64[D]").astype(np.float64)
+        middles = (starts + ends) / 2.0
+        noons = days.astype(np.float64) + 0.5
+        month_of_year = months.astype(np.int64) % 12
+        return (
+            np.interp(noons, middles, self.temp_f[month_of_year]),
+            np.interp(noons, middles, self.rh_pct[month_of_year]),
+        )
+
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days: on every day of the calendar.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D]
+            Any days.
+
+        Returns
+        -------
+        ndarray of bool
+            False only where there is no day.
+        """
+        return ~np.isnat(days)
+
+
+@dataclass(frozen=True, eq=False)
+class DatedAir:
+    """A record of dated rows, each of which holds until the next, the last one holding on."""
+
+    dates: NDArray[np.datetime64]
+    temp_f: NDArray[np.float64]
+    rh_pct: NDArray[np.float64]
+
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Air of each day, NaN before the first row.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D], shape (n,)
+            Any days.
+
+        Returns
+        -------
+        temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
+            The figures of the last row dated on or before the day.
+        """
+        row = np.searchsorted(self.dates, days, side="right") - 1
+        known = row >= 0
+        return np.where(known, self.temp_f[row], np.nan), np.where(known, self.rh_pct[row], np.nan)
+
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days: from the first row on.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D]
+            Any days.
+
+        Returns
+        -------
+        ndarray of bool
+            False before the first row, and where there is no day.
+        """
+        return np.asarray(days >= self.dates[0], dtype=np.bool_)

@@ -1,0 +1,250 @@
+"""The air that stacks meet, day by day, where they stand and where they move."""
+
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood.air import emc
+from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.drying import temperature_factor
+
+FIRST_DAYS = 256
+"""Days of air that are worked out at first; each later portion is as long as all before it."""
+
+NEVER = np.iinfo(np.int64).max
+"""Day number of the move of a stack that stays."""
+
+
+@dataclass(frozen=True, eq=False)
+class Moves:
+    """When stacks move, to which row of the climate, and their speed there over that before."""
+
+    date: NDArray[np.datetime64]
+    place: NDArray[np.int64]
+    speed_ratio: NDArray[np.float64]
+
+    @property
+    def known(self) -> NDArray[np.bool_]:
+        """False where a stack moves to a place that is not in the climate."""
+        return np.isnat(self.date) | (self.place >= 0)
+
+    def of(self, which: NDArray[np.bool_]) -> "Moves":
+        """Pick the moves of some of the stacks.
+
+        Parameters
+        ----------
+        which : ndarray of bool, shape (n,)
+            The stacks.
+
+        Returns
+        -------
+        Moves
+            In the same order.
+        """
+        return Moves(self.date[which], self.place[which], self.speed_ratio[which])
+
+    def day_number(self, first_day: NDArray[np.datetime64]) -> NDArray[np.int64]:
+        """Count the days from each stack's first day to its move.
+
+        Parameters
+        ----------
+        first_day : ndarray of datetime64[D]
+            Day number 0 of each stack.
+
+        Returns
+        -------
+        ndarray of int
+            From that day on the stack is in its second place; NEVER where it stays.
+        """
+        days = (self.date - first_day).astype(np.int64)
+        return np.where(np.isnat(self.date), NEVER, days)
+
+
+def moves(
+    climate: Climate,
+    place: NDArray[np.int64],
+    stack_factor: ArrayLike,
+    move_date: ArrayLike,
+    move_place: ArrayLike | None,
+    move_factor: ArrayLike,
+) -> Moves:
+    """Prepare the moves of stacks.
+
+    Parameters
+    ----------
+    climate : Climate
+        Where they are and where they go.
+    place : ndarray of int
+        Rows of their places in the climate before the move.
+    stack_factor : array_like of float [-]
+        Share of the full speed before the move.
+    move_date : array_like of datetime64[D]
+        First day in the second place; NaT where a stack stays.
+    move_place : array_like of str, or None
+        Name of the second place; None or "" for the same one.
+    move_factor : array_like of float [-]
+        Share of the full speed from then on; NaN where it does not change.
+
+    Returns
+    -------
+    Moves
+        Each figure in the shape of what it is made from.
+    """
+    ratio = np.asarray(move_factor, dtype=np.float64) / np.asarray(stack_factor, dtype=np.float64)
+    return Moves(
+        np.asarray(move_date, dtype="datetime64[D]"),
+        climate.next_index(move_place, place),
+        np.where(np.isnan(ratio), 1.0, ratio),
+    )
+
+
+class Air(Protocol):
+    """The air that each stack meets on its own days."""
+
+    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """EMC [% MC] and pace of drying [-] of each stack on its day number, from 0."""
+
+    def keep(self, stays: NDArray[np.bool_]) -> None:
+        """Go on with these stacks only."""
+
+
+class SteadyAir:
+    """Air that does not change, of its own for each stack.
+
+    Parameters
+    ----------
+    temp_f : ndarray of float, shape (n,) [deg F]
+        Temperature.
+    rh_pct : ndarray of float, shape (n,) [%]
+        Relative humidity.
+    """
+
+    def __init__(self, temp_f: NDArray[np.float64], rh_pct: NDArray[np.float64]) -> None:
+        self._emc = emc(temp_f, rh_pct)
+        self._clock = temperature_factor(temp_f)
+
+    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Give the same air on every day.
+
+        Parameters
+        ----------
+        day : int
+            Day number.
+
+        Returns
+        -------
+        emc, pace : ndarray of float, shape (n,) [% MC, -]
+            Of each stack.
+        """
+        return self._emc, self._clock
+
+    def keep(self, stays: NDArray[np.bool_]) -> None:
+        """Go on with these stacks only.
+
+        Parameters
+        ----------
+        stays : ndarray of bool, shape (n,)
+            False where a stack is done.
+        """
+        self._emc = self._emc[stays]
+        self._clock = self._clock[stays]
+
+
+class ClimateAir:
+    """Air of each stack's place, and of the one it moves to, from its own first day on.
+
+    Parameters
+    ----------
+    climate : Climate
+        Where the stacks are.
+    place : ndarray of int, shape (n,)
+        Row of each stack's first place in the climate.
+    moves : Moves
+        Of each stack, shape (n,).
+    first_day : ndarray of datetime64[D], shape (n,)
+        Day number 0 of each stack.
+    emc_shift : ndarray of float, shape (n,) [% MC]
+        Added to the EMC.
+    longest : int
+        No stack is followed for more days than this.
+    """
+
+    def __init__(
+        self,
+        climate: Climate,
+        place: NDArray[np.int64],
+        moves: Moves,
+        first_day: NDArray[np.datetime64],
+        emc_shift: NDArray[np.float64],
+        longest: int,
+    ) -> None:
+        self._climate = climate
+        self._place = place
+        self._emc_shift = emc_shift
+        self._longest = longest
+        self._from = first_day.min()
+        self._lag = (first_day - self._from).astype(np.int64)
+        self._move_day = moves.day_number(first_day)
+        self._next_move = self._move_day.min()
+        self._next_place = moves.place
+        self._next_pace = moves.speed_ratio
+        self._pace = np.ones(place.shape)
+        self._ahead = 0
+        self._length = 0
+        self._at_day_0 = self._lag
+
+    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Look up the air of each stack on its own day.
+
+        Parameters
+        ----------
+        day : int
+            Day number, the same for all stacks; goes up by one from call to call.
+
+        Returns
+        -------
+        emc, pace : ndarray of float, shape (n,) [% MC, -]
+            Of each stack; after a move the pace holds the change of the stack factor too.
+        """
+        if day >= self._ahead:
+            self._look_ahead(max(FIRST_DAYS, 2 * day))
+        if day >= self._next_move:
+            self._move(day)
+        here = self._at_day_0 + day
+        return self._emc.take(here) + self._emc_shift, self._clock.take(here) * self._pace
+
+    def keep(self, stays: NDArray[np.bool_]) -> None:
+        """Go on with these stacks only.
+
+        Parameters
+        ----------
+        stays : ndarray of bool, shape (n,)
+            False where a stack is done.
+        """
+        self._place = self._place[stays]
+        self._lag = self._lag[stays]
+        self._emc_shift = self._emc_shift[stays]
+        self._move_day = self._move_day[stays]
+        self._next_place = self._next_place[stays]
+        self._next_pace = self._next_pace[stays]
+        self._pace = self._pace[stays]
+        self._at_day_0 = self._at_day_0[stays]
+
+    def _look_ahead(self, days: int) -> None:
+        """Work out the air up to this day number of the stack that began last."""
+        self._ahead = min(days, self._longest)
+        self._length = int(self._lag.max()) + self._ahead
+        emc_by_day, clock_by_day = self._climate.emc_and_clock(self._from, self._length)
+        self._emc, self._clock = emc_by_day.ravel(), clock_by_day.ravel()
+        self._at_day_0 = self._place * self._length + self._lag
+
+    def _move(self, day: int) -> None:
+        """Go on in the second place with the stacks that have moved by this day number."""
+        due = self._move_day <= day
+        self._place = np.where(due, self._next_place, self._place)
+        self._pace = np.where(due, self._next_pace, self._pace)
+        self._move_day = np.where(due, NEVER, self._move_day)
+        self._next_move = self._move_day.min()
+        self._at_day_0 = self._place * self._length + self._lag

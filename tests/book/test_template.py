@@ -1,0 +1,348 @@
+"""The template workbook as it is built, before anything is computed or typed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import formulas
+import pytest
+from openpyxl.formula import Tokenizer
+from openpyxl.formula.translate import Translator
+from openpyxl.utils import FORMULAE
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.form import Field
+from lumbercalc.book.records import FORM_FILES
+from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW, SALE
+from lumbercalc.book.styles import named_styles
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.template import QUARTERS, TABLES, build
+from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.sheet.limits import Limits
+
+SHEETS = [
+    "Start", "Site", "Boards", "Stacks", "Sample boards", "Weighings", "Sale", "Prices",
+    "Species", "Functions", "Checks",
+]  # fmt: skip
+
+VOLATILE = {"TODAY(", "NOW(", "RAND(", "RANDBETWEEN(", "OFFSET(", "INDIRECT("}
+RATIOS = {"Air factor", "Spread of ln k"}
+"""Numbers that have no unit."""
+
+LONGEST_FORMULA = 8192
+LONGEST_LIST = 255
+"""Characters: Microsoft, "Excel specifications and limits" (formula contents), and the limit of a
+list typed into a validation, from memory."""
+
+
+@pytest.fixture(scope="module")
+def workbook() -> Workbook:
+    return build()
+
+
+def formulas_in(workbook: Workbook) -> Iterator[tuple[str, Any]]:
+    """Where each formula stands, and the formula."""
+    for sheet in workbook:
+        for row in sheet.iter_rows():
+            for cell in row:
+                if cell.data_type == "f":
+                    yield f"{sheet.title}!{cell.coordinate}", cell.value
+
+
+def called(formula: str) -> set[str]:
+    """Functions that a formula calls, with their bracket."""
+    tokens = Tokenizer(formula).items
+    return {token.value for token in tokens if token.type == "FUNC" and token.subtype == "OPEN"}
+
+
+def named(formula: str) -> set[str]:
+    """Names that a formula uses: operands that are no cell, area or constant."""
+    areas = {
+        token.value
+        for token in Tokenizer(formula).items
+        if token.type == "OPERAND" and token.subtype == "RANGE"
+    }
+    cell = r"\$?[A-Z]{1,3}\$?\d+"
+    return {area for area in areas if not re.fullmatch(rf"('[^']+'!)?{cell}(:{cell})?", area)}
+
+
+def columns_of(role: str = "") -> list[tuple[Table, Column]]:
+    return [
+        (table, column)
+        for table in (*TABLES, SALE)
+        for column in table.columns
+        if role in ("", column.role)
+    ]
+
+
+def rows_of(table: Table) -> range:
+    """Rows of a table in a new workbook."""
+    first = FIRST_LINE if table is SALE else FIRST_ROW
+    return range(first, first + table.rows)
+
+
+def id_of(value: object) -> str:
+    return value.sheet if isinstance(value, Table) else getattr(value, "key", str(value))
+
+
+all_columns = pytest.mark.parametrize(("table", "column"), columns_of(), ids=id_of)
+input_columns = pytest.mark.parametrize(("table", "column"), columns_of("input"), ids=id_of)
+fields = pytest.mark.parametrize(
+    "field", [field for form in FORM_FILES.values() for field in form], ids=lambda f: f.name
+)
+
+
+def test_sheets_are_there_in_their_order(workbook: Workbook) -> None:
+    assert workbook.sheetnames == SHEETS
+
+
+@all_columns
+def test_header_says_what_and_in_which_unit(
+    workbook: Workbook, table: Table, column: Column
+) -> None:
+    row = LINE_HEADER_ROW if table is SALE else HEADER_ROW
+    header = workbook[table.sheet][f"{table.letter(column.key)}{row}"]
+    assert header.value == column.header
+    assert header.style == "lc header"
+    assert not set("[]") & set(column.header)
+    # whole numbers are counts or months, dates and texts say what they are: all others need a unit
+    plain = column.number_format in ("@", "0", "0;;") or "yy" in column.number_format
+    assert plain or column.header in RATIOS or re.search(r"\(.+\)", column.header)
+
+
+def test_no_header_of_any_sheet_has_square_brackets(workbook: Workbook) -> None:
+    headers = [
+        str(cell.value)
+        for sheet in workbook
+        for row in sheet.iter_rows(min_row=HEADER_ROW, max_row=LINE_HEADER_ROW)
+        for cell in row
+        if cell.style == "lc header" and cell.value is not None
+    ]
+    optional = [header for header in headers if "[" in header and not header.endswith("in [ ]")]
+    assert len(headers) > len(columns_of())
+    assert optional == []
+
+
+def test_no_defined_name_is_a_function_or_an_address(workbook: Workbook) -> None:
+    functions = {name.upper() for name in (*FORMULAE, *formulas.get_functions(), *CATALOGUE)}
+    assert {"SUM", "XLOOKUP", "EMC"} <= functions
+    address = re.compile(r"[A-Z]{1,3}\d+|R\d*C\d*|R|C|TRUE|FALSE", re.IGNORECASE)
+    names = list(workbook.defined_names)
+    assert [name for name in names if name.upper() in functions] == []
+    assert [name for name in names if address.fullmatch(name)] == []
+    assert [name for name in names if not re.fullmatch(r"[a-z][a-z0-9_]*", name)] == []
+
+
+def test_defined_names_point_into_the_workbook(workbook: Workbook) -> None:
+    for name, defined in workbook.defined_names.items():
+        [(sheet, area)] = defined.destinations
+        assert sheet in SHEETS, name
+        assert re.fullmatch(r"\$[A-Z]+\$\d+(:\$[A-Z]+\$\d+)?", area), name
+
+
+def test_every_name_and_function_that_a_formula_uses_is_there(workbook: Workbook) -> None:
+    # FORMULAE are the functions of the 2007 file format: a newer one would need a prefix.
+    known = {f"{name}(" for name in (*FORMULAE, *CATALOGUE)} - VOLATILE
+    used = set()
+    for where, formula in formulas_in(workbook):
+        used |= called(formula)
+        assert called(formula) <= known, where
+        assert named(formula) <= set(workbook.defined_names), where
+    assert {"READY_DATE(", "SAFE_RATE(", "MC_BY_WEIGHT(", "BOARD_FEET("} <= used
+
+
+def test_formulas_are_short_and_no_array_formulas(workbook: Workbook) -> None:
+    written = [formula for _, formula in formulas_in(workbook)]
+    assert {type(formula) for formula in written} == {str}
+    assert 100 < max(len(formula) for formula in written) <= LONGEST_FORMULA
+
+
+@pytest.mark.parametrize(("table", "column"), columns_of("result") + columns_of("check"), ids=id_of)
+def test_column_is_its_first_formula_filled_down(
+    workbook: Workbook, table: Table, column: Column
+) -> None:
+    sheet, letter, rows = workbook[table.sheet], table.letter(column.key), rows_of(table)
+    first = Translator(sheet[f"{letter}{rows[0]}"].value, origin=f"{letter}{rows[0]}")
+    for row in rows:
+        assert sheet[f"{letter}{row}"].value == first.translate_formula(f"{letter}{row}")
+
+
+@pytest.mark.parametrize(("table", "column"), columns_of("result") + columns_of("check"), ids=id_of)
+def test_column_is_guarded_against_blank_rows(table: Table, column: Column) -> None:
+    assert column.formula.startswith("=IF(")
+
+
+def test_named_styles_by_role_are_there(workbook: Workbook) -> None:
+    names = {style.name for style in named_styles()}
+    assert names >= {"lc input", "lc result", "lc check", "lc note", "lc header", "lc title"}
+    assert names <= set(workbook.named_styles)
+
+
+@all_columns
+def test_every_cell_of_a_table_has_the_style_of_its_role(
+    workbook: Workbook, table: Table, column: Column
+) -> None:
+    sheet, letter = workbook[table.sheet], table.letter(column.key)
+    cells = [sheet[f"{letter}{row}"] for row in rows_of(table)]
+    assert {cell.style for cell in cells} == {f"lc {column.role}"}
+    assert {cell.number_format for cell in cells} == {column.number_format}
+    if column.role == "input":
+        assert {cell.value for cell in cells} == {None}
+
+
+@fields
+def test_every_field_is_a_named_cell_in_the_style_of_its_role(
+    workbook: Workbook, field: Field
+) -> None:
+    [(sheet, address)] = workbook.defined_names[field.name].destinations
+    cell = workbook[sheet][address.replace("$", "")]
+    total = {"lc total"} if field.role == "result" else set()
+    assert cell.style in {f"lc {field.role}"} | total
+    assert cell.number_format == field.number_format
+    assert cell.value == field.value
+
+
+def test_roles_differ_by_more_than_colour() -> None:
+    styles = {style.name: style for style in named_styles()}
+    roles = [styles[f"lc {role}"] for role in ("input", "result", "check")]
+    assert len({(style.border.left is None, bool(style.font.i)) for style in roles}) == len(roles)
+
+
+def bounds(rule: DataValidation) -> tuple[float, float]:
+    return float(rule.formula1 or "nan"), float(rule.formula2 or "nan")
+
+
+def validations_at(sheet: Worksheet, address: str) -> list[DataValidation]:
+    return [rule for rule in sheet.data_validations.dataValidation if address in rule.cells]
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_lists_fit_into_a_validation(workbook: Workbook, sheet: str) -> None:
+    for rule in workbook[sheet].data_validations.dataValidation:
+        if rule.type != "list":
+            continue
+        listed = rule.formula1 or ""
+        if listed.startswith('"'):
+            assert len(listed) - 2 <= LONGEST_LIST
+        else:
+            assert listed.removeprefix("=") in workbook.defined_names
+
+
+@input_columns
+def test_validation_holds_the_declared_limits(
+    workbook: Workbook, table: Table, column: Column
+) -> None:
+    sheet, letter = workbook[table.sheet], table.letter(column.key)
+    last = rows_of(table)[-1] if table is SALE else table.last_row
+    rules = validations_at(sheet, f"{letter}{rows_of(table)[0]}")
+    assert rules == validations_at(sheet, f"{letter}{last}")
+    assert validations_at(sheet, f"{letter}{last + 1}") == []
+    check_rules(rules, column.limits, column.choices)
+
+
+@pytest.mark.parametrize(
+    "field",
+    [field for form in FORM_FILES.values() for field in form if field.role == "input"],
+    ids=lambda field: field.name,
+)
+def test_validation_of_a_field_holds_its_declared_limits(workbook: Workbook, field: Field) -> None:
+    [(sheet, address)] = workbook.defined_names[field.name].destinations
+    check_rules(
+        validations_at(workbook[sheet], address.replace("$", "")), field.limits, field.choices
+    )
+
+
+def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str) -> None:
+    if limits is None and not choices:
+        assert rules == []
+        return
+    [rule] = rules
+    assert rule.allowBlank
+    if choices:
+        assert (rule.type, rule.formula1, rule.errorStyle) == ("list", choices, "warning")
+        return
+    assert limits is not None
+    assert limits.words() in (rule.error or "") or len(limits.words()) > 200
+    if limits.choices:
+        assert (rule.type, rule.formula1) == ("list", '"' + ",".join(limits.choices) + '"')
+    elif limits.unit == "date":
+        # 1900-03-01 and 9999-12-31 in the 1900 date system (ECMA-376 Part 1, 18.17.4)
+        assert (rule.type, rule.formula1, rule.formula2) == ("date", "61", "2958465")
+    else:
+        assert rule.type == ("whole" if limits.whole else "decimal")
+        assert bounds(rule) == (limits.lowest, limits.highest)
+
+
+@pytest.mark.parametrize(
+    ("table", "key", "function", "argument"),
+    [
+        ("Site", "temp", "EMC", "temp_f"),
+        ("Site", "rh", "EMC", "rh_pct"),
+        ("Boards", "width", "BOARD_FEET", "width_in"),
+        ("Boards", "length", "BOARD_FEET", "length_ft"),
+        ("Boards", "pieces", "BOARD_FEET", "pieces"),
+        ("Stacks", "measured_in", "READY_DATE", "thickness_in"),
+        ("Stacks", "measured_mc", "READY_DATE", "green_mc"),
+        ("Stacks", "target", "READY_DATE", "target_mc"),
+        ("Sample boards", "weight", "OVENDRY_WEIGHT", "weight"),
+        ("Weighings", "weight", "MC_BY_WEIGHT", "weight"),
+        ("Sale", "discount", "LINE_TOTAL", "discount_pct"),
+        ("Prices", "price", "LINE_TOTAL", "price_per_bf"),
+    ],
+)
+def test_validation_and_function_refuse_the_same_numbers(
+    workbook: Workbook, table: str, key: str, function: str, argument: str
+) -> None:
+    declared = next(one for one in (*TABLES, SALE) if one.sheet == table)
+    address = f"{declared.letter(key)}{rows_of(declared)[0]}"
+    [rule] = validations_at(workbook[table], address)
+    limits = next(a.limits for a in CATALOGUE[function].arguments if a.name == argument)
+    assert bounds(rule) == (limits.lowest, limits.highest)
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
+    page: Any = workbook[sheet]
+    assert page.print_area
+    assert page.page_setup.fitToWidth >= 1
+    assert page.sheet_properties.pageSetUpPr.fitToPage
+    assert page.oddFooter.right.text == "page &P of &N"
+    one_page = {"Start", "Sale", "Checks"}
+    assert (page.print_title_rows is None) == (sheet in one_page)
+
+
+@pytest.mark.parametrize("sheet", [sheet for sheet in SHEETS if sheet != "Start"])
+def test_headers_stay_when_the_sheet_is_scrolled(workbook: Workbook, sheet: str) -> None:
+    row = int(re.sub(r"\D", "", workbook[sheet].freeze_panes or ""))
+    assert row == (FIRST_LINE if sheet == "Sale" else FIRST_ROW)
+
+
+def test_quarters_to_choose_from_are_texts(workbook: Workbook) -> None:
+    [(sheet, area)] = workbook.defined_names["quarters_list"].destinations
+    cells = [cell for (cell,) in workbook[sheet][area.replace("$", "")]]
+    assert [cell.value for cell in cells] == list(QUARTERS)
+    assert {(cell.data_type, cell.number_format) for cell in cells} == {("s", "@")}
+
+
+def test_functions_sheet_lists_the_catalogue_with_live_examples(workbook: Workbook) -> None:
+    sheet = workbook["Functions"]
+    rows = [row for row in sheet.iter_rows(min_row=FIRST_ROW) if row[0].value]
+    assert [row[0].value for row in rows] == list(CATALOGUE)
+    for name, row in zip(CATALOGUE, rows, strict=True):
+        assert row[5].data_type == "s"  # the formula to read
+        assert row[5].value == f"={CATALOGUE[name].formula}"
+        assert row[6].data_type == "f"  # the formula that runs
+        assert f"{name}(" in called(str(row[6].value))
+
+
+def test_two_builds_are_the_same(workbook: Workbook) -> None:
+    again = build()
+    cells = [
+        {cell.coordinate: (cell.value, cell.style) for row in sheet.iter_rows() for cell in row}
+        for sheet in (*workbook, *again)
+    ]
+    assert cells[: len(SHEETS)] == cells[len(SHEETS) :]

@@ -1,0 +1,494 @@
+"""The command line: what it writes, prints and refuses, and with which exit status."""
+
+from __future__ import annotations
+
+import re
+import struct
+import subprocess
+import sys
+import time
+import zipfile
+from collections.abc import Callable
+from io import BytesIO
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.workbook import Workbook
+from typer.testing import CliRunner, Result
+
+from lumbercalc.book import template
+from lumbercalc.book.compute import Values
+from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.table import FIRST_ROW
+from lumbercalc.cli import app
+from lumbercalc.hosts.calc import extension
+from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.version import VERSION
+from lumbercalc.wood import species
+
+MOST_SECONDS = 10
+LONGEST_LINE = 300
+MB = 1_000_000
+
+
+def run(*arguments: object) -> Result:
+    """Run the command in a terminal of 80 columns."""
+    words = [str(argument) for argument in arguments]
+    return CliRunner().invoke(app, words, env={"COLUMNS": "80"})
+
+
+def assert_one_line(result: Result, *words: str) -> None:
+    """Exit status 2, nothing on standard output, one short line on standard error."""
+    assert isinstance(result.exception, SystemExit), result.exception
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    [line] = result.stderr.splitlines()
+    assert line.startswith("lumbercalc: ")
+    assert len(line) < LONGEST_LINE
+    for word in words:
+        assert word in line
+
+
+class Demo(NamedTuple):
+    """What `lumbercalc demo` left and printed."""
+
+    path: Path
+    printed: str
+
+
+@pytest.fixture(scope="module")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Demo:
+    path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
+    result = run("demo", path)
+    assert result.exit_code == 0, result.output
+    return Demo(path, result.stdout)
+
+
+@pytest.fixture
+def uncomputed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Write workbooks without computing them, for tests of files and not of values."""
+
+    def no_values(path: Path, tables: object) -> Values:
+        return {}
+
+    monkeypatch.setattr(template, "compute", no_values)
+    monkeypatch.setattr(template, "store", lambda path, values: None)
+
+
+# Workbooks
+
+
+def test_demo_prints_what_the_workbook_stores(demo: Demo) -> None:
+    workbook = load_workbook(demo.path, data_only=True)
+    sheet = workbook["Stacks"]
+    for row in range(FIRST_ROW, FIRST_ROW + 3):
+        value = {column.key: sheet[f"{STACKS.letter(column.key)}{row}"].value
+                 for column in STACKS.columns}  # fmt: skip
+        [what, when] = [line for line in demo.printed.splitlines() if f" {value['name']} " in line]
+        for number in (f"{value['mc_now']:.1f}", f"{value['loss']:.2f}", f"{value['safe']:.1f}"):
+            assert number in what.split()
+        assert f"{value['rate']:.2f}" in when.split()
+        dates = [f"{value[key]:%Y-%m-%d}" for key in ("early", "likely", "late")]
+        assert re.findall(r"\d{4}-\d\d-\d\d", when) == dates == sorted(dates)
+    [(place, address)] = workbook.defined_names["sale_sum"].destinations
+    total = workbook[place][address.replace("$", "")].value
+    assert re.search(rf"Total \$ +{total:,.2f}\b", demo.printed)
+    assert total > 100
+
+
+def test_demo_fits_in_80_columns_and_cuts_nothing(demo: Demo) -> None:
+    tables = demo.printed.splitlines()[:-1]
+    assert max(len(line) for line in tables) <= 80
+    assert "\u2026" not in demo.printed
+    assert "invented shop" in demo.printed.splitlines()[-1]
+
+
+def test_report_prints_the_same_and_changes_nothing(demo: Demo) -> None:
+    before = demo.path.read_bytes()
+    result = run("report", demo.path)
+    assert result.exit_code == 0
+    assert result.stderr == ""
+    assert result.stdout in demo.printed
+    assert demo.path.read_bytes() == before
+    assert len(list(demo.path.parent.iterdir())) == 1
+
+
+def test_new_is_an_empty_workbook_with_values(tmp_path: Path) -> None:
+    result = run("new", tmp_path / "shop.xlsx")
+    assert (result.exit_code, result.stdout) == (0, f"wrote {tmp_path / 'shop.xlsx'}\n")
+    assert load_workbook(tmp_path / "shop.xlsx")["Boards"]["A5"].value is None
+    functions = load_workbook(tmp_path / "shop.xlsx", data_only=True)["Functions"]
+    assert all(functions[f"G{row}"].value is not None for row in range(5, 5 + len(CATALOGUE)))
+    report = run("report", tmp_path / "shop.xlsx")
+    assert report.exit_code == 0
+    assert re.search(r"Total \$ +0\.00", report.stdout)
+
+
+@pytest.mark.usefixtures("uncomputed")
+def test_new_from_records_says_what_came_in(tmp_path: Path) -> None:
+    result = run("new", tmp_path / "shop.xlsx", "--from", sample_folder())
+    assert result.exit_code == 0
+    assert "Boards 172 rows" in result.stdout
+    assert "Sale 15 rows" in result.stdout
+    assert load_workbook(tmp_path / "shop.xlsx")["Boards"]["A5"].value == "WA-01"
+
+
+def test_new_from_bad_records_writes_nothing(tmp_path: Path) -> None:
+    records = tmp_path / "records"
+    records.mkdir()
+    (records / "site.csv").write_text("place,month,temp,rh\nyard,1,=1+1,70\n")
+    result = run("new", tmp_path / "shop.xlsx", "--from", records)
+    assert_one_line(result, "site.csv row 2, column temp: '=1+1'")
+    assert list(tmp_path.iterdir()) == [records]
+
+
+@pytest.mark.usefixtures("uncomputed")
+@pytest.mark.parametrize("command", ["new", "demo"])
+def test_an_existing_file_is_refused_and_with_force_kept(tmp_path: Path, command: str) -> None:
+    shop = tmp_path / "shop.xlsx"
+    shop.write_bytes(b"a year of weighings")
+    assert_one_line(run(command, shop), "there is a file already", "--force")
+    assert list(tmp_path.iterdir()) == [shop]
+    assert shop.read_bytes() == b"a year of weighings"
+    run(command, shop, "--force")
+    [backup] = [path for path in tmp_path.iterdir() if path != shop]
+    assert re.fullmatch(r"shop\.backup-\d{4}-\d\d-\d\d-\d{6}\.xlsx", backup.name)
+    assert backup.read_bytes() == b"a year of weighings"
+    assert load_workbook(shop).sheetnames[0] == "Start"
+
+
+@pytest.mark.usefixtures("uncomputed")
+def test_each_backup_has_a_name_of_its_own_and_is_spoken_of(tmp_path: Path) -> None:
+    shop = tmp_path / "shop.xlsx"
+    shop.write_bytes(b"first")
+    for _ in range(3):
+        result = run("new", shop, "--force")
+        assert "kept the old file as" in result.stderr
+    kept = [path for path in tmp_path.iterdir() if path != shop]
+    assert len(kept) == 3
+    assert b"first" in {path.read_bytes() for path in kept}
+
+
+@pytest.mark.parametrize(
+    ("name", "words"),
+    [
+        ("shop", "must end in .xlsx"),
+        ("shop.ods", "must end in .xlsx"),
+        ("shop.xlsm", "must end in .xlsx"),
+        ("folder.xlsx", "this is a folder"),
+        ("none/shop.xlsx", "there is no folder"),
+        ("file/shop.xlsx", "there is no folder"),
+    ],
+)
+def test_a_place_that_cannot_be_written_is_refused_first(
+    tmp_path: Path, name: str, words: str
+) -> None:
+    (tmp_path / "folder.xlsx").mkdir()
+    (tmp_path / "file").write_text("")
+    before = sorted(tmp_path.rglob("*"))
+    assert_one_line(run("new", tmp_path / name, "--force"), words)
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_records_from_nowhere(tmp_path: Path) -> None:
+    result = run("new", tmp_path / "shop.xlsx", "--from", tmp_path / "none")
+    assert_one_line(result, "there is no such folder of records")
+    assert list(tmp_path.iterdir()) == []
+
+
+# Files that are no workbook of ours
+
+
+def zipped(**parts: bytes) -> bytes:
+    content = BytesIO()
+    with zipfile.ZipFile(content, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, part in parts.items():
+            archive.writestr(name, part)
+    return content.getvalue()
+
+
+def with_part(demo: bytes, name: str, change: Callable[[bytes], bytes]) -> bytes:
+    """The demo with one part of its archive changed."""
+    with zipfile.ZipFile(BytesIO(demo)) as archive:
+        parts = {part: archive.read(part) for part in archive.namelist()}
+    assert change(parts[name]) != parts[name]
+    return zipped(**parts | {name: change(parts[name])})
+
+
+def edited(demo: bytes, edit: Callable[[Workbook], object]) -> bytes:
+    workbook, content = load_workbook(BytesIO(demo), data_only=True), BytesIO()
+    edit(workbook)
+    workbook.save(content)
+    return content.getvalue()
+
+
+LAUGHS = "".join(
+    f'<!ENTITY a{number} "{f"&a{number - 1};" * 10}">' for number in range(1, 12)
+)  # ten to the power of eleven times "ha"
+BOMB = f'<!DOCTYPE x [<!ENTITY a0 "ha">{LAUGHS}]>'
+THIEF = '<!DOCTYPE x [<!ENTITY a11 SYSTEM "file:///etc/passwd">]>'
+
+
+def exploding(doctype: str) -> Callable[[bytes], bytes]:
+    """Put a document type with entities before the root, and use the last one."""
+
+    def change(part: bytes) -> bytes:
+        text = re.sub(r"<\?xml.*?\?>", "", part.decode())
+        return (doctype + re.sub(r"(/?>)", r' x="&a11;"\1', text, count=1)).encode()
+
+    return change
+
+
+def lying(demo: bytes, name: str, size: int) -> bytes:
+    """The demo with 100 MB in a part that its directory says to be small."""
+    content = bytearray(with_part(demo, name, lambda part: part + b" " * (100 * MB)))
+    for mark, offset, of_name, name_at in ((b"PK\3\4", 22, 26, 30), (b"PK\1\2", 24, 28, 46)):
+        place = content.find(mark)
+        while place >= 0:
+            length = struct.unpack_from("<H", content, place + of_name)[0]
+            if content[place + name_at : place + name_at + length] == name.encode():
+                struct.pack_into("<I", content, place + offset, size)
+            place = content.find(mark, place + 4)
+    with zipfile.ZipFile(BytesIO(bytes(content))) as archive:
+        assert archive.getinfo(name).file_size == size
+    return bytes(content)
+
+
+def encrypted(demo: bytes) -> bytes:
+    """The demo with the mark of encryption on its first part."""
+    content = bytearray(demo)
+    content[6] |= 1
+    content[content.find(b"PK\1\2") + 8] |= 1
+    return bytes(content)
+
+
+WORKBOOK, STACKS_PART = "xl/workbook.xml", "xl/worksheets/sheet4.xml"
+NOT_READ = "this is not a workbook that can be read"
+
+HOSTILE: dict[str, tuple[Callable[[bytes], bytes], str]] = {
+    "text": (lambda demo: b"tag,width\nWA-01,7\n", NOT_READ),
+    "picture": (lambda demo: b"\x89PNG\r\n\x1a\n" + bytes(range(256)), NOT_READ),
+    "empty": (lambda demo: b"", NOT_READ),
+    "another archive": (lambda demo: zipped(**{"notes.txt": b"hello"}), NOT_READ),
+    "an empty archive": (lambda demo: zipped(), NOT_READ),
+    "an archive of empty parts": (
+        lambda demo: zipped(**{"[Content_Types].xml": b"", WORKBOOK: b""}),
+        NOT_READ,
+    ),
+    "cut in half": (lambda demo: demo[: len(demo) // 2], NOT_READ),
+    "last byte missing": (lambda demo: demo[:-1], NOT_READ),
+    "a byte changed": (lambda demo: demo[:20_000] + b"?" + demo[20_001:], NOT_READ),
+    "encrypted": (encrypted, NOT_READ),
+    "sheet's text cut": (
+        lambda demo: with_part(demo, STACKS_PART, lambda part: part[:3000]),
+        NOT_READ,
+    ),
+    "no sheets": (
+        lambda demo: with_part(demo, WORKBOOK, lambda part: b"<x/>"),
+        "the sheet Boards is",
+    ),
+    "sheet missing": (
+        lambda demo: edited(demo, lambda book: book.remove(book["Sale"])),
+        "the sheet Sale is missing",
+    ),
+    "header renamed": (
+        lambda demo: edited(demo, lambda book: book["Stacks"].cell(4, 4, "Wood")),
+        "Stacks!D4 is 'Wood'; it must be 'Species'",
+    ),
+    "name lost": (
+        lambda demo: edited(demo, lambda book: book.defined_names.pop("sale_due")),
+        "the cell named sale_due is missing",
+    ),
+    "100 MB unpacked": (
+        lambda demo: with_part(demo, STACKS_PART, lambda part: part + b" " * (100 * MB)),
+        "bytes when unpacked; at most",
+    ),
+    "100 MB of XML": (lambda demo: b"<?xml version='1.0'?><a>" + b"<b/>" * (25 * MB), "bytes"),
+    "entities in the workbook": (
+        lambda demo: with_part(demo, WORKBOOK, exploding(BOMB)),
+        NOT_READ,
+    ),
+    "entities in a sheet": (
+        lambda demo: with_part(demo, STACKS_PART, exploding(BOMB)),
+        NOT_READ,
+    ),
+    "entity of another file": (
+        lambda demo: with_part(demo, WORKBOOK, exploding(THIEF)),
+        NOT_READ,
+    ),
+    "a lie about the workbook's size": (lambda demo: lying(demo, WORKBOOK, 9000), NOT_READ),
+    "a lie about a sheet's size": (lambda demo: lying(demo, STACKS_PART, 9000), NOT_READ),
+}
+
+
+@pytest.mark.parametrize("kind", HOSTILE)
+def test_report_refuses_what_is_no_workbook_of_ours(demo: Demo, tmp_path: Path, kind: str) -> None:
+    make, words = HOSTILE[kind]
+    path = tmp_path / "shop.xlsx"
+    path.write_bytes(make(demo.path.read_bytes()))
+    before, stamp = path.read_bytes(), path.stat().st_mtime_ns
+    started = time.monotonic()
+    result = run("report", path)
+    assert time.monotonic() - started < MOST_SECONDS
+    assert_one_line(result, str(path), words)
+    assert "root:" not in result.output
+    assert (path.read_bytes(), path.stat().st_mtime_ns) == (before, stamp)
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.parametrize("name", ["none.xlsx", "folder", "line\nbreak.xlsx", "[red]red[/red].xlsx"])
+def test_report_of_no_file(tmp_path: Path, name: str) -> None:
+    (tmp_path / "folder").mkdir()
+    result = run("report", tmp_path / name)
+    assert_one_line(result, "there is no such file", " ".join(name.split()))
+
+
+def test_a_long_line_is_not_wrapped_and_there_is_no_traceback(tmp_path: Path) -> None:
+    path = tmp_path / ("w" * 90 + ".xlsx")
+    path.write_bytes(b"no workbook")
+    done = subprocess.run(
+        [sys.executable, "-m", "lumbercalc.cli", "report", str(path)],
+        capture_output=True, text=True, check=False, env={"COLUMNS": "40", "PYTHONPATH": ROOT},
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == f"lumbercalc: {path}: {NOT_READ}\n"
+
+
+ROOT = str(Path(__file__).parents[1])
+
+
+# Functions and species
+
+
+def test_version() -> None:
+    assert run("--version").stdout == f"lumbercalc {VERSION}\n"
+
+
+def test_without_a_command_the_help_is_shown() -> None:
+    shown = run().output
+    for command in ("new", "demo", "report", "functions", "addin", "species"):
+        assert command in shown
+
+
+def test_functions_lists_the_catalogue() -> None:
+    result = run("functions")
+    assert result.exit_code == 0
+    for name in CATALOGUE:
+        assert re.search(rf"\b{name}\b", result.stdout)
+
+
+@pytest.mark.parametrize("name", ["EMC", "emc", " Emc "])
+def test_functions_explains_one(name: str) -> None:
+    result = run("functions", name)
+    assert result.exit_code == 0
+    function = CATALOGUE["EMC"]
+    for text in (function.summary, f"={function.formula}", f"Source: {function.source}"):
+        assert text in result.stdout
+    for argument in function.arguments:
+        assert argument.name in result.stdout
+
+
+@pytest.mark.parametrize("name", CATALOGUE)
+def test_functions_shows_every_word_of_the_arguments(name: str) -> None:
+    shown = set(re.split(r"[\s\u2502]+", run("functions", name).stdout))
+    for argument in CATALOGUE[name].arguments:
+        words = [word for word in argument.description.split() if len(word) < 20]
+        assert [word for word in words if word not in shown] == []
+
+
+@pytest.mark.parametrize("name", ["NOPE", "[bold]", "x" * 60])
+def test_functions_refuses_a_name(name: str) -> None:
+    assert_one_line(run("functions", name), f"there is no function {name!r}")
+
+
+def test_species_are_listed() -> None:
+    assert run("species", "show").stdout.splitlines() == list(species.names())
+
+
+@pytest.mark.parametrize("name", ["walnut", "Walnut, black", "BLACK WALNUT"])
+def test_species_shows_figures_with_sources(name: str) -> None:
+    result = run("species", "show", name)
+    assert result.exit_code == 0
+    assert result.stdout.splitlines()[0].strip() == "Walnut, black"
+    # Wood Handbook FPL-GTR-190 (2010), Table 4-3: black walnut, tangential 7.8 %
+    assert re.search(r"tangential shrinkage\W+7\.8\W+%\W+Wood Handbook", result.stdout)
+
+
+@pytest.mark.parametrize("name", ["nope", "[/red]"])
+def test_species_refuses_a_name(name: str) -> None:
+    assert_one_line(run("species", "show", name), f"species {name!r} is not in the table")
+
+
+def test_species_names_near_ones() -> None:
+    assert_one_line(run("species", "show", "blck walnut"), "Walnut, black")
+
+
+@pytest.fixture
+def settings(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A settings folder of its own, not there yet."""
+    folder = tmp_path / "settings" / "shop"
+    monkeypatch.setenv("LUMBERCALC_SETTINGS", str(folder))
+    return folder
+
+
+def test_species_add_writes_the_shop_s_own(settings: Path) -> None:
+    figures = ("--figure", "specific gravity=0.76", "--figure", "green MC=70")
+    result = run("species", "add", "Osage orange", *figures)
+    assert result.exit_code == 0
+    file = settings / "own_species.csv"
+    assert result.stdout == f"added Osage orange to {file}\n"
+    assert file.read_text() == "species,specific gravity,green MC\nOsage orange,0.76,70.0\n"
+    assert run("species", "add", "Mulberry, red", "--figure", "green MC=60").exit_code == 0
+    assert '"Mulberry, red",,60.0\n' in file.read_text()
+    assert "Osage orange,0.76,70.0\n" in file.read_text()
+
+
+@pytest.mark.parametrize(
+    ("name", "figure", "words"),
+    [
+        ("Osage orange", "green MC", "'green MC' is not NAME=VALUE"),
+        ("Osage orange", "weight=3", "'weight' is not one of: radial shrinkage"),
+        ("Osage orange", "green MC=wet", "'wet' is not a number"),
+        ("Osage orange", "green MC=", "'' is not a number"),
+        ("Osage orange", "green MC=-3", "must be a number above 0"),
+        ("Osage orange", "green MC=nan", "must be a number above 0"),
+        ("Osage orange", "green MC=inf", "must be a number above 0"),
+        ("Walnut, black", "green MC=70", "is already published"),
+        ("black walnut", "green MC=70", "is already published"),
+        (" ", "green MC=70", "species is blank"),
+    ],
+)
+def test_species_add_refuses(settings: Path, name: str, figure: str, words: str) -> None:
+    assert_one_line(run("species", "add", name, "--figure", figure), words)
+    assert not (settings / "own_species.csv").exists()
+
+
+@pytest.mark.parametrize(
+    "content", [b"\xff\xfe\x00", b"name\nx\n", b"species,green MC\n" + b"x" * 200_000]
+)
+def test_species_add_leaves_a_broken_file_alone(settings: Path, content: bytes) -> None:
+    settings.mkdir(parents=True)
+    file = settings / "own_species.csv"
+    file.write_bytes(content)
+    assert_one_line(run("species", "add", "Osage orange", "--figure", "green MC=70"))
+    assert file.read_bytes() == content
+    assert list(settings.iterdir()) == [file]
+
+
+# The add-in
+
+
+def test_addin_is_built_to_a_file(tmp_path: Path) -> None:
+    file = tmp_path / "lumbercalc.oxt"
+    result = run("addin", "calc", "--build-only", file)
+    assert (result.exit_code, result.stdout) == (0, f"wrote {file}\n")
+    assert file.read_bytes() == extension.build()
+    with zipfile.ZipFile(file) as archive:
+        assert archive.testzip() is None
+
+
+def test_addin_that_cannot_be_written(tmp_path: Path) -> None:
+    assert_one_line(run("addin", "calc", "--build-only", tmp_path / "none" / "x.oxt"), "x.oxt")
