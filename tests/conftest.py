@@ -12,9 +12,9 @@ import pytest
 # Before lumbercalc is imported: a developer's own species must not leak into the tests.
 os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings-")
 
-from lumbercalc.hosts.calc.install import install  # noqa: E402
-from lumbercalc.hosts.calc.office import CalcError, Office  # noqa: E402
-from tests.hosts.calc.calc_session import Calc, calc_python, office_in  # noqa: E402
+from lumbercalc.hosts.calc.install import install
+from lumbercalc.hosts.calc.office import CalcError, Office
+from tests.hosts.calc.calc_session import Calc, calc_python, office_in
 
 collect_ignore = ["hosts/calc/calc_driver.py"]  # it runs on Calc's own Python
 

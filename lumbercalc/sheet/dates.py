@@ -78,16 +78,16 @@ def read_date(argument: Argument, cell: Any, memory: dict[str, Any]) -> np.datet
             raise refused(argument, cell, " without a time zone")
         cell = cell.date()
     if isinstance(cell, date):
-        serial = float((cell - SERIAL_ZERO).days)
+        days = serial(cell)
     elif isinstance(cell, np.datetime64):  # a year beyond 9999 is no Python date
-        serial = float((cell.astype("datetime64[D]") - np.datetime64(SERIAL_ZERO)).astype(int))
+        days = float((cell.astype("datetime64[D]") - np.datetime64(SERIAL_ZERO)).astype(int))
     elif not is_number(cell):
         raise refused(argument, cell, how)
     else:
         try:
-            serial = float(cell)
+            days = float(cell)
         except OverflowError:
             raise refused(argument, cell, how) from None
-    if not FIRST_SERIAL <= serial < LAST_SERIAL + 1:
+    if not FIRST_SERIAL <= days < LAST_SERIAL + 1:
         raise refused(argument, cell, how)
-    return np.datetime64(SERIAL_ZERO + timedelta(days=int(serial)), "D")
+    return np.datetime64(SERIAL_ZERO + timedelta(days=int(days)), "D")

@@ -118,6 +118,14 @@ def _has_air(values: Values, day: str) -> Any:
     return values["climate"].has_air(values[day], where)
 
 
+def _moves_where_no_air_is(values: Values) -> Any:
+    """Mark the rows that move, after the forecast begins, to a place without air on that day."""
+    moves = given(values, "move_date")
+    if not moves.any():
+        return moves
+    return (np.asarray(values["move_date"]) > begins(values)) & ~_has_air(values, "move_date")
+
+
 WEIGHED = (
     Rule(
         lambda v: given(v, "from_date") != given(v, "from_mc"),
@@ -154,7 +162,7 @@ MOVED = (
         "move_date is {move_date}; it must not be before start_date, {start_date}",
     ),
     Rule(
-        lambda v: (np.asarray(v["move_date"]) > begins(v)) & ~_has_air(v, "move_date"),
+        _moves_where_no_air_is,
         "climate has no air in {move_place} on move_date, {move_date}; "
         "its first dated row must not be later",
     ),

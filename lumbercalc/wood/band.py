@@ -10,7 +10,7 @@ from lumbercalc.wood import species as species_table
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import Stacks
 from lumbercalc.wood.drying import drying_speed
-from lumbercalc.wood.stack_air import ClimateAir, Moves, moves
+from lumbercalc.wood.stack_air import Air, ClimateAir, Moves, MovingAir, moves
 
 SIDES = {"early": 1.0, "likely": 0.0, "late": -1.0}
 """Which way a band is shifted; early and late hold 80 % of the outcomes between them."""
@@ -169,14 +169,12 @@ class Forecasts:
         Stacks
             On day 0, in the order of the rows.
         """
-        air = ClimateAir(
-            climate,
-            self.place[which],
-            self.moves.of(which),
-            self.begin[which],
-            self.emc_shift[which],
-            longest,
-        )
+        begin, shift, moves = self.begin[which], self.emc_shift[which], self.moves.of(which)
+        air: Air = ClimateAir(climate, self.place[which], begin, shift, longest)
+        if not np.isnat(moves.date).all():
+            # A place that is not in the climate stands only where there is no move.
+            second = ClimateAir(climate, np.maximum(moves.place, 0), begin, shift, longest)
+            air = MovingAir(air, second, moves.day_number(begin), moves.speed_ratio)
         return Stacks(self.mc[which], self.green_mc[which], self.speed[which], air)
 
 

@@ -153,16 +153,14 @@ class SteadyAir:
 
 
 class ClimateAir:
-    """Air of each stack's place, and of the one it moves to, from its own first day on.
+    """Air of each stack's place, from each stack's own first day on.
 
     Parameters
     ----------
     climate : Climate
         Where the stacks are.
     place : ndarray of int, shape (n,)
-        Row of each stack's first place in the climate.
-    moves : Moves
-        Of each stack, shape (n,).
+        Row of each stack's place in the climate.
     first_day : ndarray of datetime64[D], shape (n,)
         Day number 0 of each stack.
     emc_shift : ndarray of float, shape (n,) [% MC]
@@ -175,7 +173,6 @@ class ClimateAir:
         self,
         climate: Climate,
         place: NDArray[np.int64],
-        moves: Moves,
         first_day: NDArray[np.datetime64],
         emc_shift: NDArray[np.float64],
         longest: int,
@@ -186,13 +183,7 @@ class ClimateAir:
         self._longest = longest
         self._from = first_day.min()
         self._lag = (first_day - self._from).astype(np.int64)
-        self._move_day = moves.day_number(first_day)
-        self._next_move = self._move_day.min()
-        self._next_place = moves.place
-        self._next_pace = moves.speed_ratio
-        self._pace = np.ones(place.shape)
         self._ahead = 0
-        self._length = 0
         self._at_day_0 = self._lag
 
     def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
@@ -206,14 +197,12 @@ class ClimateAir:
         Returns
         -------
         emc, pace : ndarray of float, shape (n,) [% MC, -]
-            Of each stack; after a move the pace holds the change of the stack factor too.
+            Of each stack.
         """
         if day >= self._ahead:
             self._look_ahead(max(FIRST_DAYS, 2 * day))
-        if day >= self._next_move:
-            self._move(day)
         here = self._at_day_0 + day
-        return self._emc.take(here) + self._emc_shift, self._clock.take(here) * self._pace
+        return self._emc.take(here) + self._emc_shift, self._clock.take(here)
 
     def keep(self, stays: NDArray[np.bool_]) -> None:
         """Go on with these stacks only.
@@ -226,25 +215,72 @@ class ClimateAir:
         self._place = self._place[stays]
         self._lag = self._lag[stays]
         self._emc_shift = self._emc_shift[stays]
-        self._move_day = self._move_day[stays]
-        self._next_place = self._next_place[stays]
-        self._next_pace = self._next_pace[stays]
-        self._pace = self._pace[stays]
         self._at_day_0 = self._at_day_0[stays]
 
     def _look_ahead(self, days: int) -> None:
         """Work out the air up to this day number of the stack that began last."""
         self._ahead = min(days, self._longest)
-        self._length = int(self._lag.max()) + self._ahead
-        emc_by_day, clock_by_day = self._climate.emc_and_clock(self._from, self._length)
+        length = int(self._lag.max()) + self._ahead
+        emc_by_day, clock_by_day = self._climate.emc_and_clock(self._from, length)
         self._emc, self._clock = emc_by_day.ravel(), clock_by_day.ravel()
-        self._at_day_0 = self._place * self._length + self._lag
+        self._at_day_0 = self._place * length + self._lag
 
-    def _move(self, day: int) -> None:
-        """Go on in the second place with the stacks that have moved by this day number."""
-        due = self._move_day <= day
-        self._place = np.where(due, self._next_place, self._place)
-        self._pace = np.where(due, self._next_pace, self._pace)
-        self._move_day = np.where(due, NEVER, self._move_day)
-        self._next_move = self._move_day.min()
-        self._at_day_0 = self._place * self._length + self._lag
+
+class MovingAir:
+    """Air of each stack's first place until its move, and of its second place from then on.
+
+    Parameters
+    ----------
+    first, second : Air
+        As if the stacks always stood in the one place, or in the other.
+    move_day : ndarray of int, shape (n,)
+        Day number from which a stack is in its second place.
+    speed_ratio : ndarray of float, shape (n,) [-]
+        Its speed there over that before, in the same air.
+    """
+
+    def __init__(
+        self,
+        first: Air,
+        second: Air,
+        move_day: NDArray[np.int64],
+        speed_ratio: NDArray[np.float64],
+    ) -> None:
+        self._first = first
+        self._second = second
+        self._move_day = move_day
+        self._speed_ratio = speed_ratio
+
+    def on(self, day: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Give the air of the place where each stack is on the day.
+
+        Parameters
+        ----------
+        day : int
+            Day number, the same for all stacks; goes up by one from call to call.
+
+        Returns
+        -------
+        emc, pace : ndarray of float, shape (n,) [% MC, -]
+            Of each stack; after a move the pace holds the change of the stack factor too.
+        """
+        moved = day >= self._move_day
+        emc_before, pace_before = self._first.on(day)
+        emc_after, pace_after = self._second.on(day)
+        return (
+            np.where(moved, emc_after, emc_before),
+            np.where(moved, pace_after * self._speed_ratio, pace_before),
+        )
+
+    def keep(self, stays: NDArray[np.bool_]) -> None:
+        """Go on with these stacks only.
+
+        Parameters
+        ----------
+        stays : ndarray of bool, shape (n,)
+            False where a stack is done.
+        """
+        self._first.keep(stays)
+        self._second.keep(stays)
+        self._move_day = self._move_day[stays]
+        self._speed_ratio = self._speed_ratio[stays]

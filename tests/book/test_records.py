@@ -12,6 +12,7 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book import record_file
 from lumbercalc.book.faults import FileFault
+from lumbercalc.book.layout import padded
 from lumbercalc.book.record_file import read_rows
 from lumbercalc.book.records import fill
 from lumbercalc.book.sample import sample_folder
@@ -173,7 +174,7 @@ def test_value_lands_in_its_cell_with_its_type(
     workbook = filled(tmp_path, boards=lines(BOARDS_HEADER, row))
     cell = workbook["Boards"][f"{BOARDS.letter(key)}{FIRST_ROW}"]
     assert (cell.value, cell.data_type) == (value, kind)
-    assert cell.number_format == BOARDS.column(key).number_format
+    assert cell.number_format == padded(BOARDS.column(key).number_format)
     assert cell.style == "lc input"
 
 
@@ -237,7 +238,7 @@ def test_more_rows_than_the_template_get_formulas_marks_and_print_area(tmp_path:
     for column in BOARDS.columns:
         cell = sheet[f"{BOARDS.letter(column.key)}{last}"]
         assert cell.style == f"lc {column.role}"
-        assert cell.number_format == column.number_format
+        assert cell.number_format == padded(column.number_format)
         assert sheet[f"{BOARDS.letter(column.key)}{last + 1}"].value is None
         if column.formula:
             assert cell.value == BOARDS.formula(column, last)

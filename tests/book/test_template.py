@@ -16,6 +16,7 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.form import Field
+from lumbercalc.book.layout import padded
 from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW, SALE
 from lumbercalc.book.styles import named_styles
@@ -189,7 +190,7 @@ def test_every_cell_of_a_table_has_the_style_of_its_role(
     sheet, letter = workbook[table.sheet], table.letter(column.key)
     cells = [sheet[f"{letter}{row}"] for row in rows_of(table)]
     assert {cell.style for cell in cells} == {f"lc {column.role}"}
-    assert {cell.number_format for cell in cells} == {column.number_format}
+    assert {cell.number_format for cell in cells} == {padded(column.number_format)}
     if column.role == "input":
         assert {cell.value for cell in cells} == {None}
 
@@ -202,7 +203,7 @@ def test_every_field_is_a_named_cell_in_the_style_of_its_role(
     cell = workbook[sheet][address.replace("$", "")]
     total = {"lc total"} if field.role == "result" else set()
     assert cell.style in {f"lc {field.role}"} | total
-    assert cell.number_format == field.number_format
+    assert cell.number_format == padded(field.number_format)
     assert cell.value == field.value
 
 

@@ -40,7 +40,6 @@ def test_a_day_however_it_is_written(cell: Any, day: str) -> None:
 @pytest.mark.parametrize(
     ("cell", "said"),
     [
-        (Limits("date")),
         (FIRST_SERIAL - 1, "the_date is 60; it must be a date, as YYYY-MM-DD"),
         (LAST_SERIAL + 1, "9999-12-31"),
         ("1 May", 'the text "1 May"'),

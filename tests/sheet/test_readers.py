@@ -23,6 +23,7 @@ ARGUMENTS: dict[str, Argument] = {
         ("choice", Limits("choice", choices=("Doyle", "early"))),
         ("species", Limits("species")),
         ("text", Limits("text", longest=60)),
+        ("date", Limits("date")),
         ("flag", Limits("TRUE or FALSE")),
     )
 }

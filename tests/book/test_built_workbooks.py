@@ -1,0 +1,52 @@
+"""The workbooks that lie in the repository are those that lumbercalc builds today."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import openpyxl
+
+from lumbercalc.book.template import build, save
+
+ROOT = Path(__file__).parents[2]
+REBUILD = "rebuild it: lumbercalc new workbook/lumber-shop.xlsx --force; lumbercalc demo samples/..."
+
+
+def contents(path: Path) -> dict[str, object]:
+    """Every cell's formula or value, every stored value, every defined name."""
+    found: dict[str, object] = {}
+    for stored in (False, True):
+        workbook = openpyxl.load_workbook(path, data_only=stored)
+        for sheet in workbook:
+            for row in sheet.iter_rows():
+                for cell in row:
+                    if cell.value is not None:
+                        found[f"{stored} {sheet.title}!{cell.coordinate}"] = cell.value
+        found |= {name: defined.attr_text for name, defined in workbook.defined_names.items()}
+    return found
+
+
+def equal(one: object, other: object) -> bool:
+    if isinstance(one, float) and isinstance(other, float):
+        return math.isclose(one, other, rel_tol=1e-9)
+    return one == other
+
+
+def same(kept: Path, fresh: Path) -> None:
+    before, now = contents(kept), contents(fresh)
+    differing = {
+        key
+        for key in before.keys() | now.keys()
+        if not equal(before.get(key), now.get(key))
+    }
+    assert not sorted(differing)[:10], REBUILD
+
+
+def test_template_is_current(tmp_path: Path) -> None:
+    save(build(), tmp_path / "fresh.xlsx")
+    same(ROOT / "workbook" / "lumber-shop.xlsx", tmp_path / "fresh.xlsx")
+
+
+def test_filled_sample_is_current(demo: Path) -> None:
+    same(ROOT / "samples" / "lumber-shop-demo.xlsx", demo)
