@@ -334,7 +334,7 @@ def move_plan(
     move_place: _Text,
     board_feet: _Number,
     stack_factor: _Number = 1,
-    move_factor: _Number = 1,
+    move_factor: _Number = None,
     rate: _Number = 1,
     from_date: _Date = None,
     from_mc: _Number = None,

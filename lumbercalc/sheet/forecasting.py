@@ -63,12 +63,13 @@ BAND = words(
 MOVE_PLACE = words(
     "move_place", "place it moves to, in the climate table", Limits("text", longest=60), default=""
 )
+MOVE_FACTOR = number(
+    "move_factor", "air flow there; left out: it stays as stack_factor", FACTOR_LIMITS, None
+)
 MOVE = (
     Argument("move_date", "date", DATE_LIMITS, "first day in another place", None),
     MOVE_PLACE,
-    number(
-        "move_factor", "air flow there; left out: it stays as stack_factor", FACTOR_LIMITS, None
-    ),
+    MOVE_FACTOR,
 )
 
 

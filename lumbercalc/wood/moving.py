@@ -37,7 +37,7 @@ def move_plan(
     move_place: str,
     board_feet: float,
     stack_factor: float = 1,
-    move_factor: float = 1,
+    move_factor: float = np.nan,
     rate: float = 1,
     from_date: ArrayLike = NO_DATE,
     from_mc: float = np.nan,

@@ -10,7 +10,9 @@ import openpyxl
 from lumbercalc.book.template import build, save
 
 ROOT = Path(__file__).parents[2]
-REBUILD = "rebuild it: lumbercalc new workbook/lumber-shop.xlsx --force; lumbercalc demo samples/..."
+REBUILD = (
+    "rebuild it: lumbercalc new workbook/lumber-shop.xlsx --force; lumbercalc demo samples/..."
+)
 
 
 def contents(path: Path) -> dict[str, object]:
@@ -36,9 +38,7 @@ def equal(one: object, other: object) -> bool:
 def same(kept: Path, fresh: Path) -> None:
     before, now = contents(kept), contents(fresh)
     differing = {
-        key
-        for key in before.keys() | now.keys()
-        if not equal(before.get(key), now.get(key))
+        key for key in before.keys() | now.keys() if not equal(before.get(key), now.get(key))
     }
     assert not sorted(differing)[:10], REBUILD
 

@@ -80,7 +80,7 @@ DRYING_CURVE(species, thickness_in, green_mc, start_date, target_mc, climate, [s
     [move_date], [move_place], [move_factor])
 SAFE_RATE(species, thickness_in)
 MOVE_PLAN(species, thickness_in, green_mc, start_date, target_mc, climate, place, move_place,
-    board_feet, [stack_factor=1], [move_factor=1], [rate=1], [from_date], [from_mc],
+    board_feet, [stack_factor=1], [move_factor], [rate=1], [from_date], [from_mc],
     [step_days=14], [row_count])
 DRYING_RATE(dates, mcs, species, thickness_in, green_mc, start_date, climate, [stack_factor=1],
     [boards], [place], [stacks], [stack], [move_date], [move_place], [move_factor])

@@ -93,7 +93,7 @@ WEIGHINGS = Table(
             f'IF({_TYPED},"date, board or weight is missing",'
             'IF(NOT(ISNUMBER({date})),"the date is not a date",'
             'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
-            'IF(AND(ISNUMBER({loss}),{loss}<-0.2),'
+            "IF(AND(ISNUMBER({loss}),{loss}<-0.2),"
             '"gained weight: rain, damp air or a misread scale",'
             "IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),"
             '"over the safe rate",'
