@@ -144,6 +144,29 @@ def default_profile() -> Path:
     return base / "4"
 
 
+def office_environment() -> dict[str, str]:
+    """Give the environment for LibreOffice's programs, without what belongs to this Python.
+
+    Returns
+    -------
+    dict of str to str
+        Without Python's own variables; on Linux the system's programs come first on the PATH.
+        LibreOffice's Python takes its home from the first python3 there: one of another build
+        (pyenv, conda) makes it fail with std::bad_alloc.
+
+    Examples
+    --------
+    >>> any(name.startswith("PYTHON") for name in office_environment())
+    False
+    """
+    environment = {
+        name: value for name, value in os.environ.items() if not name.startswith("PYTHON")
+    }
+    if sys.platform == "linux":
+        environment["PATH"] = os.pathsep.join(["/usr/bin", "/bin", environment.get("PATH", "")])
+    return environment
+
+
 def run(command: Sequence[str | Path]) -> subprocess.CompletedProcess[str]:
     """Run one of LibreOffice's programs, without the variables of this Python.
 
@@ -157,7 +180,6 @@ def run(command: Sequence[str | Path]) -> subprocess.CompletedProcess[str]:
     subprocess.CompletedProcess
         With what it printed.
     """
-    environment = {name: value for name, value in os.environ.items() if name[:6] != "PYTHON"}
     try:
         return subprocess.run(
             command,
@@ -165,7 +187,7 @@ def run(command: Sequence[str | Path]) -> subprocess.CompletedProcess[str]:
             text=True,
             errors="replace",
             stdin=subprocess.DEVNULL,
-            env=environment,
+            env=office_environment(),
             timeout=180,
             check=False,
         )

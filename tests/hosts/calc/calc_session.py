@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 from lumbercalc.hosts.calc import extension
-from lumbercalc.hosts.calc.office import Office, find_office
+from lumbercalc.hosts.calc.office import Office, find_office, office_environment
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 DRIVER = Path(__file__).with_name("calc_driver.py")
@@ -48,16 +48,14 @@ def calc_python(office: Office) -> Path:
     for candidate in (*beside, *found):
         if candidate.exists():
             tried = subprocess.run(
-                [candidate, "-c", "import uno"], capture_output=True, env=bare(), check=False
+                [candidate, "-c", "import uno"],
+                capture_output=True,
+                env=office_environment(),
+                check=False,
             )
             if tried.returncode == 0:
                 return candidate
     raise FileNotFoundError("no Python with the uno module was found (Debian: python3-uno)")
-
-
-def bare() -> dict[str, str]:
-    """Give the environment without what belongs to the interpreter of the tests."""
-    return {name: value for name, value in os.environ.items() if not name.startswith("PYTHON")}
 
 
 def free_port() -> int:
@@ -84,7 +82,7 @@ class Calc:
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
-            env=bare(),
+            env=office_environment(),
             start_new_session=True,
         )
         self.driver = subprocess.Popen(
@@ -92,7 +90,7 @@ class Calc:
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
-            env=bare(),
+            env=office_environment(),
         )
         self._reply()
 

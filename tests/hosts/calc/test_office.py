@@ -11,7 +11,13 @@ import pytest
 import lumbercalc
 from lumbercalc.hosts.calc import office as office_module
 from lumbercalc.hosts.calc.install import Step, check, install
-from lumbercalc.hosts.calc.office import CalcError, Office, default_profile, find_office
+from lumbercalc.hosts.calc.office import (
+    CalcError,
+    Office,
+    default_profile,
+    find_office,
+    office_environment,
+)
 
 pytestmark = pytest.mark.skipif(
     os.name != "posix", reason="the stand-in programs are shell scripts"
@@ -130,3 +136,14 @@ def test_every_step_is_one_line(stand_in: Office) -> None:
     for line in map(str, check(stand_in)):
         assert "\n" not in line
         assert line.startswith(("done ", "missing "))
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="the PATH matters on Linux only")
+def test_another_python_first_on_the_path_does_not_reach_calc(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setenv("PATH", "/home/shop/python/bin:/usr/bin")
+    monkeypatch.setenv("PYTHONHOME", "/home/shop/python")
+    environment = office_environment()
+    assert environment["PATH"].split(":")[:2] == ["/usr/bin", "/bin"]
+    assert "PYTHONHOME" not in environment
