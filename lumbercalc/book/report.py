@@ -64,13 +64,13 @@ def _ready(stacks: pd.DataFrame) -> Printed:
     printed = _table("Ready", ("Stack", "Place"), ("k", "Weighed", "Early", "Likely", "Late"))
     printed.add_column("Check")
     for row in stacks.to_dict("records"):
-        over = "over the safe rate" if row["speed"] == "over the safe rate" else ""
+        advice = "" if row["advice"] in ("ok", None) else str(row["advice"])
         note = "" if row["note"] == "ok" else str(row["note"] or "not computed")
         printed.add_row(
             _text(row["name"]), _text(row["place"]),
             _number(row["rate"], 2), _number(row["weighings"], 0),
             _text(_day(row["early"])), _text(_day(row["likely"])), _text(_day(row["late"])),
-            _text("; ".join(text for text in (over, note) if text) or "ok"),
+            _text("; ".join(text for text in (advice, note) if text) or "ok"),
         )  # fmt: skip
     return printed
 

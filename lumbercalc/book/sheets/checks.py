@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.sheets.stacks import ADVICE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
-HEADERS = (("What is checked", 62), ("Sheet", 16), ("Found", 9), ("Verdict", 14))
+HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
 
 
 def _notes(name: str) -> str:
@@ -32,7 +34,7 @@ CHECKS = (
         '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))',
     ),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
-    ("Stacks over the safe rate", "Stacks", '=COUNTIF(stack_speed,"over the safe rate")'),
+    ("Stacks over the safe rate", "Stacks", '=COUNTIF(stack_advice,"over the safe rate*")'),
     (
         "Texts where numbers belong",
         "Stacks",
@@ -81,6 +83,7 @@ def add_checks(workbook: Workbook) -> None:
             sheet.cell(row, number).style = style
         sheet.row_dimensions[row].height = ROW_HEIGHT
     last = FIRST_ROW + len(CHECKS) - 1
+    _add_advice(sheet, last + 4)
     sheet.cell(last + 1, 1).value = "Checks to look at"
     sheet.cell(last + 1, 3).value = f'=COUNTIF(D{FIRST_ROW}:D{last},"look")'
     for number in range(1, 5):
@@ -91,4 +94,18 @@ def add_checks(workbook: Workbook) -> None:
         "checks_to_look_at", attr_text=f"'Checks'!$C${last + 1}"
     )
     sheet.freeze_panes = f"A{FIRST_ROW}"
-    print_setup(sheet, f"A1:D{last + 1}", landscape=False)
+    print_setup(sheet, f"A1:D{last + 4 + len(ADVICE)}", landscape=False)
+
+
+def _add_advice(sheet: Worksheet, row: int) -> None:
+    """Say under the checks what the advice on Stacks rests on."""
+    for number, text in enumerate(("Advice on Stacks", "When", "", "Source"), 1):
+        if text:
+            sheet.cell(row, number).value = text
+        sheet.cell(row, number).style = "lc section"
+    for each, (advice, when, source) in enumerate(ADVICE, row + 1):
+        for number, text in enumerate((advice, when, None, source), 1):
+            sheet.cell(each, number).value = text
+            sheet.cell(each, number).style = "lc text"
+        sheet.merge_cells(start_row=each, end_row=each, start_column=2, end_column=3)
+        sheet.row_dimensions[each].height = 3 * ROW_HEIGHT

@@ -12,21 +12,28 @@ from openpyxl.workbook.defined_name import DefinedName
 from lumbercalc.book.layout import GREEN, mark, print_setup
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.validation import limits_of
+from lumbercalc.sheet.dates import LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
 
 PLACES = 10
-MATRIX_COLUMN = 9
-"""The table of places begins in column I."""
+MATRIX_COLUMN = 10
+"""The table of places begins in column J."""
 
 SITE = Table(
     "Site",
     "site",
-    "Mean temperature and humidity of every place, month by month. Name the places in column I "
+    "Mean temperature and humidity of every place, month by month. Name the places in column J "
     "first; measure with a hygrometer of your own: a basement is not the weather report.",
     (
         Column("place", "Place", "input", 13, "@", choices="=place_names"),
         Column(
-            "month", "Month (1 to 12)", "input", 8, "0", limits=Limits("month", 1, 12, whole=True)
+            "month",
+            "Month (1 to 12), or first day",
+            "input",
+            12,
+            "0",
+            limits=Limits("(month), or a date", 1, LAST_SERIAL, whole=True),
+            about="1 to 12 for a month of every year; or a date: this air from that day on.",
         ),
         Column(
             "temp", "Temperature (deg F)", "input", 12, "0.0", limits=limits_of("EMC", "temp_f")
@@ -51,6 +58,14 @@ SITE = Table(
             '=IF(NOT(ISNUMBER({emc})),"",IF({emc}<=IFERROR(INDEX(place_lowest,'
             'MATCH({place},place_names,0)),0)+0.3,"driest; ","")&IF({emc}+1.5<=target_mc,'
             '"dries to target",IF({emc}<20,"dries, not to target","does not dry")))',
+        ),
+        Column(
+            "calendar",
+            "Calendar month",
+            "result",
+            9,
+            "0",
+            '=IF(NOT(ISNUMBER({month})),"",IF({month}>12,MONTH({month}),{month}))',
         ),
         Column(
             "note",
@@ -104,7 +119,7 @@ def add_site(workbook: Workbook) -> None:
             cell = sheet[f"{letter}{row}"]
             cell.value = (
                 f'=IF(${first}{row}="","",IFERROR(AVERAGEIFS(site_emc,site_place,${first}{row},'
-                f'site_month,{month}),""))'
+                f'site_calendar,{month}),""))'
             )
             cell.style, cell.number_format = "lc result", "0.0"
         span = f"{months[0]}{row}:{months[-1]}{row}"
@@ -131,6 +146,7 @@ def add_site(workbook: Workbook) -> None:
     )
     for name, area in {
         "place_names": f"${first}${FIRST_ROW}:${first}${last_row}",
+        "place_emc": f"${months[0]}${FIRST_ROW}:${months[-1]}${last_row}",
         "place_lowest": f"${lowest}${FIRST_ROW}:${lowest}${last_row}",
     }.items():
         workbook.defined_names[name] = DefinedName(name, attr_text=f"'Site'!{area}")

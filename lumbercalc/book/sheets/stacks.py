@@ -8,21 +8,76 @@ from lumbercalc.sheet.limits import Limits
 
 DATE = "yyyy-mm-dd"
 
+SLOWEST_BOARDS = 0.7
+"""Rate of the slowest 5 % of boards against the stack's: spread of 0.22 in ln k (derived)."""
+
+OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
+UNDER_HALF = "under half the forecast: give it more air"
+NEVER_THERE = "the air there never gets to the target: move it or dehumidify"
+NOT_TRUSTWORTHY = "target within 1.5 % of the EMC there: no trustworthy date"
+STANDS_STILL = "the air here is no drier than the wood: it waits"
+
+ADVICE = (
+    (
+        OVER_SAFE_RATE,
+        "wood over 40 % MC loses more a day than the safe rate",
+        "rates: Univ. of Kentucky FOR-128 Table 9 (Wengert); advice: common practice, no source",
+    ),
+    (
+        UNDER_HALF,
+        "rate k of its weighings is below 0.5",
+        "common practice, no source",
+    ),
+    (
+        NEVER_THERE,
+        "target below the lowest monthly EMC of the place",
+        "Wood Handbook FPL-GTR-190 (2010) eq. 4-5; what to do: common practice, no source",
+    ),
+    (
+        NOT_TRUSTWORTHY,
+        "target less than 1.5 % above that EMC",
+        "derived: the drying curve is flat there, see the daily step in lumbercalc.wood.drying",
+    ),
+    (
+        STANDS_STILL,
+        "EMC of this month is at or above the MC now",
+        "Wood Handbook FPL-GTR-190 (2010) eq. 4-5",
+    ),
+)
+"""What a stack's row may advise, when, and where the rule comes from."""
+
 _DRYING = "{species},{sawn},{green},{start}"
 _AIR = "climate,{air},{rate}"
-_READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{last}},{{last_mc}},"%s",{{place}}'
-_NOW = f"{_DRYING},MAX(as_of+%d,{{last}}),{_AIR},{{last}},{{last_mc}},{{place}}"
+_MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'
+"""A blank cell would arrive as 0; a blank text is a blank."""
+_READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{last}},{{last_mc}},"%s",{{place}},{_MOVE}'
+_ALL_BOARDS = _READY.replace("{rate}", f"{SLOWEST_BOARDS}*{{rate}}") % "likely"
+_NOW = f'{_DRYING},MAX(as_of+%d,{{last}}),{_AIR},{{last}},{{last_mc}},{{place}},"","",{_MOVE}'
 _WEIGHED = (
     f"weighing_day,weighing_used,{_DRYING},climate,{{air}},weighing_board,{{place}},"
-    "weighing_stack,{name}"
+    f"weighing_stack,{{name}},{_MOVE}"
 )
+_HERE = 'IF(AND({move_date}<>"",{move_date}<=as_of),{move_place},{place})'
 _WHY = (
     'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting})&" "&'
+    'PROBLEM("STACK_FACTOR",{move_setting})&" "&'
     'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
     'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
-    'IFERROR({last_mc},""),"late",{place}))'
+    'IFERROR({last_mc},""),"late",{place},IF({move_date}="","",{move_date}),'
+    'IF({move_place}="","",{move_place}),IFERROR({move_air},1)))'
 )
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
+_FINALLY = 'IF({move_place}<>"",{move_place},{place})'
+_LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
+_ADVICE = (
+    'IF(NOT(ISNUMBER({mc_now})),"",'
+    f'IF(AND({{mc_now}}>40,MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'
+    f'IF(AND({{weighings}}>0,{{rate}}<0.5),"{UNDER_HALF}",'
+    'IF({mc_now}<={target},"at its target: take readings",'
+    f'IFERROR(IF({{target}}<{_LOWEST},"{NEVER_THERE}",'
+    f'IF({{target}}<{_LOWEST}+1.5,"{NOT_TRUSTWORTHY}",'
+    f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}","ok"))),"ok")))))'
+)
 _READY_TO_GO = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 
 
@@ -84,6 +139,24 @@ STACKS = Table(
         Column(
             "target", "Target MC (%)", "input", 9, "0.0", limits=_number("READY_DATE", "target_mc")
         ),
+        Column(
+            "move_date",
+            "Moves on",
+            "input",
+            12,
+            DATE,
+            limits=_number("READY_DATE", "move_date"),
+            about="First day in another place, planned or past; blank for a stack that stays.",
+        ),
+        Column("move_place", "Moves to", "input", 12, "@", choices="=place_names"),
+        Column(
+            "move_setting",
+            "Air through it there",
+            "input",
+            17,
+            "@",
+            limits=_number("STACK_FACTOR", "setting"),
+        ),
         Column("sticker", "Sticker (in)", "input", 10, "0.000", limits=Limits("in", 0.25, 3)),
         Column("width", "Width (ft)", "input", 9, "0.0", limits=_number("FLOOR_LOAD", "width_ft")),
         Column(
@@ -130,6 +203,14 @@ STACKS = Table(
             8,
             "0.00",
             '=IF(OR({name}="",{setting}=""),"",STACK_FACTOR({setting}))',
+        ),
+        Column(
+            "move_air",
+            "Air factor there",
+            "result",
+            8,
+            "0.00",
+            '=IF(OR({name}="",{move_setting}=""),"",STACK_FACTOR({move_setting}))',
         ),
         Column(
             "weighings",
@@ -249,17 +330,24 @@ STACKS = Table(
             "late", "Ready, late", "result", 12, DATE, _guarded(f"READY_DATE({_READY % 'late'})")
         ),
         Column(
-            "speed",
-            "Against the safe rate",
-            "check",
-            20,
-            "@",
+            "all_boards",
+            "Ready, all boards",
+            "result",
+            12,
+            DATE,
+            _guarded(f"READY_DATE({_ALL_BOARDS})"),
+        ),
+        Column(
+            "emc_here",
+            "EMC where it is, this month (%)",
+            "result",
+            11,
+            "0.0",
             _guarded(
-                'IF(NOT(ISNUMBER({safe})),"no published safe rate",'
-                'IF(NOT(ISNUMBER({mc_now})),"",IF({mc_now}<40,"ok",'
-                'IF(MAX({loss},{loss_weighed})>{safe},"over the safe rate","ok"))))'
+                f'IFERROR(INDEX(place_emc,MATCH({_HERE},place_names,0),MONTH(as_of)),"not on Site")'
             ),
         ),
+        Column("advice", "Advice", "check", 58, "@", _guarded(_ADVICE)),
         Column(
             "note",
             "Check",
