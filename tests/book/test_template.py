@@ -31,7 +31,7 @@ SHEETS = [
 ]  # fmt: skip
 
 VOLATILE = {"TODAY(", "NOW(", "RAND(", "RANDBETWEEN(", "OFFSET(", "INDIRECT("}
-RATIOS = {"Air factor", "Spread of ln k"}
+RATIOS = {"Air factor", "Air factor there", "Spread of ln k"}
 """Numbers that have no unit."""
 
 LONGEST_FORMULA = 8192

@@ -59,8 +59,8 @@ _WEIGHED = (
 )
 _HERE = 'IF(AND({move_date}<>"",{move_date}<=as_of),{move_place},{place})'
 _WHY = (
-    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting})&" "&'
-    'PROBLEM("STACK_FACTOR",{move_setting})&" "&'
+    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
+    'PROBLEM("STACK_FACTOR",{move_setting}&"")&" "&'
     'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
     'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
     'IFERROR({last_mc},""),"late",{place},IF({move_date}="","",{move_date}),'
