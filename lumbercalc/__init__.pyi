@@ -178,6 +178,8 @@ def matches_dry_sample(
 def mc_upper(
     readings: _Number,
     confidence_pct: _Number = 95,
+    stacks: _Text = None,
+    stack: _Text = "",
 ) -> float | None:
     """Upper bound of a lot's mean moisture content."""
 
@@ -185,6 +187,8 @@ def share_within(
     readings: _Number,
     target_pct: _Number,
     tolerance: _Number = 1,
+    stacks: _Text = None,
+    stack: _Text = "",
 ) -> float | None:
     """Share of the readings within a tolerance of the target."""
 
@@ -200,6 +204,8 @@ def readiness(
     target_pct: _Number,
     tolerance: _Number = 1,
     confidence_pct: _Number = 95,
+    stacks: _Text = None,
+    stack: _Text = "",
 ) -> str | None:
     """Whether a stack is ready by its readings."""
 

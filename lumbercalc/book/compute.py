@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -10,7 +11,7 @@ from typing import Any
 import formulas
 import numpy as np
 import schedula
-from formulas.functions import Array, Error, XlError, wrap_ranges_func
+from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from numpy.typing import NDArray
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
@@ -91,8 +92,15 @@ def _cell_value(value: Any) -> CellValue:
     return "" if value is schedula.EMPTY else str(value)
 
 
+def _half_up(number: float, digits: float) -> float:
+    """Round as Calc does: halves of the number's 15 digits away from zero."""
+    step = Decimal(1).scaleb(-int(digits))
+    return float(Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP))
+
+
 def _register() -> None:
     table = formulas.get_functions()
+    table["ROUND"] = wrap_ufunc(_half_up)  # the engine's own rounds 7.905 to 7.9
     for name in CATALOGUE:
         table[name] = _worksheet_function(name)
 

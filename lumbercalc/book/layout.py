@@ -64,7 +64,12 @@ def mark(sheet: Worksheet, area: str, formula: str, color: str, *, bold: bool = 
 
 
 def print_setup(
-    sheet: Worksheet, area: str, *, landscape: bool = True, pages_wide: int = 1
+    sheet: Worksheet,
+    area: str,
+    *,
+    landscape: bool = True,
+    pages_wide: int = 1,
+    numbered: bool = True,
 ) -> None:
     """Make a sheet print to the width of the page, with its name and page numbers.
 
@@ -78,6 +83,8 @@ def print_setup(
         Across, or upright.
     pages_wide : int
         Pages side by side.
+    numbered : bool
+        With the sheet's name and page number at the foot; not on a paper for a buyer.
     """
     sheet.print_area = area
     sheet.page_setup.orientation = "landscape" if landscape else "portrait"
@@ -89,7 +96,7 @@ def print_setup(
     sheet.page_margins.top, sheet.page_margins.bottom = 0.5, 0.75
     sheet.page_margins.header = sheet.page_margins.footer = 0.35
     footer = sheet.HeaderFooter.oddFooter
-    if footer is not None:  # openpyxl always makes one; its types allow for none
+    if numbered and footer is not None:  # openpyxl always makes one; its types allow for none
         footer.left.text, footer.right.text = "&A", "page &P of &N"
 
 

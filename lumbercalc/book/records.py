@@ -19,8 +19,11 @@ from lumbercalc.book.faults import FileFault
 from lumbercalc.book.form import Field
 from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
+from lumbercalc.book.sheets.move_plan import CHOICES as PLAN_CHOICES
 from lumbercalc.book.sheets.prices import FIELDS as COST_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
+from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.sale import FIRST_LINE, HEAD_FIELDS, LINES, SALE, TOTAL_FIELDS
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
@@ -36,6 +39,7 @@ TABLE_FILES = {
     "stacks.csv": STACKS,
     "sample_boards.csv": SAMPLES,
     "weighings.csv": WEIGHINGS,
+    "readings.csv": READINGS,
     "prices.csv": PRICES,
 }
 """File of each table; its header row holds the keys of the table's input columns."""
@@ -43,6 +47,7 @@ TABLE_FILES = {
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,
     "costs.csv": COST_FIELDS,
+    "choices.csv": [*CARD_CHOICE, *PLAN_CHOICES],
     "sale_head.csv": [*HEAD_FIELDS, *TOTAL_FIELDS],
 }
 """File of each form: rows of (name, value)."""
@@ -200,7 +205,8 @@ def put(cell: Cell, text: str, number_format: str, where: str) -> None:
     text : str
         From the record; "" leaves the cell as it is.
     number_format : str
-        Of the column: "@" is text, one with "yy" a date, any other a number.
+        Of the column: "@" is text, one with "yy" a date (or a number, where it has two sections),
+        any other a number.
     where : str
         For the message.
 
@@ -215,7 +221,9 @@ def put(cell: Cell, text: str, number_format: str, where: str) -> None:
         cell.value = text
         cell.data_type = "s"
         return
-    cell.value = _day(text, where) if "yy" in number_format else _number(text, where)
+    or_number = ";" in number_format and NUMBER.fullmatch(text) is not None
+    is_day = "yy" in number_format and not or_number
+    cell.value = _day(text, where) if is_day else _number(text, where)
 
 
 def _day(text: str, where: str) -> date:

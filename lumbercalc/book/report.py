@@ -33,7 +33,8 @@ def report(path: Path) -> Iterator[Printed]:
     Yields
     ------
     rich.table.Table
-        What the stacks are and how fast they dry, when they are ready, then the sale.
+        What the stacks are and how fast they dry, when they are ready, what to look at, then the
+        sale.
 
     Raises
     ------
@@ -45,6 +46,7 @@ def report(path: Path) -> Iterator[Printed]:
     as_of = _day(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
     yield _ready(stacks)
+    yield _advice(stacks)
     yield _sale(workbook, path)
 
 
@@ -62,16 +64,22 @@ def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:
 
 def _ready(stacks: pd.DataFrame) -> Printed:
     printed = _table("Ready", ("Stack", "Place"), ("k", "Weighed", "Early", "Likely", "Late"))
-    printed.add_column("Check")
     for row in stacks.to_dict("records"):
-        advice = "" if row["advice"] in ("ok", None) else str(row["advice"])
-        note = "" if row["note"] == "ok" else str(row["note"] or "not computed")
         printed.add_row(
             _text(row["name"]), _text(row["place"]),
             _number(row["rate"], 2), _number(row["weighings"], 0),
             _text(_day(row["early"])), _text(_day(row["likely"])), _text(_day(row["late"])),
-            _text("; ".join(text for text in (advice, note) if text) or "ok"),
         )  # fmt: skip
+    return printed
+
+
+def _advice(stacks: pd.DataFrame) -> Printed:
+    printed = _table("To look at", ("Stack",), ())
+    printed.add_column("What")
+    for row in stacks.to_dict("records"):
+        told = [str(row[key] or "not computed") for key in ("note", "advice")]
+        what = dict.fromkeys(text for text in told if text != "ok")
+        printed.add_row(_text(row["name"]), _text("; ".join(what) or "ok"))
     return printed
 
 

@@ -44,7 +44,7 @@ def store(path: Path, values: Values) -> None:
             zipfile.ZipFile(path) as old,
             zipfile.ZipFile(unfinished, "w", zipfile.ZIP_DEFLATED) as new,
         ):
-            sheets = _sheet_files(old)
+            sheets = sheet_files(old)
             for item in old.infolist():
                 content = old.read(item)
                 if item.filename in sheets:
@@ -57,8 +57,19 @@ def store(path: Path, values: Values) -> None:
         unfinished.unlink(missing_ok=True)
 
 
-def _sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
-    """Give the file of each sheet in the archive, with the sheet's name."""
+def sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
+    """Give the file of each sheet in the archive, with the sheet's name.
+
+    Parameters
+    ----------
+    archive : ZipFile
+        Of a workbook.
+
+    Returns
+    -------
+    dict of str to str
+        Part, such as "xl/worksheets/sheet1.xml", to name.
+    """
     relations = fromstring(archive.read("xl/_rels/workbook.xml.rels"))
     targets = {
         relation.get("Id"): relation.get("Target", "").removeprefix("/xl/").removeprefix("xl/")

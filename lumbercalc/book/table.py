@@ -48,6 +48,8 @@ class Column:
         Formula of a list to choose from, such as "=species_names"; looser than limits.
     about : str
         Shown when an input cell is chosen.
+    hidden : bool
+        Of use to other formulas only.
     """
 
     key: str
@@ -59,6 +61,7 @@ class Column:
     limits: Limits | None = None
     choices: str = ""
     about: str = ""
+    hidden: bool = False
 
     @property
     def alignment(self) -> Alignment:
@@ -172,6 +175,7 @@ class Table:
             header = sheet[f"{letter}{HEADER_ROW}"]
             header.value, header.style = column.header, "lc header"
             sheet.column_dimensions[letter].width = column.width
+            sheet.column_dimensions[letter].hidden = column.hidden
             self._fill(sheet, column, letter)
             _validate(sheet, column, f"{letter}{FIRST_ROW}:{letter}{self.last_row}")
             area = f"${letter}${FIRST_ROW}:${letter}${self.last_row}"

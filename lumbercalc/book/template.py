@@ -10,9 +10,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.compute import compute
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.card import add_card
 from lumbercalc.book.sheets.checks import add_checks
+from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
+from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
+from lumbercalc.book.sheets.readings import READINGS, add_readings
 from lumbercalc.book.sheets.sale import add_sale
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import SITE, add_site
@@ -24,7 +28,7 @@ from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
 from lumbercalc.version import VERSION
 
-TABLES = (SITE, BOARDS, STACKS, SAMPLES, WEIGHINGS, PRICES)
+TABLES = (SITE, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, PRICES)
 """The tables that a shop fills, row by row."""
 
 QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
@@ -47,11 +51,15 @@ def build() -> Workbook:
     STACKS.write(workbook)
     SAMPLES.write(workbook)
     WEIGHINGS.write(workbook)
+    add_readings(workbook)
+    add_card(workbook)
+    add_move_plan(workbook)
     add_sale(workbook)
     add_prices(workbook)
     add_species(workbook)
     add_functions(workbook)
     add_checks(workbook)
+    add_curves(workbook)
     _add_quarters(workbook["Prices"])
     workbook.defined_names["quarters_list"] = DefinedName(
         "quarters_list", attr_text=f"'Prices'!$K$5:$K${4 + len(QUARTERS)}"

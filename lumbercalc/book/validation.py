@@ -77,6 +77,6 @@ def limits_of(function: str, argument: str) -> Limits:
     Examples
     --------
     >>> limits_of("EMC", "rh_pct").words()
-    'from 0 to 100 % RH'
+    'from 1 to 100 % RH'
     """
     return next(a.limits for a in CATALOGUE[function].arguments if a.name == argument)

@@ -32,7 +32,10 @@ def face(function: Function) -> Callable[..., Any]:
     signature = _signature(function)
 
     def answer(*args: Any, **kwargs: Any) -> Any:
-        bound = signature.bind(*args, **kwargs)
+        try:
+            bound = signature.bind(*args, **kwargs)
+        except TypeError as misfit:
+            raise TypeError(f"{function.python_name}{signature}: {misfit}") from None
         bound.apply_defaults()
         given = [bound.arguments[argument.name] for argument in function.arguments]
         if function.repeats:

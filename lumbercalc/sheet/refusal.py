@@ -158,4 +158,6 @@ def refused(argument: Argument, cell: Any, hint: str = "") -> Refused:
     limits = argument.limits
     has_unit = isinstance(cell, float) and limits.lowest is not None
     value = f"{shown(cell)} {limits.unit}" if has_unit else shown(cell)
-    return Refused(f"{argument.name} is {value}; it must be {limits.words()}{hint}")
+    number = "a number " if isinstance(cell, str) and limits.lowest is not None else ""
+    words = limits.words() if limits.whole else f"{number}{limits.words()}"
+    return Refused(f"{argument.name} is {value}; it must be {words}{hint}")

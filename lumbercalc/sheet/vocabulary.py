@@ -10,7 +10,8 @@ from lumbercalc.sheet.limits import Limits
 
 TEMP_LIMITS = Limits("deg F", -40, 210)
 """Wood Handbook Table 4-2 ends at 30 and 210 deg F; below is extrapolated for winter air."""
-RH_LIMITS = Limits("% RH", 0, 100)
+RH_LIMITS = Limits("% RH", 1, 100)
+"""Below 1 it is a blank cell of Calc (0), or 50 % typed as a share (0.5)."""
 MC_LIMITS = Limits("% MC", 0, 300)
 GREEN_MC_LIMITS = Limits("% MC", 5, 250)
 READING_LIMITS = Limits("% MC", 0, 100)
@@ -101,7 +102,7 @@ THICKNESS = Argument(
     'thickness in inches, or quarters as text such as "8/4"',
 )
 WIDTH = number("width_in", "width", Limits("in", 0.25, 120))
-LENGTH = number("length_ft", "length", Limits("ft", 0.1, 100))
+LENGTH = number("length_ft", "length", Limits("ft", 0.1, 40))
 PIECES = number("pieces", "number of pieces", Limits("pieces", 1, 100_000, whole=True), 1)
 BOARD_FEET = number("board_feet", "board feet", BF_LIMITS)
 TEMP = number("temp_f", "temperature of the air", TEMP_LIMITS)

@@ -25,8 +25,13 @@ SPREADS_OUT = 1.28
 """Standard deviations from the middle of a normal distribution to the edge of its 80 %."""
 
 FORECAST_SPREAD = 0.15
+"""Spread of ln rate that weather to come adds; chosen by this project, tested by simulation."""
+
 MC_SHIFT = 1.0
+"""Half width of the band in the last weighing [% MC]; chosen so, tested by simulation."""
+
 EMC_SHIFT = 0.7
+"""Half width of the band in the air's EMC [% MC]; chosen so, tested by simulation."""
 
 
 def prior_spread(species: ArrayLike) -> NDArray[np.float64]:

@@ -22,7 +22,7 @@ STACK_FACTORS = {"fan": 1.0, "open yard": 0.9, "wide or sheltered": 0.7, "still 
 """Share of the full drying speed in each setting, as fitted to published drying times."""
 
 SAWN_4_4_IN = 1.125
-SAWN_8_4_IN = 2.25
+SAWN_8_4_IN = 2.125
 SAFE_RATE_8_4_SHARE = 0.4
 """8/4 dries safely at 0.4 of the 4/4 rate (Wengert; Univ. of Kentucky FOR-128 Table 6)."""
 
@@ -96,14 +96,15 @@ def safe_rate(species: ArrayLike, thickness_in: ArrayLike) -> NDArray[np.float64
 
     Notes
     -----
-    Univ. of Kentucky FOR-128 Table 9 (Wengert's rates) gives 4/4 and 8/4, taken here as 1.125 and
-    2.25 in as sawn. Between them the rate is a power of the thickness; above 8/4 it falls by the
-    rule 8/4 = 0.4 x 4/4, which also stands in where one of the two is not printed. Thinner boards
-    take the 4/4 rate. The limits matter above fibre saturation.
+    Univ. of Kentucky FOR-128 Table 9 (Wengert's rates) gives 4/4 and 8/4, taken here as sawn 1/8 in
+    over nominal (common practice): 1.125 and 2.125 in. Between them the rate is a power of the
+    thickness; above 8/4 it falls by the rule 8/4 = 0.4 x 4/4, which also stands in where one of
+    the two is not printed. Thinner boards take the 4/4 rate. The limit matters above about 40 % MC,
+    where checks start (Wengert).
 
     Examples
     --------
-    >>> safe_rate("Walnut, black", [1.0, 1.125, 2.25]).tolist()
+    >>> safe_rate("Walnut, black", [1.0, 1.125, 2.125]).tolist()
     [8.2, 8.2, 3.3]
     """
     rate_4_4 = species_table.figure(species, "safe rate 4/4")
@@ -113,10 +114,11 @@ def safe_rate(species: ArrayLike, thickness_in: ArrayLike) -> NDArray[np.float64
         np.where(np.isnan(rate_8_4), rate_4_4 * SAFE_RATE_8_4_SHARE, rate_8_4),
     )
     thickness = np.asarray(thickness_in, dtype=np.float64)
-    doublings = np.log2(np.maximum(thickness, SAWN_4_4_IN) / SAWN_4_4_IN)
-    between = rate_4_4 * (rate_8_4 / rate_4_4) ** np.minimum(doublings, 1.0)
-    beyond = SAFE_RATE_8_4_SHARE ** np.maximum(doublings - 1.0, 0.0)
-    return between * beyond
+    inside = np.clip(thickness, SAWN_4_4_IN, SAWN_8_4_IN)
+    way = np.log(inside / SAWN_4_4_IN) / np.log(SAWN_8_4_IN / SAWN_4_4_IN)
+    between: NDArray[np.float64] = rate_4_4 * (rate_8_4 / rate_4_4) ** way
+    doublings: NDArray[np.float64] = np.log2(np.maximum(thickness / SAWN_8_4_IN, 1.0))
+    return between * SAFE_RATE_8_4_SHARE**doublings
 
 
 def temperature_factor(temp_f: ArrayLike) -> NDArray[np.float64]:

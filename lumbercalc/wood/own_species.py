@@ -6,7 +6,7 @@ import os
 from collections.abc import Mapping
 from pathlib import Path
 
-from lumbercalc.wood.published import FIGURES, published_spellings, spelling
+from lumbercalc.wood.published import FIGURES, published_figures, published_spellings, spelling
 
 
 def read_own(path: Path) -> dict[str, dict[str, float]]:
@@ -103,6 +103,13 @@ def _positive(what: str, value: str | float, place: str) -> float:
         number = float(value)
     except (TypeError, ValueError):
         number = math.nan
-    if not (math.isfinite(number) and number > 0):
-        raise ValueError(f"{place}: {what} is {value!r}; it must be a number above 0")
+    published = [known.value for known in published_figures(what).values()]
+    lowest, highest = min(published) / 2, max(published) * 2
+    if not lowest <= number <= highest:  # also refuses what is no number
+        raise ValueError(
+            f"{place}: {what} is {value!r}; it must be a number from {lowest:.3g} to {highest:.3g} "
+            f"{FIGURES[what].unit}, half the lowest to twice the highest that is published".replace(
+                "  ", " "
+            )
+        )
     return number

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pandas as pd
 import pytest
 
-from lumbercalc.book.records import fill
+from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
 
 
@@ -17,5 +19,34 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
     workbook = build()
     fill(workbook, sample_folder())
+    save(workbook, path)
+    return path
+
+
+NINE_STACKS = (
+    ("Slow", "yard", "open yard", "Oak, white", "8/4", "2026-04-01", "8"),
+    ("Fast", "basement", "fan", "Ash, white", "4/4", "2026-06-01", "12"),
+    *(
+        (f"More {n}", "shed", "fan", "Ash, white", "4/4", f"2026-07-0{n}", "15")
+        for n in range(1, 8)
+    ),
+)
+"""Name, place, setting, species, thickness, start, target."""
+
+
+@pytest.fixture(scope="session")
+def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A shop that has weighed nothing: nine stacks, the first of them never ready."""
+    folder = tmp_path_factory.mktemp("nine")
+    for file in ("site.csv", "places.csv"):
+        (folder / file).write_text((sample_folder() / file).read_text())
+    (folder / "shop.csv").write_text("name,value\nas_of,2026-06-10\n")
+    (folder / "choices.csv").write_text("name,value\nplan_stack,Fast\nplan_to,yard\n")
+    keys = ["name", "place", "setting", "species", "quarters", "start", "target"]
+    stacks = pd.DataFrame(NINE_STACKS, columns=keys)
+    stacks.reindex(columns=input_keys(STACKS)).to_csv(folder / "stacks.csv", index=False)
+    path = folder / "nine.xlsx"
+    workbook = build()
+    fill(workbook, folder)
     save(workbook, path)
     return path

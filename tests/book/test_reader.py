@@ -131,8 +131,8 @@ def test_a_file_without_stored_values_is_called_so(tmp_path: Path) -> None:
     workbook = build()
     workbook["Stacks"][f"A{FIRST_ROW}"].value = "Oak 1"
     workbook.save(tmp_path / "shop.xlsx")
-    _, ready, _ = report(tmp_path / "shop.xlsx")
-    assert [str(cell) for cell in ready.columns[-1].cells] == ["not computed"]
+    _, _, look, _ = report(tmp_path / "shop.xlsx")
+    assert [str(cell) for cell in look.columns[-1].cells] == ["not computed"]
 
 
 def odd_texts(workbook: Workbook) -> None:
@@ -160,8 +160,9 @@ def test_odd_cells_do_not_stop_a_report(
     demo: Path, tmp_path: Path, change: Callable[[Workbook], None]
 ) -> None:
     path = changed(demo, tmp_path, change)
-    stacks, ready, sale = report(path)
-    assert (stacks.row_count, ready.row_count, sale.row_count) == (3, 3, 7)
+    stacks, ready, look, sale = report(path)
+    counts = (stacks.row_count, ready.row_count, look.row_count, sale.row_count)
+    assert counts == (3, 3, 3, 7)
 
 
 @pytest.mark.parametrize(

@@ -79,8 +79,8 @@ def test_only_the_bad_rows_are_problems() -> None:
     assert answer.values == [4, None, None, None]
     assert answer.problems == {
         1: "width_in is -3 in; it must be from 0.25 to 120 in",
-        2: 'width_in is the text "wide"; it must be from 0.25 to 120 in',
-        3: "length_ft is 0 ft; it must be from 0.1 to 100 ft",
+        2: 'width_in is the text "wide"; it must be a number from 0.25 to 120 in',
+        3: "length_ft is 0 ft; it must be from 0.1 to 40 ft",
     }
 
 
@@ -101,7 +101,7 @@ def test_columns_of_different_lengths_are_refused_as_a_whole() -> None:
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ((1, 6), "length_ft is missing: length: from 0.1 to 100 ft"),
+        ((1, 6), "length_ft is missing: length: from 0.1 to 40 ft"),
         ((1,), "width_in is missing"),
         ((), "thickness is missing"),
         ((1, 6, 8, 1, 1), "BOARD_FEET takes 4 arguments, not 5"),

@@ -55,10 +55,10 @@ WEIGHT_AT_MC(ovendry_weight, mc_pct)
 MC_PIN(reading_pct, species, wood_temp_f, [calibration_temp_f=70])
 MC_PINLESS(reading_pct, meter_sg, species)
 MATCHES_DRY_SAMPLE(reading, dry_reading, [tolerance=1])
-MC_UPPER(readings, [confidence_pct=95])
-SHARE_WITHIN(readings, target_pct, [tolerance=1])
+MC_UPPER(readings, [confidence_pct=95], [stacks], [stack])
+SHARE_WITHIN(readings, target_pct, [tolerance=1], [stacks], [stack])
 SAMPLES_NEEDED(sd_pct, margin_pct, [confidence_pct=95])
-READINESS(readings, target_pct, [tolerance=1], [confidence_pct=95])
+READINESS(readings, target_pct, [tolerance=1], [confidence_pct=95], [stacks], [stack])
 
 Shrinkage
 SHRINKAGE(species, direction, mc_from, mc_to)
@@ -211,7 +211,7 @@ def test_defaults_are_inside_the_limits(argument: Argument) -> None:
 @pytest.mark.parametrize(
     ("function", "name", "said"),
     [
-        ("EMC", "rh_pct", "relative humidity: from 0 to 100 % RH"),
+        ("EMC", "rh_pct", "relative humidity: from 1 to 100 % RH"),
         ("LUMBER_WEIGHT", "species", "species by a trade name"),
         ("BOARD_FEET", "pieces", ": a whole number from 1 to 100000 pieces; 1 when left out"),
         ("READY_DATE", "start_date", "day the drying began"),

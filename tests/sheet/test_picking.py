@@ -56,3 +56,21 @@ def test_the_statement_is_of_the_day_and_the_stack(day: str, said: str) -> None:
 def test_a_stack_without_the_column_to_find_it_in_is_refused() -> None:
     answer = call("MC_STATEMENT", [[7.6, 8.0], "2026-11-02", "", None, None, "A"])
     assert answer.problems == {0: "stack is A, but stacks, the column to find it in, is left out"}
+
+
+READINGS = [7.5, 8.0, 11.0, 8.2, "wet", 7.9, None]
+READ_STACKS = ["A", "a", "B", "A", "B", "A", "A"]
+
+
+@pytest.mark.parametrize(
+    ("name", "rest"),
+    [("MC_UPPER", [95]), ("SHARE_WITHIN", [8, 0.3]), ("READINESS", [8, 1, 95])],
+)
+def test_readings_of_one_stack_are_judged_alone(name: str, rest: list[float]) -> None:
+    alone = call(name, [[7.5, 8.0, 8.2, 7.9], *rest]).values
+    assert call(name, [READINGS, *rest, READ_STACKS, "A"]).values == alone
+    assert call(name, [READINGS, *rest, READ_STACKS, "C"]).values == [None]
+    assert call(name, [READINGS, *rest, READ_STACKS, "B"]).problems[0].startswith("row 5: readings")
+    assert call(name, [READINGS[:4], *rest]).values != alone
+    refused = call(name, [[7.5, 8.0, 8.2, 7.9], *rest, None, "A"])
+    assert "stacks, the column to find it in, is left out" in refused.problems[0]

@@ -229,7 +229,7 @@ def test_saving_again_replaces_and_leaves_the_rest(own_file: Path) -> None:
         ("hard maple", {"green MC": 80.0}, "already published, as 'Maple, sugar"),
         (" ", {"green MC": 80.0}, "species is blank"),
         ("Osage orange", {"weight": 80.0}, "'weight' is no figure"),
-        ("Osage orange", {"green MC": 0.0}, "green MC is 0.0; it must be a number above 0"),
+        ("Osage orange", {"green MC": 0.0}, "green MC is 0.0; it must be a number from"),
         ("Osage orange", {"green MC": float("nan")}, "green MC is nan"),
         ("Osage orange", {"green MC": float("inf")}, "green MC is inf"),
     ],

@@ -96,7 +96,7 @@ BOARDS = Table(
             "result",
             11,
             "#,##0.00",
-            '=IF(ISNUMBER({price}),LINE_TOTAL({dry_bf},{price}),"")',
+            '=IF(ISNUMBER({price}),LINE_TOTAL(ROUND({dry_bf},2),{price}),"")',
         ),
         Column(
             "note",

@@ -48,6 +48,27 @@ CHECKS = (
         "Weighings",
         _texts("weighing_date", "weighing_weight"),
     ),
+    ("Readings with something to look at", "Readings", _notes("reading_note")),
+    (
+        "Readings out of the meter's range",
+        "Readings",
+        '=COUNTIF(reading_note,"out of the meter*")',
+    ),
+    (
+        "Stacks with readings left out",
+        "Readings",
+        '=SUMPRODUCT((lot_stack<>"")*(lot_left_out>0))',
+    ),
+    (
+        "Stacks that have no row beside the readings",
+        "Readings",
+        '=SUMPRODUCT((stack_name<>"")*ISNA(MATCH(stack_name,lot_stack,0)))',
+    ),
+    (
+        "Texts where dates or figures belong",
+        "Readings",
+        _texts("reading_date", "reading_shows", "reading_temp", "reading_meter_sg", "reading_dry"),
+    ),
     ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
     ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
     (

@@ -47,6 +47,7 @@ PRICES = Table(
             34,
             "@",
             '=IF({species}="","",{species}&"|"&{quarters}&"|"&{grade})',
+            hidden=True,
         ),
     ),
     rows=60,

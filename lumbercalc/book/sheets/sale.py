@@ -7,7 +7,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
+from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of, validation
@@ -22,12 +22,15 @@ TOTALS_ROW = LAST_LINE + 2
 
 _OF_BOARD = 'IF({tag}="","",IFERROR(INDEX(board_%s,MATCH({tag},board_tag,0)),""))'
 
+_ROUNDED = 'IF({tag}="","",IFERROR(ROUND(INDEX(board_dry_bf,MATCH({tag},board_tag,0)),2),""))'
+"""Priced as it is printed, so that the buyer can reckon the line again."""
+
 COLUMNS = (
     Column("tag", "Tag", "input", 14, "@", choices="=board_tag"),
     Column("species", "Species", "result", 22, "@", f"={_OF_BOARD % 'species'}"),
     Column("quarters", "Thickness", "result", 11, "@", f"={_OF_BOARD % 'quarters'}"),
     Column("grade", "Grade", "result", 12, "@", f'={_OF_BOARD % "grade"}&""'),
-    Column("bf", "Dry board feet (bf)", "result", 12, "#,##0.00", f"={_OF_BOARD % 'dry_bf'}"),
+    Column("bf", "Dry board feet (bf)", "result", 12, "#,##0.00", "=" + _ROUNDED),
     Column("price", "Price ($/bf)", "result", 11, "#,##0.00", f"={_OF_BOARD % 'price'}"),
     Column(
         "discount", "Discount (%)", "input", 12, "0.0",
@@ -83,16 +86,23 @@ TOTAL_FIELDS = [
 ]  # fmt: skip
 
 _LAST = "INDEX(stack_last,MATCH(sale_stack,stack_name,0))"
+_READ = 'IFERROR(INDEX(lot_%s,MATCH(sale_stack,lot_stack,0)),"")'
 STATEMENT = (
-    f'=IF(sale_stack="","",IFERROR(IF({_LAST}="","No weighings of this stack yet.",'
+    f'=IF(sale_stack="","",IFERROR(IF({_LAST}="",'
+    f"IF(ISNUMBER({_READ % 'day'}),{_READ % 'statement'},"
+    '"No weighings and no readings of this stack yet."),'
+    f"IF(AND(ISNUMBER({_READ % 'day'}),{_READ % 'day'}>={_LAST}),{_READ % 'statement'},"
     f'MC_STATEMENT(weighing_used,{_LAST},"weighed sample boards",weighing_day,'
-    'weighing_stack,sale_stack)),"No such stack on Stacks."))'
+    'weighing_stack,sale_stack))),"No such stack on Stacks."))'
 )
-"""One line on the boards of the stack that were weighed last."""
+"""One line on the boards of the stack that a meter read, or that were weighed, whichever is later.
+
+Of one day the meter counts: it is read on more boards.
+"""
 
 TERMS = (
-    "Board feet are net, measured dry: green tally less the loss of footage by shrinkage. The "
-    "moisture content is that of the sample boards weighed. Wood takes up and gives off moisture, "
+    "Board feet are net: the green tally less the shop's allowance for shrinkage. The "
+    "moisture content is that of the boards weighed or read. Wood takes up and gives off moisture, "
     "and moves, with the air of the place where it is used. Tax is on lines and delivery."
 )
 
@@ -116,6 +126,7 @@ def add_sale(workbook: Workbook) -> None:
         label.value = None
         sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=2)
         sheet.merge_cells(start_row=row, end_row=row, start_column=3, end_column=5)
+        sheet.cell(row, 3).alignment = alignment("@")
     _lines(workbook, sheet)
     write_form(workbook, sheet, TOTAL_FIELDS, (TOTALS_ROW, 7))
     labels = [field.label for field in TOTAL_FIELDS]
@@ -132,7 +143,7 @@ def add_sale(workbook: Workbook) -> None:
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[LINE_HEADER_ROW].height = 32
     mark(sheet, f"I{FIRST_LINE}:I{LAST_LINE}", f'AND(I{FIRST_LINE}<>"",I{FIRST_LINE}<>"ok")', RED)
-    print_setup(sheet, f"A1:H{TOTALS_ROW + len(TOTAL_FIELDS) - 1}", landscape=False)
+    print_setup(sheet, f"A1:H{TOTALS_ROW + len(TOTAL_FIELDS) - 1}", landscape=False, numbered=False)
     sheet.page_setup.fitToHeight = 1
     sheet.freeze_panes = f"A{FIRST_LINE}"
 

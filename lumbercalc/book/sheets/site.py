@@ -31,7 +31,7 @@ SITE = Table(
             "Month (1 to 12), or first day",
             "input",
             12,
-            "0",
+            "[<=12]0_);yyyy-mm-dd_)",
             limits=Limits("(month), or a date", 1, LAST_SERIAL, whole=True),
             about="1 to 12 for a month of every year; or a date: this air from that day on.",
         ),
@@ -66,6 +66,7 @@ SITE = Table(
             9,
             "0",
             '=IF(NOT(ISNUMBER({month})),"",IF({month}>12,MONTH({month}),{month}))',
+            hidden=True,
         ),
         Column(
             "note",

@@ -10,8 +10,17 @@ from openpyxl.workbook.defined_name import DefinedName
 from lumbercalc.book.layout import head, print_setup
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.wood import species
+from lumbercalc.wood.published import Figure
 
-NUMBER_FORMATS = {"radial coefficient": "0.00000", "tangential coefficient": "0.00000"}
+NUMBER_FORMATS = {
+    "% MC": "0",
+    "%": "0.0",
+    "% MC/day": "0.0",
+    "cm2/s": "0.0",
+    "": "0.00",
+}
+"""By unit; a coefficient has five digits."""
+COEFFICIENT_FORMAT = "0.00000"
 LIST_ROOM = 60
 """Rows under the table for the shop's own species names."""
 
@@ -33,7 +42,7 @@ def add_species(workbook: Workbook) -> None:
         len(species.FIGURES) + 2,
     )
     figures = species.FIGURES
-    headers = ["Species", *(f"{name} ({figure.unit})" for name, figure in figures.items())]
+    headers = ["Species", *(_header(figure) for figure in figures.values())]
     for number, text in enumerate([*headers, "Source of the shrinkage"], 1):
         cell = sheet.cell(HEADER_ROW, number)
         cell.value, cell.style = text[0].upper() + text[1:], "lc header"
@@ -49,7 +58,7 @@ def add_species(workbook: Workbook) -> None:
             value = float(columns[name][row - FIRST_ROW])
             if not np.isnan(value):
                 cell.value = round(value, 5)
-            cell.number_format = NUMBER_FORMATS.get(name, "General")
+            cell.number_format = NUMBER_FORMATS.get(figures[name].unit, COEFFICIENT_FORMAT)
         source = sheet.cell(row, len(figures) + 2)
         source.value = species.source(species_name, "tangential shrinkage")
         source.style = "lc lead"
@@ -57,7 +66,7 @@ def add_species(workbook: Workbook) -> None:
     for row in range(last + 1, last + 1 + LIST_ROOM):
         sheet.cell(row, 1).style = "lc input"
     sheet.column_dimensions["A"].width = 27
-    sheet.column_dimensions[get_column_letter(len(figures) + 2)].width = 60
+    sheet.column_dimensions[get_column_letter(len(figures) + 2)].width = 78
     sheet.row_dimensions[HEADER_ROW].height = 58
     sheet.freeze_panes = f"B{FIRST_ROW}"
     sheet.auto_filter.ref = f"A{HEADER_ROW}:{get_column_letter(len(figures) + 2)}{last}"
@@ -66,3 +75,10 @@ def add_species(workbook: Workbook) -> None:
     )
     print_setup(sheet, f"A1:{get_column_letter(len(figures) + 2)}{last}")
     sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
+
+
+def _header(figure: Figure) -> str:
+    """Write a column's header; the drying constant is a factor, not itself a diffusivity."""
+    if figure.name == "drying constant":
+        return "drying constant: factor before exp(-5280 K/T) (cm2/s)"
+    return f"{figure.name} ({figure.unit})" if figure.unit else figure.name

@@ -2,11 +2,27 @@
 
 from __future__ import annotations
 
+from openpyxl.chart import ScatterChart
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from lumbercalc.book.charts import (
+    AS_OF,
+    STACK_LOOKS,
+    TARGET,
+    date_chart,
+    draw,
+    name_at_first_point,
+)
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.sheets.course import course_area
+from lumbercalc.book.sheets.stack_curves import (
+    STACK_COURSES,
+    STACK_LINES,
+    line_name_cell,
+    name_cell,
+)
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
@@ -91,6 +107,31 @@ KEY = (
 LINE_LENGTH = 112
 """Characters that fit in one line of the sheet."""
 
+CHART_ROWS = 16
+
+
+def stacks_chart() -> ScatterChart:
+    """Make the chart of the last stacks: each with its name at the day it was stacked.
+
+    Returns
+    -------
+    ScatterChart
+        Over the areas of the sheet Curves.
+    """
+    chart = date_chart(32.6, 9.2, "moisture content (% MC)")
+    for number, (parts, look) in enumerate(zip(STACK_COURSES, STACK_LOOKS, strict=True)):
+        days, values = course_area(parts, "day"), course_area(parts, "likely")
+        series = draw(chart, days, values, look, name_cell(number))
+        name_at_first_point(series, look.color)
+    for day, height, look, name in (
+        ("day", "target", TARGET, line_name_cell("target")),
+        ("as_of", "height", AS_OF, line_name_cell("as_of")),
+    ):
+        series = draw(chart, STACK_LINES.area(day), STACK_LINES.area(height), look, name)
+        name_at_first_point(series, look.color, above=True)
+    chart.legend = None
+    return chart
+
 
 def add_start(workbook: Workbook) -> None:
     """Add the sheet as the first one.
@@ -112,7 +153,9 @@ def add_start(workbook: Workbook) -> None:
     mark(sheet, f"B{first}", f'LEFT($B${first},3)="not"', RED)
     mark(sheet, f"B{row - 2}", f"$B${row - 2}>0", RED)
     mark(sheet, f"B{row - 2}", f"$B${row - 2}=0", GREEN)
-    row = _section(sheet, row, "How to read the cells")
+    row = _section(sheet, row, "The stacks: how wet, and likely when ready")
+    sheet.add_chart(stacks_chart(), f"A{row}")
+    row = _section(sheet, row + CHART_ROWS, "How to read the cells")
     for style, text, meaning in KEY:
         sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, style
         sheet.cell(row, 2).value, sheet.cell(row, 2).style = meaning, "lc lead"

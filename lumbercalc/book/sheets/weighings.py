@@ -64,7 +64,7 @@ WEIGHINGS = Table(
             "0.0",
             '=IF(NOT(ISNUMBER({mc})),"",IF(COUNTIFS(weighing_board,{board},'
             f"weighing_day,{{before}})=0,{_OF_BOARD % 'green'},"
-            "SUMIFS(weighing_used,weighing_board,{board},weighing_day,{before})))",
+            "AVERAGEIFS(weighing_used,weighing_board,{board},weighing_day,{before})))",
         ),
         Column(
             "loss",
@@ -93,11 +93,13 @@ WEIGHINGS = Table(
             f'IF({_TYPED},"date, board or weight is missing",'
             'IF(NOT(ISNUMBER({date})),"the date is not a date",'
             'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
+            "IF(AND({day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1),"
+            '"weighed twice this day",'
             "IF(AND(ISNUMBER({loss}),{loss}<-0.2),"
             '"gained weight: rain, damp air or a misread scale",'
             "IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),"
             '"over the safe rate",'
-            f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number")))))))',
+            f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number"))))))))',
         ),
         Column(
             "used", "MC for the forecast (%)", "result", 10, "0.0", '=IF(ISERROR({mc}),"",{mc})'
@@ -109,6 +111,14 @@ WEIGHINGS = Table(
             9,
             "0;;",
             "=IF(AND(ISNUMBER({date}),ISNUMBER({mc})),INT({date}),0)",
+        ),
+        Column(
+            "card",
+            "For the card",
+            "result",
+            9,
+            "0;;",
+            '=IF({stack}="","",IF(AND({stack}=card_name,{day}>0),{day}+ROW({board})/100000,""))',
         ),
     ),
     rows=200,

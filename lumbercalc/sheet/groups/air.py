@@ -67,7 +67,7 @@ FUNCTIONS = (
         "temperature [deg F]",
         (
             replace(TEMP, limits=AIR_TEMP_LIMITS),
-            replace(RH, limits=replace(RH_LIMITS, lowest=1)),
+            RH,
         ),
         air.dew_point,
         MOIST_AIR,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.sheet.function import Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
 from lumbercalc.sheet.vocabulary import (
     CONFIDENCE,
     MC_LIMITS,
@@ -128,21 +129,24 @@ FUNCTIONS = (
         "Moisture content",
         "Upper bound of a lot's mean moisture content.",
         "moisture content [% MC]",
-        (READINGS, CONFIDENCE),
-        moisture.mc_upper,
+        (READINGS, CONFIDENCE, STACKS, STACK),
+        without("stacks", "stack", compute=moisture.mc_upper),
         STUDENT,
         Example(([7.5, 8, 8.2, 7.9, 8.4],), 8.323311),
-        rules=_TWO,
+        rules=(STACK_WITHOUT_STACKS, *_TWO),
+        selects=of_stack,
     ),
     Function(
         "SHARE_WITHIN",
         "Moisture content",
         "Share of the readings within a tolerance of the target.",
         "share [%]",
-        (READINGS, TARGET_MC, TOLERANCE),
-        moisture.share_within,
+        (READINGS, TARGET_MC, TOLERANCE, STACKS, STACK),
+        without("stacks", "stack", compute=moisture.share_within),
         "counting (definition)",
         Example(([7, 8, 9.5, 8.5], 8), 75.0),
+        rules=(STACK_WITHOUT_STACKS,),
+        selects=of_stack,
     ),
     Function(
         "SAMPLES_NEEDED",
@@ -164,11 +168,13 @@ FUNCTIONS = (
         "Moisture content",
         "Whether a stack is ready by its readings.",
         '"ready", "not yet", "uneven" or "too few readings" (under 4)',
-        (READINGS, TARGET_MC, TOLERANCE, CONFIDENCE),
-        moisture.readiness,
+        (READINGS, TARGET_MC, TOLERANCE, CONFIDENCE, STACKS, STACK),
+        without("stacks", "stack", compute=moisture.readiness),
         "at least 4 boards: Univ. of Kentucky FOR-128 p. 76; allowed spread: Wengert; Student's t",
         Example(([7.5, 8, 8.2, 7.9, 8.4], 8), "ready"),
         gives="text",
+        rules=(STACK_WITHOUT_STACKS,),
+        selects=of_stack,
     ),
 )
 """Functions of the group."""

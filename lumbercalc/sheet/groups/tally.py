@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from lumbercalc.sheet.function import Argument, Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import (
@@ -76,7 +78,7 @@ FUNCTIONS = (
         "board feet [bf]: Doyle to 1, International 1/4 to 5",
         (
             number("diameter_in", "diameter inside bark at the small end", Limits("in", 4, 80)),
-            LENGTH,
+            replace(LENGTH, limits=Limits("ft", 0.1, 60)),
             words(
                 "rule",
                 "log rule",

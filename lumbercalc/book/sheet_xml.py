@@ -1,0 +1,245 @@
+"""Exchange the bytes of some cells in a sheet's XML, and leave every other byte as it is."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from xml.parsers import expat
+from xml.sax.saxutils import escape, quoteattr
+
+from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter
+
+from lumbercalc.book.faults import FileFault
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A formula for a new cell: where something stands already, that stays.
+
+    Parameters
+    ----------
+    text : str
+        With "=" in front.
+    """
+
+    text: str
+
+
+Content = float | str | Formula | None
+"""Of a cell; None empties it."""
+
+
+@dataclass
+class Element:
+    """Where an element stands in the XML.
+
+    Parameters
+    ----------
+    name : str
+        With its prefix.
+    attributes : dict
+        As written.
+    start, end : int
+        Bytes of the whole element.
+    inner_end : int
+        Where its closing tag begins; 0 where it has none.
+    inside : set of str
+        Names, without prefix, of what stands in it.
+    children : dict
+        Rows of the sheet by number, cells of a row by column.
+    """
+
+    name: str
+    attributes: dict[str, str]
+    start: int
+    end: int = 0
+    inner_end: int = 0
+    inside: set[str] = field(default_factory=set)
+    children: dict[int, Element] = field(default_factory=dict)
+
+
+Edit = tuple[int, int, str]
+"""Bytes from and to, and what comes in their place."""
+
+
+def change_sheet(
+    content: bytes, cells: Mapping[str, Content], *, like_row: int, sheet: str
+) -> bytes:
+    """Change cells in a sheet's XML.
+
+    Parameters
+    ----------
+    content : bytes
+        The part of the sheet, in UTF-8.
+    cells : dict of str to Content
+        By address.
+    like_row : int
+        Row whose styles and height new cells and rows take.
+    sheet : str
+        Its name, for messages.
+
+    Returns
+    -------
+    bytes
+        The part with the cells.
+
+    Raises
+    ------
+    FileFault
+        When a cell that is to be changed holds a formula.
+    """
+    data = _elements(content, {"sheetData", "row", "c"})["sheetData"]
+    model = data.children.get(like_row, Element(data.name.replace("sheetData", "row"), {}, 0))
+    rows: dict[int, dict[int, Content]] = defaultdict(dict)
+    for address, what in cells.items():
+        row, column = coordinate_to_tuple(address)
+        rows[row][column] = what
+    edits: list[Edit] = []
+    for number in sorted(rows):
+        row_element = data.children.get(number)
+        if row_element is None:
+            edits.append(_new_row(data, model, number, rows[number]))
+        else:
+            edits += _in_row(row_element, model, number, rows[number], sheet)
+    return _apply(content, edits)
+
+
+def calculate_on_load(content: bytes) -> bytes:
+    """Mark a workbook's part to be recalculated when it is loaded.
+
+    Parameters
+    ----------
+    content : bytes
+        xl/workbook.xml, with a calcPr as every spreadsheet writes it.
+
+    Returns
+    -------
+    bytes
+        The same with fullCalcOnLoad="1" (ECMA-376 part 1, 18.2.2).
+    """
+    settings = _elements(content, {"calcPr"})["calcPr"]
+    given = {**settings.attributes, "fullCalcOnLoad": "1"}
+    if settings.attributes == given:
+        return content
+    return _apply(content, [(settings.start, settings.end, f"<{settings.name}{_written(given)}/>")])
+
+
+def _elements(content: bytes, names: set[str]) -> dict[str, Element]:
+    """Find the last element of each name; rows and cells within what they stand in."""
+    parser = expat.ParserCreate()
+    found: dict[str, Element] = {}
+    open_elements: list[Element] = []
+
+    def refuse(*_: object) -> None:
+        raise FileFault("a sheet with a document type or another encoding is not changed")
+
+    def declared(version: str, encoding: str | None, standalone: int) -> None:
+        if (encoding or "utf-8").casefold() != "utf-8":
+            refuse()
+
+    def started(name: str, attributes: dict[str, str]) -> None:
+        plain = name.rpartition(":")[2]
+        if plain in names:
+            element = Element(name, attributes, parser.CurrentByteIndex)
+            if open_elements:
+                place = _number(open_elements[-1], attributes.get("r", ""))
+                open_elements[-1].children[place] = element
+            open_elements.append(element)
+            found[plain] = element
+        elif open_elements:
+            open_elements[-1].inside.add(plain)
+
+    def ended(name: str) -> None:
+        if name.rpartition(":")[2] not in names:
+            return
+        element, here = open_elements.pop(), parser.CurrentByteIndex
+        if content.startswith(f"</{name}".encode(), here):
+            element.inner_end, element.end = here, content.index(b">", here) + 1
+        else:  # one tag that opens and closes: the parser stands behind it
+            element.end = here
+
+    parser.StartDoctypeDeclHandler = refuse
+    parser.XmlDeclHandler = declared
+    parser.StartElementHandler, parser.EndElementHandler = started, ended
+    parser.Parse(content, True)
+    return found
+
+
+def _number(parent: Element, reference: str) -> int:
+    """Give the number of a row or column; one without a reference follows the one before."""
+    if not reference:
+        return max(parent.children, default=0) + 1
+    return int(reference) if reference.isdigit() else coordinate_to_tuple(reference)[1]
+
+
+def _in_row(
+    row: Element, model: Element, number: int, contents: dict[int, Content], sheet: str
+) -> list[Edit]:
+    edits: list[Edit] = []
+    added: list[str] = []
+    for column in sorted(contents):
+        there, what = row.children.get(column), contents[column]
+        if there is None:
+            text = _cell(row, number, column, model.children.get(column), what)
+            after = [cell.start for other, cell in row.children.items() if other > column]
+            if after:
+                edits.append((min(after), min(after), text))
+            else:
+                added.append(text)
+        elif isinstance(what, Formula) and there.inside:
+            continue
+        elif "f" in there.inside:
+            address = f"{sheet}!{get_column_letter(column)}{number}"
+            raise FileFault(f"{address} holds a formula; only typed cells are changed")
+        else:
+            edits.append((there.start, there.end, _cell(row, number, column, there, what)))
+    if added and row.inner_end:
+        edits.append((row.inner_end, row.inner_end, "".join(added)))
+    elif added:
+        edits.append((row.end - len("/>"), row.end, f">{''.join(added)}</{row.name}>"))
+    return edits
+
+
+def _new_row(data: Element, model: Element, number: int, contents: dict[int, Content]) -> Edit:
+    after = [row.start for other, row in data.children.items() if other > number]
+    at = min(after, default=data.inner_end)
+    height = {k: v for k, v in model.attributes.items() if k in ("ht", "customHeight")}
+    cells = "".join(
+        _cell(model, number, column, model.children.get(column), contents[column])
+        for column in sorted(contents)
+    )
+    text = f"<{model.name}{_written({'r': str(number), **height})}>{cells}</{model.name}>"
+    return at, at, text
+
+
+def _cell(row: Element, number: int, column: int, like: Element | None, what: Content) -> str:
+    """Write a cell in the style of another."""
+    prefix = row.name.removesuffix("row")
+    attributes = {"r": f"{get_column_letter(column)}{number}"}
+    if like is not None and "s" in like.attributes:
+        attributes["s"] = like.attributes["s"]
+    if what is None:
+        return f"<{prefix}c{_written(attributes)}/>"
+    if isinstance(what, Formula):
+        inner = f"<{prefix}f>{escape(what.text.removeprefix('='))}</{prefix}f>"
+    elif isinstance(what, str):
+        attributes["t"] = "inlineStr"
+        inner = f"<{prefix}is><{prefix}t>{escape(what)}</{prefix}t></{prefix}is>"
+    else:
+        inner = f"<{prefix}v>{what:.15g}</{prefix}v>"
+    return f"<{prefix}c{_written(attributes)}>{inner}</{prefix}c>"
+
+
+def _written(attributes: Mapping[str, str]) -> str:
+    return "".join(f" {name}={quoteattr(value)}" for name, value in attributes.items())
+
+
+def _apply(content: bytes, edits: list[Edit]) -> bytes:
+    """Put the edits in; what is added at a byte comes before what is exchanged from there on."""
+    pieces: list[bytes] = []
+    at = 0
+    for start, end, text in sorted(edits, key=lambda edit: edit[:2]):
+        pieces += [content[at:start], text.encode()]
+        at = end
+    return b"".join([*pieces, content[at:]])

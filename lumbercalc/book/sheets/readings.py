@@ -1,0 +1,348 @@
+"""Sheet Readings: meter readings corrected to moisture content, and what they say of a stack."""
+
+from __future__ import annotations
+
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.pagebreak import Break, ColBreak
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.block import Block
+from lumbercalc.book.layout import GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
+from lumbercalc.book.sheets.stacks import DATE, STACKS
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.validation import limits_of
+from lumbercalc.sheet.limits import Limits
+
+METERS = ("pin", "pinless")
+
+TOLERANCE = 1
+"""% MC that a reading may be off the target: the default of SHARE_WITHIN and READINESS."""
+CONFIDENCE = 95
+"""% that the lot's mean is no higher than its upper bound: the default of MC_UPPER."""
+
+OUT_OF_RANGE = "out of the meter's range: weigh a sample board instead"
+NO_PIN_FIGURES = "no pin figures for this species: use the maker's table, or weigh"
+WET_LEFT_OUT = "a wet reading is left out"
+
+_PIN = limits_of("MC_PIN", "reading_pct")
+_PINLESS = limits_of("MC_PINLESS", "reading_pct")
+_OUTSIDE = (
+    f'OR(AND({{meter}}="pin",OR({{shows}}<{_PIN.lowest:g},{{shows}}>{_PIN.highest:g})),'
+    f'AND({{meter}}="pinless",OR({{shows}}<{_PINLESS.lowest:g},{{shows}}>{_PINLESS.highest:g})))'
+)
+_BY_PIN = '{shows},{species},{temp},IF({calibration}="","",{calibration})'
+_BY_PINLESS = "{shows},{meter_sg},{species}"
+_ANY_PIN_READING = 'PROBLEM("MC_PIN",12,{species},70)'
+"""Refused only where the species has no figures for a pin meter."""
+_WHY = (
+    f'TRIM(IF({{meter}}="pin",PROBLEM("MC_PIN",{_BY_PIN}),PROBLEM("MC_PINLESS",{_BY_PINLESS}))'
+    '&" "&IF({dry}="","",PROBLEM("MATCHES_DRY_SAMPLE",{shows},{dry})))'
+)
+_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
+
+READINGS = Table(
+    "Readings",
+    "reading",
+    "One row for every meter reading, one reading a board, at least four boards. Only those of a "
+    "stack's latest day count, in the table on the right. The maker's own table governs.",
+    (
+        Column("date", "Date", "input", 12, DATE, limits=Limits("date")),
+        Column("stack", "Stack", "input", 13, "@", choices="=stack_name"),
+        Column("board", "Board", "input", 13, "@", about="Its tag, or its place in the stack."),
+        Column("meter", "Meter", "input", 9, "@", limits=Limits("choice", choices=METERS)),
+        Column(
+            "shows",
+            "Meter shows (% MC)",
+            "input",
+            10,
+            "0.0",
+            limits=limits_of("MATCHES_DRY_SAMPLE", "reading"),
+            about="With the meter's own corrections off; a pin meter set to Douglas-fir.",
+        ),
+        Column(
+            "temp",
+            "Wood, for pin (deg F)",
+            "input",
+            10,
+            "0",
+            limits=limits_of("MC_PIN", "wood_temp_f"),
+            about="Temperature of the wood, not of the air; for a pin meter.",
+        ),
+        Column(
+            "calibration",
+            "Pin meter made for (deg F)",
+            "input",
+            12,
+            "0",
+            limits=limits_of("MC_PIN", "calibration_temp_f"),
+            about="Temperature of the meter's calibration; blank is 70.",
+        ),
+        Column(
+            "meter_sg",
+            "Pinless meter set to (SG)",
+            "input",
+            12,
+            "0.00",
+            limits=limits_of("MC_PINLESS", "meter_sg"),
+            about="Basic specific gravity set on a pinless meter. A maker that means the figure "
+            "at 12 % MC prints one about a tenth higher: look in its manual.",
+        ),
+        Column(
+            "dry",
+            "On the dry piece (% MC)",
+            "input",
+            11,
+            "0.0",
+            limits=limits_of("MATCHES_DRY_SAMPLE", "dry_reading"),
+            about="What the same meter shows, that day, on a piece of the same wood known to be "
+            "dry; blank where there is none.",
+        ),
+        Column(
+            "species",
+            "Species",
+            "result",
+            18,
+            "@",
+            f'=IF({{stack}}="","",IFERROR({_OF_STACK % "species"}&"",""))',
+        ),
+        Column(
+            "mc",
+            "MC, corrected (%)",
+            "result",
+            12,
+            "0.0",
+            '=IF(OR({day}=0,{shows}="",{species}=""),"",'
+            f'IF({{meter}}="pin",IF({{temp}}="","",MC_PIN({_BY_PIN})),'
+            f'IF({{meter}}="pinless",IF({{meter_sg}}="","",MC_PINLESS({_BY_PINLESS})),"")))',
+        ),
+        Column(
+            "against",
+            "Against the dry piece",
+            "result",
+            24,
+            "@",
+            '=IF(OR({shows}="",{dry}=""),"",IF(MATCHES_DRY_SAMPLE({shows},{dry}),'
+            '"like the dry piece",IF({shows}>{dry},"wetter","drier: read both again")))',
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            58,
+            "@",
+            '=IF(AND({date}="",{stack}="",{board}="",{meter}="",{shows}=""),"",'
+            'IF(OR({date}="",{stack}="",{meter}="",{shows}=""),'
+            '"date, stack, meter or reading is missing",'
+            'IF(NOT(ISNUMBER({date})),"the date is not a date",'
+            'IF({day}=0,"the date is after the as-of date on Start",'
+            'IF({species}="","no such stack, or no species for it, on Stacks",'
+            'IF(NOT(ISNUMBER({shows})),"the reading is not a number",'
+            'IF(AND({meter}<>"pin",{meter}<>"pinless"),"the meter must be pin or pinless",'
+            'IF(AND({meter}="pin",{temp}=""),"the temperature of the wood is missing",'
+            'IF(AND({meter}="pinless",{meter_sg}=""),"the SG that the meter is set to is missing",'
+            f'IF({_OUTSIDE},"{OUT_OF_RANGE}",'
+            'IF(PROBLEM("SPECIES_VALUE",{species},"specific gravity")<>"",'
+            'PROBLEM("SPECIES_VALUE",{species},"specific gravity"),'
+            f'IF(AND({{meter}}="pin",{_ANY_PIN_READING}<>""),"{NO_PIN_FIGURES}",'
+            f'IF({_WHY}<>"",{_WHY},'
+            'IF(AND({board}<>"",COUNTIFS(reading_stack,{stack},reading_day,{day},'
+            'reading_meter,{meter},reading_board,{board})>1),"this board stands twice that day",'
+            '"ok"))))))))))))))',
+        ),
+        Column(
+            "counts",
+            "MC of the latest day (%)",
+            "result",
+            12,
+            "0.0",
+            '=IF(NOT(ISNUMBER({mc})),"",IFERROR(IF({day}='
+            'INDEX(lot_day,MATCH({stack},lot_stack,0)),{mc},""),""))',
+        ),
+        Column(
+            "day",
+            "Day number",
+            "result",
+            10,
+            "0;;",
+            '=IF(NOT(ISNUMBER({date})),0,IF(AND(as_of<>"",{date}>as_of),0,INT({date})))',
+        ),
+    ),
+    rows=200,
+    frozen=0,
+)
+"""The table of the readings."""
+
+
+LOTS_LEAD = (
+    "By the readings of its latest day. A reading that is left out has no moisture content: its "
+    "Check says why. Meters estimate: weigh sample boards too."
+)
+
+_MINE = "(reading_stack={stack})"
+_FROM_THAT_DAY = '((reading_day=0)+(reading_day>=IF({day}="",0,{day}))>0)'
+_LEFT_OUT = f"{_MINE}*(1-ISNUMBER(reading_mc))*{_FROM_THAT_DAY}"
+"""Rows without a moisture content, of the latest day or later, or without a day."""
+_LATEST = f"SUMPRODUCT(MAX({_MINE}*ISNUMBER(reading_mc)*reading_day))"
+_PINS = f'SUMPRODUCT({_MINE}*ISNUMBER(reading_counts)*(reading_meter="pin"))'
+_TARGET = "INDEX(stack_target,MATCH({stack},stack_name,0))"
+_LOT = "reading_stack,{stack}"
+
+
+def _read(formula: str, fewest: int = 1) -> str:
+    return f'=IF({{stack}}="","",IF({{readings}}<{fewest},"",{formula}))'
+
+
+LOTS = Block(
+    READINGS.sheet,
+    (
+        Column(
+            "stack",
+            "Stack",
+            "result",
+            13,
+            "@",
+            f'=IFERROR(INDEX(stack_name,ROW()-{HEADER_ROW})&"","")',
+        ),
+        Column(
+            "target",
+            "Target MC (%)",
+            "result",
+            10,
+            "0.0",
+            f'=IF({{stack}}="","",IF(ISNUMBER({_TARGET}),{_TARGET},"none"))',
+        ),
+        Column(
+            "day",
+            "Latest readings",
+            "result",
+            12,
+            DATE,
+            f'=IF({{stack}}="","",IF({_LATEST}=0,"",{_LATEST}))',
+        ),
+        Column(
+            "readings",
+            "Readings counted",
+            "result",
+            10,
+            "0",
+            f'=IF({{stack}}="","",SUMPRODUCT({_MINE}*ISNUMBER(reading_counts)))',
+        ),
+        Column(
+            "left_out",
+            "Left out, that day or later",
+            "result",
+            13,
+            "0",
+            f'=IF({{stack}}="","",SUMPRODUCT({_LEFT_OUT}))',
+        ),
+        Column(
+            "wet",
+            "Left out and over target + 2 %",
+            "result",
+            14,
+            "0",
+            '=IF({stack}="","",IF(NOT(ISNUMBER({target})),{left_out},SUMPRODUCT('
+            f"{_LEFT_OUT}*ISNUMBER(reading_shows)*(reading_shows>{{target}}+{2 * TOLERANCE}))))",
+        ),
+        Column(
+            "method",
+            "Read with",
+            "result",
+            14,
+            "@",
+            _read(
+                f'IF({_PINS}={{readings}},"pin meter",IF({_PINS}=0,"pinless meter","meters"))',
+            ),
+        ),
+        Column(
+            "mean",
+            "Mean MC (%)",
+            "result",
+            10,
+            "0.0",
+            _read(f"AVERAGEIFS(reading_counts,{_LOT})"),
+        ),
+        Column(
+            "upper",
+            f"Mean at most, {CONFIDENCE} % sure (%)",
+            "result",
+            14,
+            "0.0",
+            _read(f"MC_UPPER(reading_counts,{CONFIDENCE},{_LOT})", fewest=2),
+        ),
+        Column(
+            "share",
+            f"Within {TOLERANCE} % of the target (%)",
+            "result",
+            13,
+            "0",
+            _read(
+                'IF({target}="none","",'
+                f"SHARE_WITHIN(reading_counts,{{target}},{TOLERANCE},{_LOT}))"
+            ),
+        ),
+        Column(
+            "ready",
+            "Ready by its readings",
+            "result",
+            23,
+            "@",
+            f'=IF({{stack}}="","",IF({{wet}}>0,"{WET_LEFT_OUT}",IF({{readings}}=0,"no readings",'
+            'IF({target}="none","no target on Stacks",'
+            f"READINESS(reading_counts,{{target}},{TOLERANCE},{CONFIDENCE},{_LOT})))))",
+        ),
+        Column(
+            "statement",
+            "Statement for the invoice",
+            "result",
+            84,
+            "@",
+            _read(
+                f'IF({{wet}}>0,"No statement: {WET_LEFT_OUT}, see Readings.",'
+                f"MC_STATEMENT(reading_counts,{{day}},{{method}},reading_day,{_LOT}))"
+            ),
+        ),
+    ),
+    rows=STACKS.rows,
+    header_row=HEADER_ROW,
+    left=len(READINGS.columns) + 2,
+)
+"""A row for each stack, in the order of Stacks."""
+
+
+def add_readings(workbook: Workbook) -> None:
+    """Add the sheet with both of its tables.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the named styles.
+    """
+    sheet = READINGS.write(workbook)
+    LOTS.write(sheet)
+    for column in LOTS.columns:
+        letter = LOTS.letter(column.key)
+        sheet.column_dimensions[letter].width = column.width
+        sheet[f"{letter}{TITLE_ROW}"].style = "lc title"
+        # to where Stacks may reach: a shop with more stacks fills the rows down
+        area = f"${letter}${FIRST_ROW}:${letter}${STACKS.last_row}"
+        READINGS.name_cells(workbook, f"lot_{column.key}", area)
+    sheet.cell(TITLE_ROW, LOTS.left).value = "Readings, stack by stack"
+    lead = sheet.cell(LEAD_ROW, LOTS.left)
+    lead.value, lead.style = LOTS_LEAD, "lc lead"
+    gap = get_column_letter(LOTS.left - 1)
+    sheet.column_dimensions[gap].width = 3
+    sheet[f"{gap}{TITLE_ROW}"].style = "lc title"
+    _mark(sheet, "ready", '{cell}="ready"', GREEN)
+    _mark(sheet, "ready", f'{{cell}}="{WET_LEFT_OUT}"', RED)
+    _mark(sheet, "left_out", "AND(ISNUMBER({cell}),{cell}>0)", RED)
+    last = LOTS.letter(LOTS.columns[-1].key)
+    print_setup(sheet, f"A1:{last}{FIRST_ROW + READINGS.rows - 1}", pages_wide=2)
+    sheet.col_breaks = ColBreak(brk=(Break(id=LOTS.left - 1),))
+
+
+def _mark(sheet: Worksheet, key: str, formula: str, color: str) -> None:
+    letter = LOTS.letter(key)
+    area = f"{letter}{LOTS.first_row}:{letter}{LOTS.last_row}"
+    mark(sheet, area, formula.format(cell=f"${letter}{LOTS.first_row}"), color)

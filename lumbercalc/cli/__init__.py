@@ -1,0 +1,39 @@
+"""The command line: workbooks, a logger's air, the add-in, and the tables behind the functions."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from lumbercalc.cli.addin import addin_app
+from lumbercalc.cli.climate import climate
+from lumbercalc.cli.console import out
+from lumbercalc.cli.tables import functions, species_app
+from lumbercalc.cli.workbooks import demo, new, report
+from lumbercalc.version import VERSION
+
+app = typer.Typer(
+    add_completion=False,
+    no_args_is_help=True,
+    help="Functions and a workbook for drying, measuring and selling hardwood lumber.",
+)
+for command in (new, demo, report, climate, functions):
+    app.command()(command)
+app.add_typer(addin_app, name="addin")
+app.add_typer(species_app, name="species")
+
+
+def _show_version(asked: bool) -> None:
+    if asked:
+        out.print(f"lumbercalc {VERSION}")
+        raise typer.Exit
+
+
+@app.callback()
+def main(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Show it.")
+    ] = False,
+) -> None:
+    """Functions and a workbook for drying, measuring and selling hardwood lumber."""

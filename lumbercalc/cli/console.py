@@ -1,0 +1,52 @@
+"""What the commands share: the terminal, one-line faults, and steps that take a moment."""
+
+from __future__ import annotations
+
+import csv
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import typer
+from rich.console import Console
+from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+
+out = Console()
+err = Console(stderr=True)
+
+WRONG_INPUT = 2
+"""Exit status when a file or an argument cannot be used."""
+
+
+@contextmanager
+def one_line_faults() -> Iterator[None]:
+    """Turn a fault of a file or an argument into one line and exit status 2."""
+    try:
+        yield
+    except (ValueError, OSError, csv.Error) as fault:
+        line = " ".join(str(fault).split())
+        plain(err, f"lumbercalc: {line}", style="bold red")
+        raise typer.Exit(WRONG_INPUT) from None
+
+
+def plain(console: Console, line: str, style: str = "") -> None:
+    """Print a line as it is: not wrapped at the terminal's width, brackets no markup.
+
+    Parameters
+    ----------
+    console : Console
+        Standard output or standard error.
+    line : str
+        What to say.
+    style : str
+        Of the whole line.
+    """
+    console.print(line, style=style, highlight=False, markup=False, emoji=False, soft_wrap=True)
+
+
+@contextmanager
+def steps() -> Iterator[Progress]:
+    """Show what is being done while it takes longer than a moment."""
+    columns = (SpinnerColumn(), TextColumn("{task.description}"), TimeElapsedColumn())
+    watched = err.is_terminal  # elsewhere it would leave an empty line
+    with Progress(*columns, console=err, transient=True, disable=not watched) as progress:
+        yield progress

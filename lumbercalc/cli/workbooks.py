@@ -1,0 +1,75 @@
+"""Commands that write and show workbooks."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
+
+Force = Annotated[bool, typer.Option("--force", help="Replace the file; a dated backup is kept.")]
+
+
+def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[str, int]:
+    from lumbercalc.book.files import keep_backup, may_write
+    from lumbercalc.book.records import fill
+    from lumbercalc.book.template import build, save
+
+    may_write(file, force=force)
+    with steps() as progress:
+        task = progress.add_task("putting the sheets together", total=None)
+        workbook = build()
+        counts = fill(workbook, records) if records is not None else {}
+        progress.update(task, description="computing every formula")
+        if copy := keep_backup(file, datetime.now()):
+            plain(err, f"kept the old file as {copy}")
+        save(workbook, file)
+    return counts
+
+
+def new(
+    file: Annotated[Path, typer.Argument(help="Where to write it, such as shop.xlsx.")],
+    records: Annotated[
+        Path | None, typer.Option("--from", help="Folder of CSV records to fill it with.")
+    ] = None,
+    force: Force = False,
+) -> None:
+    """Write a fresh workbook, empty or filled from a folder of records."""
+    with one_line_faults():
+        counts = _write_workbook(file, records, force=force)
+    rows = ", ".join(f"{sheet} {count} rows" for sheet, count in counts.items() if count)
+    plain(out, f"wrote {file}" + (f": {rows}" if rows else ""))
+
+
+def demo(
+    file: Annotated[Path, typer.Argument(help="Where to write the filled workbook.")] = Path(
+        "lumber-shop-demo.xlsx"
+    ),
+    force: Force = False,
+) -> None:
+    """Fill the workbook with an invented shop, compute it, and show the stacks and the sale."""
+    from lumbercalc.book.report import report as tables
+    from lumbercalc.book.sample import sample_folder
+
+    with one_line_faults():
+        counts = _write_workbook(file, sample_folder(), force=force)
+        printed = list(tables(file))
+    for table in printed:
+        out.print(table)
+    rows = ", ".join(f"{sheet} {count}" for sheet, count in counts.items())
+    plain(out, f"wrote {file} (rows: {rows}); an invented shop")
+
+
+def report(
+    file: Annotated[Path, typer.Argument(help="A workbook made by lumbercalc new.")],
+) -> None:
+    """Show a workbook's stacks and sale, as its stored values have them."""
+    from lumbercalc.book.report import report as tables
+
+    with one_line_faults():
+        printed = list(tables(file))
+    for table in printed:
+        out.print(table)

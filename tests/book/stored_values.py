@@ -1,0 +1,34 @@
+"""Read what a built workbook stores: named cells, and blocks of rows."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pandas as pd
+from openpyxl.workbook import Workbook
+
+from lumbercalc.book.block import Block
+
+
+def named(workbook: Workbook, name: str) -> Any:
+    """Give the value of a named cell; a blank text is None."""
+    [(sheet, address)] = workbook.defined_names[name].destinations
+    value = workbook[sheet][address.replace("$", "")].value
+    return None if value == "" else value
+
+
+def rows(workbook: Workbook, *blocks: Block) -> pd.DataFrame:
+    """Give the rows of blocks that stand under each other, with the columns of the first."""
+    keys = [column.key for column in blocks[0].columns]
+    found = [
+        [workbook[block.sheet][f"{block.letter(key)}{row}"].value for key in keys]
+        for block in blocks
+        for row in range(block.first_row, block.last_row + 1)
+    ]
+    return pd.DataFrame(found, columns=keys, dtype=object)
+
+
+def cells(workbook: Workbook, area: str) -> list[Any]:
+    """Give the values of an area such as "'Curves'!$C$5:$C$64"."""
+    sheet, address = area.replace("'", "").replace("$", "").split("!")
+    return [cell.value for line in workbook[sheet][address] for cell in line]

@@ -1,0 +1,204 @@
+"""The charts as they stand in the file: native, over the right cells, and every cell a number."""
+
+from __future__ import annotations
+
+import zipfile
+from datetime import datetime, time
+from pathlib import Path, PurePosixPath
+from typing import Any
+from xml.etree.ElementTree import Element
+
+import numpy as np
+import openpyxl
+import pandas as pd
+import pytest
+from defusedxml.ElementTree import fromstring
+from openpyxl.workbook import Workbook
+
+import lumbercalc as lc
+from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS
+from lumbercalc.book.sheets.course import course_area
+from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE
+from lumbercalc.book.sheets.stack_curves import (
+    STACK_COURSES,
+    STACK_LINES,
+    STACKS_DRAWN,
+    line_name_cell,
+    name_cell,
+)
+from lumbercalc.book.template import build, save
+from tests.book.conftest import NINE_STACKS
+from tests.book.stored_values import cells, named, rows
+from tests.book.test_card import of_stack
+
+CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
+RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
+
+SERIES = {
+    "Start": [
+        *(
+            (name_cell(number), course_area(parts, "day"), course_area(parts, "likely"))
+            for number, parts in enumerate(STACK_COURSES)
+        ),
+        (line_name_cell("target"), STACK_LINES.area("day"), STACK_LINES.area("target")),
+        (line_name_cell("as_of"), STACK_LINES.area("as_of"), STACK_LINES.area("height")),
+    ],
+    "Stack card": [
+        ("weighed", CARD_POINTS.area("day"), CARD_POINTS.area("mc")),
+        ("likely", course_area(CARD_COURSE, "day"), course_area(CARD_COURSE, "likely")),
+        ("early", CARD_COURSE[1].area("day"), CARD_COURSE[1].area("early")),
+        ("late", CARD_COURSE[1].area("day"), CARD_COURSE[1].area("late")),
+        ("EMC of the air", CARD_EMC.area("day"), CARD_EMC.area("emc")),
+        ("target", CARD_LINES.area("day"), CARD_LINES.area("target")),
+        ("as of", CARD_LINES.area("as_of"), CARD_LINES.area("height")),
+    ],
+    "Move plan": [
+        ("ready if it moves on this date", PLAN.area("drawn_day"), PLAN.area("drawn_ready")),
+        ("ready if it stays", PLAN_LINE.area("day"), PLAN_LINE.area("ready")),
+    ],
+}
+
+
+@pytest.fixture(scope="module")
+def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("empty") / "empty.xlsx"
+    save(build(), path)
+    return path
+
+
+def _target(archive: zipfile.ZipFile, part: str, kind: str) -> str:
+    """Follow a part's one relation of a kind."""
+    at = PurePosixPath(part)
+    relations = fromstring(archive.read(str(at.parent / "_rels" / f"{at.name}.rels")))
+    [found] = [one for one in relations.iter(RELATION) if one.get("Type", "").endswith(f"/{kind}")]
+    return str(found.get("Target", "")).removeprefix("/")
+
+
+def charts(path: Path) -> dict[str, Element]:
+    """The chart of each sheet that has one."""
+    found = {}
+    sheets = openpyxl.load_workbook(path).sheetnames
+    with zipfile.ZipFile(path) as archive:
+        for number, sheet in enumerate(sheets, 1):
+            part = f"xl/worksheets/sheet{number}.xml"
+            if b"<drawing" not in archive.read(part) and b":drawing" not in archive.read(part):
+                continue
+            drawing = _target(archive, part, "drawing")
+            found[sheet] = fromstring(archive.read(_target(archive, drawing, "chart")))
+    return found
+
+
+def text(element: Element, path: str) -> str:
+    found = element.find("/".join(f"{CHART}{tag}" for tag in path.split("/")))
+    return "" if found is None else found.text or ""
+
+
+def drawn(chart: Element) -> list[tuple[str, str, str]]:
+    """Name, days and values of each series."""
+    return [
+        (
+            text(one, "tx/strRef/f") or text(one, "tx/v"),
+            text(one, "xVal/numRef/f"),
+            text(one, "yVal/numRef/f"),
+        )
+        for one in chart.iter(f"{CHART}ser")
+    ]
+
+
+def test_charts_stand_on_their_sheets_over_their_cells(demo: Path) -> None:
+    found = {sheet: drawn(chart) for sheet, chart in charts(demo).items()}
+    assert found == SERIES
+
+
+@pytest.mark.parametrize("sheet", SERIES)
+def test_chart_is_straight_lines_over_dates(demo: Path, sheet: str) -> None:
+    chart = charts(demo)[sheet]
+    assert len(list(chart.iter(f"{CHART}scatterChart"))) == 1
+    assert {one.get("val") for one in chart.iter(f"{CHART}smooth")} <= {"0", None}
+    formats = [one.get("formatCode") for one in chart.iter(f"{CHART}numFmt")]
+    assert "yyyy\\-mm\\-dd" in formats[0]
+    assert {one.get("val") for one in chart.iter(f"{CHART}delete")} == {"0"}
+
+
+def test_only_weighings_and_moving_dates_are_points_without_a_line(demo: Path) -> None:
+    points = {
+        name
+        for sheet, chart in charts(demo).items()
+        for one, (name, *_) in zip(chart.iter(f"{CHART}ser"), SERIES[sheet], strict=True)
+        if one.find(f"{CHART}marker/{CHART}symbol").get("val") == "circle"  # type: ignore[union-attr]
+    }
+    assert points == {"weighed", "ready if it moves on this date"}
+
+
+@pytest.mark.parametrize("shop", ["demo", "nine_stacks", "empty"])
+def test_every_charted_cell_is_a_number(shop: str, request: pytest.FixtureRequest) -> None:
+    workbook = openpyxl.load_workbook(request.getfixturevalue(shop), data_only=True)
+    for series in SERIES.values():
+        for name, days, values in series:
+            for area in (days, values):
+                kinds = {type(value) for value in cells(workbook, area)}
+                assert kinds <= {int, float, datetime, time}, (name, area)  # a time is day 0
+
+
+def course_of(workbook: Workbook, number: int) -> pd.DataFrame:
+    return rows(workbook, *STACK_COURSES[number])
+
+
+@pytest.mark.parametrize(("number", "name"), [(0, "Walnut 1"), (1, "Oak 1"), (2, "Cherry 1")])
+def test_course_of_each_stack_is_its_forecast_and_ends_on_its_likely_date(
+    demo: Path, number: int, name: str
+) -> None:
+    workbook = openpyxl.load_workbook(demo, data_only=True)
+    assert cells(workbook, f"{name_cell(number)}:{name_cell(number).split('!')[1]}") == [name]
+    stack = of_stack(workbook, name)
+    past, ahead = (rows(workbook, part) for part in STACK_COURSES[number])
+    moved = {"move_date": "move_date", "move_place": "move_place", "move_factor": "move_air"}
+    given: dict[str, Any] = {
+        key: stack[column] for key, column in moved.items() if stack[column] is not None
+    }
+    for part, weighed in (
+        (past, {}),
+        (ahead, {"from_date": stack["last"], "from_mc": stack["last_mc"]}),
+    ):
+        expected = lc.mc_forecast(
+            stack["species"], stack["sawn"], stack["green"], stack["start"], list(part["day"]),
+            pd.read_csv(sample_folder() / "site.csv"), stack["air"], stack["rate"],
+            place=stack["place"], **weighed, **given,
+        )  # fmt: skip
+        np.testing.assert_allclose(part["likely"].astype(float), expected, rtol=1e-9)
+    assert past["day"].iloc[0] == stack["start"]
+    assert ahead["day"].iloc[-1] == stack["likely"]
+    assert ahead["likely"].iloc[-1] <= stack["target"]
+
+
+def test_stacks_that_are_not_there_are_one_point_on_the_target(demo: Path) -> None:
+    workbook = openpyxl.load_workbook(demo, data_only=True)
+    for number in range(3, STACKS_DRAWN):
+        rows_of = course_of(workbook, number)
+        assert set(rows_of["day"]) == {named(workbook, "curve_first")}
+        assert set(rows_of["likely"]) == {named(workbook, "target_mc")}
+        assert cells(workbook, f"{name_cell(number)}:{name_cell(number).split('!')[1]}") == [" "]
+
+
+def test_of_more_than_eight_stacks_the_last_are_drawn(nine_stacks: Path) -> None:
+    workbook = openpyxl.load_workbook(nine_stacks, data_only=True)
+    names = [
+        cells(workbook, f"{name_cell(number)}:{name_cell(number).split('!')[1]}")[0]
+        for number in range(STACKS_DRAWN)
+    ]
+    assert names == [name for name, *_ in NINE_STACKS[1:]]
+
+
+def test_empty_workbook_shows_no_stack_and_no_error(empty: Path) -> None:
+    workbook = openpyxl.load_workbook(empty, data_only=True)
+    assert workbook["Stack card"]["A1"].value == "Stack card"
+    assert "no stack yet" in named(workbook, "plan_words")
+    errors = [
+        f"{sheet}!{cell.coordinate}"
+        for sheet in ("Stack card", "Move plan", "Curves")
+        for row in workbook[sheet].iter_rows()
+        for cell in row
+        if str(cell.value).startswith("#")
+    ]
+    assert errors == []

@@ -1,0 +1,363 @@
+"""Sheet Readings: corrected readings, what the check says of a row, and each stack's verdict."""
+
+from __future__ import annotations
+
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pandas as pd
+import pytest
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+
+import lumbercalc as lc
+from lumbercalc.book.block import Block
+from lumbercalc.book.compute import Values, compute
+from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.sheets.readings import (
+    LOTS,
+    NO_PIN_FIGURES,
+    OUT_OF_RANGE,
+    READINGS,
+    WET_LEFT_OUT,
+)
+from lumbercalc.book.sheets.sale import STATEMENT
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.stored import store
+from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.template import TABLES, build
+from tests.book.test_demo_in_calc import differences
+from tests.hosts.calc.calc_session import Calc
+
+TOLERANCE = 1e-12
+"""Relative: the sheet and Python call the same functions on the same numbers."""
+
+DAY = date(2026, 11, 19)
+BEFORE = date(2026, 11, 5)
+
+STACK_ROWS: list[dict[str, Any]] = [
+    {"name": "ready", "species": "Walnut, black", "target": 9},
+    {"name": "wet", "species": "Walnut, black", "target": 9},
+    {"name": "both", "species": "Oak, white", "target": 9},
+    {"name": "cherry", "species": "Cherry, black", "target": 9},
+    {"name": "no target", "species": "Walnut, black"},
+    {"name": "unread", "species": "Walnut, black", "target": 9},
+    {"name": "one", "species": "Walnut, black", "target": 9},
+    {"name": "blue", "species": "Wallnut, blue", "target": 9},
+]
+
+
+def pin(stack: str, shows: Any, board: str, day: Any = DAY, **cells: Any) -> dict[str, Any]:
+    typed = {"date": day, "stack": stack, "board": board, "meter": "pin", "shows": shows}
+    return typed | {"temp": 70} | cells
+
+
+def pinless(stack: str, shows: Any, board: str, **cells: Any) -> dict[str, Any]:
+    typed = {"date": DAY, "stack": stack, "board": board, "meter": "pinless", "shows": shows}
+    return typed | {"meter_sg": 0.6} | cells
+
+
+ROWS: list[tuple[dict[str, Any], str]] = [
+    (pin("ready", 8.0, "1", dry=8.0), "ok"),
+    (pin("ready", 8.4, "2", dry=7.4), "ok"),
+    (pin("ready", 8.2, "3", dry=7.1), "ok"),
+    (pin("ready", 7.9, "4", dry=9.0), "ok"),
+    (pin("ready", 19.0, "1", BEFORE), "ok"),
+    (pin("ready", 5.9, "5"), OUT_OF_RANGE),
+    (pin("ready", 30.5, "6", BEFORE), OUT_OF_RANGE),
+    (pin("ready", 8.0, "7", date(2026, 12, 24)), "the date is after the as-of date on Start"),
+    (pin("wet", 8.0, "1"), "ok"),
+    (pin("wet", 8.1, "2"), "ok"),
+    (pin("wet", 8.2, "3"), "ok"),
+    (pin("wet", 8.3, "4", calibration=80), "ok"),
+    (pin("wet", 31, "5"), OUT_OF_RANGE),
+    (pin("both", 9.0, "1"), "ok"),
+    (pinless("both", 12.0, "2"), "ok"),
+    (pinless("both", 3.9, "3"), OUT_OF_RANGE),
+    (pinless("both", 30.1, "3", date=BEFORE), OUT_OF_RANGE),
+    (pin("cherry", 8.0, "1"), NO_PIN_FIGURES),
+    (pinless("cherry", 7.0, "2"), "ok"),
+    (pinless("cherry", 7.2, "3"), "ok"),
+    (pin("no target", 9.0, "1"), "ok"),
+    (pin("no target", 9.4, "2"), "ok"),
+    (pin("one", 9.0, "1"), "ok"),
+    (pin("ready", "eight", "8"), "the reading is not a number"),
+    (pin("ready", 8.0, "9", temp=None), "the temperature of the wood is missing"),
+    (pin("ready", 8.0, "10", temp=500), "wood_temp_f is 500 deg F"),
+    (pin("ready", 8.0, "11", calibration=40), "calibration_temp_f is 40 deg F"),
+    (pin("ready", 8.0, "12", day="yesterday"), "the date is not a date"),
+    (pin("ready", 8.0, "13", meter="needles"), "the meter must be pin or pinless"),
+    (pin("ready", None, "14"), "date, stack, meter or reading is missing"),
+    (pin("attic", 8.0, "1"), "no such stack, or no species for it, on Stacks"),
+    (pin("blue", 8.0, "1"), 'species is the text "Wallnut, blue"'),
+    (pinless("one", 8.0, "2", meter_sg=None), "the SG that the meter is set to is missing"),
+    (pinless("one", 8.0, "3", meter_sg=3), "meter_sg is 3 SG"),
+    (pin("one", 8.0, "4", BEFORE), "this board stands twice that day"),
+    (pin("one", 8.0, "4", BEFORE), "this board stands twice that day"),
+    (pin("one", 9.0, "5", BEFORE, dry=101), "dry_reading is 101 % MC"),
+]
+"""What is typed in a row, and how its check begins."""
+
+ERRORS = {5, 6, 12, 15, 16, 17, 23, 25, 26, 31, 33}
+"""Rows of which the corrected MC is an error."""
+
+
+def put(workbook: Workbook, table: Table, rows: list[dict[str, Any]]) -> None:
+    for row, cells in enumerate(rows, FIRST_ROW):
+        for key, value in cells.items():
+            workbook[table.sheet][f"{table.letter(key)}{row}"].value = value
+
+
+def put_name(workbook: Workbook, name: str, value: object) -> None:
+    [(sheet, address)] = workbook.defined_names[name].destinations
+    workbook[sheet][address.replace("$", "")].value = value
+
+
+@pytest.fixture(scope="module")
+def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Values]:
+    """A workbook with good and bad rows, with its computed values."""
+    workbook = build()
+    put_name(workbook, "as_of", date(2026, 11, 20))
+    put(workbook, STACKS, STACK_ROWS)
+    put(workbook, READINGS, [cells for cells, _ in ROWS])
+    path = tmp_path_factory.mktemp("readings") / "readings.xlsx"
+    workbook.save(path)
+    computed = compute(path, TABLES)
+    store(path, computed)
+    return path, computed
+
+
+@pytest.fixture(scope="module")
+def values(shop: tuple[Path, Values]) -> Values:
+    return shop[1]
+
+
+def at(values: Values, table: Table | Block, key: str, row: int) -> Any:
+    return values["Readings", f"{table.letter(key)}{FIRST_ROW + row}"]
+
+
+def lot(values: Values, key: str, stack: str) -> Any:
+    return at(values, LOTS, key, [row["name"] for row in STACK_ROWS].index(stack))
+
+
+@pytest.mark.parametrize(("row", "begins"), list(enumerate(check for _, check in ROWS)))
+def test_the_check_says_what_is_wrong_with_a_row(values: Values, row: int, begins: str) -> None:
+    said = at(values, READINGS, "note", row)
+    assert said == "ok" if begins == "ok" else str(said).startswith(begins)
+
+
+def test_a_bad_row_is_an_error_alone(values: Values) -> None:
+    kinds = [at(values, READINGS, "mc", row) for row in range(len(ROWS))]
+    assert {row for row, mc in enumerate(kinds) if str(mc).startswith("#")} == ERRORS
+    assert all(isinstance(kinds[row], float) for row, (_, said) in enumerate(ROWS) if said == "ok")
+    beside = [
+        at(values, LOTS, column.key, row)
+        for column in LOTS.columns
+        for row in range(len(STACK_ROWS))
+    ]
+    assert [value for value in beside if str(value).startswith("#")] == []
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        (0, "like the dry piece"),
+        (1, "like the dry piece"),  # 1 % above it: the limit itself counts
+        (2, "wetter"),
+        (3, "drier: read both again"),
+        (4, ""),
+    ],
+)
+def test_against_the_dry_piece(values: Values, row: int, words: str) -> None:
+    assert at(values, READINGS, "against", row) == words
+
+
+def test_rows_are_corrected_as_in_python(values: Values) -> None:
+    expected = {
+        0: lc.mc_pin(8.0, "walnut", 70),
+        11: lc.mc_pin(8.3, "walnut", 70, 80),
+        13: lc.mc_pin(9.0, "white oak", 70),
+        14: lc.mc_pinless(12.0, 0.6, "white oak"),
+        18: lc.mc_pinless(7.0, 0.6, "black cherry"),
+    }
+    for row, mc in expected.items():
+        assert at(values, READINGS, "mc", row) == pytest.approx(mc, rel=TOLERANCE)
+
+
+def test_only_good_readings_of_the_latest_day_count(values: Values) -> None:
+    good = lc.mc_pin([8.0, 8.4, 8.2, 7.9], "walnut", 70)
+    assert lot(values, "readings", "ready") == 4
+    assert lot(values, "mean", "ready") == pytest.approx(good.mean(), rel=TOLERANCE)
+    assert lot(values, "upper", "ready") == pytest.approx(lc.mc_upper(good), rel=TOLERANCE)
+    assert lot(values, "share", "ready") == lc.share_within(good, 9)
+    assert lot(values, "statement", "ready") == lc.mc_statement(good, DAY, "pin meter")
+    assert [at(values, READINGS, "counts", row) != "" for row in range(8)] == [True] * 4 + [
+        False
+    ] * 4
+
+
+@pytest.mark.parametrize(
+    ("stack", "ready", "method", "left_out", "wet"),
+    [
+        # left out: 5.9 %, no number, no or a wrong temperature, a wrong calibration, no and a
+        # late date, no meter, no reading
+        ("ready", "ready", "pin meter", 9, 0),
+        ("wet", WET_LEFT_OUT, "pin meter", 1, 1),
+        ("both", "too few readings", "meters", 1, 0),
+        ("cherry", "too few readings", "pinless meter", 1, 0),
+        ("no target", "no target on Stacks", "pin meter", 0, 0),
+        ("unread", "no readings", "", 0, 0),
+        ("one", "too few readings", "pin meter", 2, 0),
+        ("blue", "no readings", "", 1, 0),
+    ],
+)
+def test_verdict_of_each_stack(
+    values: Values, stack: str, ready: str, method: str, left_out: int, wet: int
+) -> None:
+    said = [lot(values, key, stack) for key in ("ready", "method", "left_out", "wet")]
+    assert said == [ready, method, left_out, wet]
+
+
+def test_a_wet_board_that_is_left_out_is_not_hidden_from_the_buyer(values: Values) -> None:
+    assert lc.readiness([*lc.mc_pin([8.0, 8.1, 8.2], "walnut", 70).tolist(), 8.8], 9) == "ready"
+    assert lot(values, "statement", "wet").startswith("No statement: a wet reading is left out")
+
+
+def test_bad_rows_are_counted_on_checks(values: Values) -> None:
+    workbook = build()
+    found = {
+        row[0].value: values["Checks", row[2].coordinate]
+        for row in workbook["Checks"].iter_rows(min_row=FIRST_ROW)
+        if row[1].value == "Readings"
+    }
+    assert found["Readings with something to look at"] == sum(said != "ok" for _, said in ROWS)
+    assert found["Readings out of the meter's range"] == sum(
+        said == OUT_OF_RANGE for _, said in ROWS
+    )
+    assert found["Stacks with readings left out"] == 6
+    assert found["Stacks that have no row beside the readings"] == 0
+    assert found["Texts where dates or figures belong"] == 2
+
+
+def test_blank_rows_stay_blank(values: Values) -> None:
+    blank = len(ROWS) + 3
+    shown = {
+        column.key: at(values, READINGS, column.key, blank)
+        for column in READINGS.columns
+        if column.formula
+    }
+    assert shown.pop("day") == 0  # not shown by its number format
+    assert set(shown.values()) == {""}
+    below = len(STACK_ROWS) + 1
+    assert {at(values, LOTS, column.key, below) for column in LOTS.columns} == {""}
+
+
+@pytest.fixture(scope="module")
+def sample() -> pd.DataFrame:
+    rows = pd.read_csv(sample_folder() / "readings.csv")
+    stacks = pd.read_csv(sample_folder() / "stacks.csv")[["name", "species", "target"]]
+    return rows.merge(stacks, left_on="stack", right_on="name")
+
+
+def test_the_sample_equals_python(demo: Path, sample: pd.DataFrame) -> None:
+    sheet = openpyxl.load_workbook(demo, data_only=True)["Readings"]
+    of_pin = sample["meter"] == "pin"
+    one, other = sample[of_pin], sample[~of_pin]
+    mc = pd.concat(
+        [
+            pd.Series(lc.mc_pin(one["shows"], one["species"], one["temp"]), one.index),
+            pd.Series(
+                lc.mc_pinless(other["shows"], other["meter_sg"], other["species"]), other.index
+            ),
+        ]
+    ).sort_index()
+    letter = READINGS.letter("mc")
+    stored = [sheet[f"{letter}{FIRST_ROW + row}"].value for row in range(len(sample))]
+    assert stored == pytest.approx(list(mc), rel=TOLERANCE)
+    latest = sample["date"] == sample.groupby("stack")["date"].transform("max")
+    names = list(pd.read_csv(sample_folder() / "stacks.csv")["name"])
+    for stack, rows in sample[latest].groupby("stack"):
+        row = FIRST_ROW + names.index(str(stack))
+        counted, target = list(mc[rows.index]), float(rows["target"].iloc[0])
+        method = {"pin": "pin meter", "pinless": "pinless meter"}[rows["meter"].iloc[0]]
+        shown = {
+            column.key: sheet[f"{LOTS.letter(column.key)}{row}"].value for column in LOTS.columns
+        }
+        assert shown["readings"] == len(counted)
+        assert shown["mean"] == pytest.approx(sum(counted) / len(counted), rel=TOLERANCE)
+        assert shown["upper"] == pytest.approx(lc.mc_upper(counted), rel=TOLERANCE)
+        assert shown["share"] == pytest.approx(lc.share_within(counted, target), rel=TOLERANCE)
+        assert shown["ready"] == lc.readiness(counted, target)
+        assert shown["statement"] == lc.mc_statement(counted, rows["date"].iloc[0], method)
+
+
+def test_the_sale_tells_what_the_meter_showed_after_the_last_weighing(demo: Path) -> None:
+    workbook = openpyxl.load_workbook(demo, data_only=True)
+    said = workbook["Readings"][f"{LOTS.letter('statement')}{FIRST_ROW}"].value
+    assert "12 readings, pin meter, 2026-11-19" in said
+    assert said in [cell.value for row in workbook["Sale"].iter_rows() for cell in row]
+
+
+@pytest.mark.parametrize(
+    ("weighed", "read", "said"),
+    [
+        (date(2026, 11, 14), date(2026, 11, 19), "by meter"),
+        (date(2026, 11, 14), date(2026, 11, 14), "by meter"),
+        (date(2026, 11, 14), date(2026, 11, 13), "2 readings, weighed sample boards, 2026-11-14"),
+        (date(2026, 11, 14), None, "2 readings, weighed sample boards, 2026-11-14"),
+        (None, date(2026, 11, 13), "by meter"),
+        (None, None, "No weighings and no readings of this stack yet."),
+    ],
+)
+@pytest.mark.parametrize("stack", ["A", "B"])
+def test_the_sale_prefers_the_meter_unless_the_boards_were_weighed_later(
+    weighed: date | None, read: date | None, said: str, stack: str, tmp_path: Path
+) -> None:
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    columns: dict[str, list[Any]] = {
+        "stack_name": ["A", "B"],
+        "stack_last": [weighed or '=IF(1,"",0)'] * 2,
+        "lot_stack": ["A", "B"],
+        "lot_day": [read or '=IF(1,"",0)'] * 2,
+        "lot_statement": ["A by meter", "B by meter"],
+        "weighing_stack": ["A", "A", "B", "B"],
+        "weighing_day": [weighed] * 4,
+        "weighing_used": [9.5, 10.5, 19.5, 20.5],
+    }
+    for number, (name, cells) in enumerate(columns.items(), 1):
+        letter = get_column_letter(number)
+        for row, cell in enumerate(cells, 1):
+            sheet[f"{letter}{row}"].value = cell
+        area = f"'{sheet.title}'!${letter}$1:${letter}${len(cells)}"
+        workbook.defined_names[name] = DefinedName(name, attr_text=area)
+    workbook.defined_names["sale_stack"] = DefinedName(
+        "sale_stack", attr_text=f"'{sheet.title}'!$K$1"
+    )
+    sheet["K1"].value, sheet["L1"].value = stack, STATEMENT
+    path = tmp_path / "statement.xlsx"
+    workbook.save(path)
+    statement = str(compute(path)[sheet.title, "L1"])
+    assert said in statement
+    mean = {"A": "10.0 %", "B": "20.0 %"}[stack]
+    assert (mean in statement) is ("weighed sample boards" in statement)
+    assert statement.startswith(stack) is ("by meter" in statement)
+
+
+@pytest.mark.calc
+def test_good_and_bad_rows_are_the_same_in_calc(calc: Calc, shop: tuple[Path, Values]) -> None:
+    path, computed = shop
+    errors = {
+        f"{sheet}!{address}"
+        for (sheet, address), value in computed.items()
+        if sheet == "Readings" and str(value).startswith("#")
+    }
+    calc.open(path)
+    calc.calculate()
+    _, found = differences(calc, path)
+    differing = {text.split(" ")[0] for text in found if text.startswith("Readings!")}
+    assert differing == errors
+    assert all("kind='error'" in text for text in found if text.startswith("Readings!"))
