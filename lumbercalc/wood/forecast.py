@@ -117,7 +117,7 @@ def mc_forecast(
     >>> shop = Climate.steady(70, 45)
     >>> dates = ["2026-05-01", "2026-05-31"]
     >>> mc_forecast("Walnut, black", 1.125, 85, "2026-05-01", dates, shop).round(1).tolist()
-    [85.0, 19.3]
+    [85.0, 19.4]
 
     A month in the yard, then the shop:
 

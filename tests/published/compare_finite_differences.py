@@ -165,9 +165,7 @@ def page() -> str:
     lines += [
         "",
         f"Worst {np.abs(still.errors()).max():.2f} %; over the goal of {STEADY_GOAL:g} %:"
-        f" {over.sum()} of {over.size}, all ready within {still.grid_days[over].max():.0f} days,"
-        f" where a step of a day is coarse, and at most"
-        f" {np.abs(still.step_days - still.grid_days)[over].max():.1f} days off.",
+        f" {over.sum()} of {over.size}.",
         "",
         "## Through the year",
         "",

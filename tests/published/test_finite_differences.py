@@ -93,21 +93,11 @@ def to_20_percent() -> Comparison:
 
 
 def test_daily_step_in_steady_air() -> None:
-    # Goal: 1 % of the days to 20, 16 and 12 %. It holds wherever drying takes 18 days or more.
+    # Goal: 1 % of the days to 20, 16 and 12 %. Seen: 0.6 %.
     found = in_steady_air()
-    slow = found.grid_days >= 18
-    assert np.sum(slow) == 49
-    assert found.step_days[slow] == pytest.approx(found.grid_days[slow], rel=0.01)
-
-
-def test_daily_step_in_steady_air_misses_the_goal_in_the_quickest_dryings() -> None:
-    # A known miss: 4/4 at 90 deg F, ready in 12 to 18 days, up to 0.2 days (1.3 %) early.
-    found = in_steady_air()
-    over = np.abs(found.step_days / found.grid_days - 1) > 0.01
-    assert np.sum(over) == 4
-    assert set(found.stack["temp_f"][over]) == {90.0}
-    assert set(found.stack["thickness_in"][over]) == {1.125}
-    assert np.abs(found.step_days - found.grid_days)[over].max() <= 0.2
+    assert found.grid_days.size == 54
+    assert found.step_days == pytest.approx(found.grid_days, rel=0.01)
+    assert found.step_days == pytest.approx(found.grid_days, rel=0.007)  # regression guard
 
 
 def test_daily_step_through_the_year_to_20_percent() -> None:

@@ -9,6 +9,7 @@ from lumbercalc.wood.drying import (
     drying_constant,
     drying_speed,
     mc_after_a_day,
+    mc_after_a_step,
     safe_rate,
     stack_factor,
     tau,
@@ -123,11 +124,30 @@ def test_dried_wood_takes_up_moisture_again():
 
 
 def test_stock_that_was_never_wetter_than_the_air_nears_it_exponentially():
-    green_mc, emc, speed = np.float64(8), np.float64(14), 0.01
+    green_mc, emc, speed = np.float64(8), np.float64(14), 0.003
     mc = mc_after_a_day(green_mc, green_mc, emc, speed)
     moisture = emc + 0.7 * (green_mc - emc)
     passed = speed * np.exp(1.15 * moisture / 100)
     assert mc == pytest.approx(emc + (green_mc - emc) * np.exp(-(np.pi**2) * passed))
+
+
+def test_a_quick_day_is_as_many_shorter_days():
+    # 1/300 of the diffusion time is a step: 0.01 makes three of it, and never more than 24.
+    mc, green_mc, emc = np.float64(60), np.float64(80), np.float64(8)
+    for speed, parts in [(0.003, 1), (0.0099, 3), (0.5, 24)]:
+        by_steps = mc
+        for _ in range(parts):
+            by_steps = mc_after_a_step(by_steps, green_mc, emc, speed / parts)
+        assert mc_after_a_day(mc, green_mc, emc, speed) == pytest.approx(by_steps, rel=1e-12)
+
+
+def test_quick_and_slow_boards_in_one_column_are_as_they_are_alone():
+    mc = np.array([60.0, 60.0, 60.0])
+    green_mc, emc, speed = np.full(3, 80.0), np.full(3, 8.0), np.array([0.001, 0.01, np.nan])
+    together = mc_after_a_day(mc, green_mc, emc, speed)
+    alone = [float(mc_after_a_day(mc[:1], green_mc[:1], emc[:1], speed[i : i + 1])[0])
+             for i in range(3)]  # fmt: skip
+    assert together.tolist() == pytest.approx(alone, rel=0, abs=0, nan_ok=True)
 
 
 def test_emc_equal_to_green_changes_nothing():
