@@ -50,7 +50,12 @@ class Field:
 
 
 def write_form(
-    workbook: Workbook, sheet: Worksheet, fields: list[Field], at: tuple[int, int]
+    workbook: Workbook,
+    sheet: Worksheet,
+    fields: list[Field],
+    at: tuple[int, int],
+    label_columns: int = 1,
+    value_columns: int = 1,
 ) -> int:
     """Write labelled cells one under the other.
 
@@ -64,6 +69,8 @@ def write_form(
         From top to bottom.
     at : tuple of int
         Row and column of the first label.
+    label_columns, value_columns : int
+        Columns that a label and a cell reach over.
 
     Returns
     -------
@@ -71,9 +78,11 @@ def write_form(
         The row after the last one.
     """
     row, column = at
-    letter = get_column_letter(column + 1)
+    value_column = column + label_columns
+    letter = get_column_letter(value_column)
     for field in fields:
-        label, cell, about = (sheet.cell(row, column + n) for n in range(3))
+        label, cell = sheet.cell(row, column), sheet.cell(row, value_column)
+        about = sheet.cell(row, value_column + value_columns)
         label.value, label.style = field.label, "lc label"
         cell.style, cell.number_format = f"lc {field.role}", padded(field.number_format)
         cell.alignment = alignment(field.number_format)
@@ -89,5 +98,12 @@ def write_form(
             workbook.defined_names[field.name] = DefinedName(
                 field.name, attr_text=f"'{sheet.title}'!${letter}${row}"
             )
+        for first, columns in ((column, label_columns), (value_column, value_columns)):
+            for number in range(first + 1, first + columns):
+                sheet.cell(row, number).style = sheet.cell(row, first).style
+            if columns > 1:
+                sheet.merge_cells(
+                    start_row=row, end_row=row, start_column=first, end_column=first + columns - 1
+                )
         row += 1
     return row

@@ -20,13 +20,17 @@ from lumbercalc.book.form import Field
 from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
-from lumbercalc.book.sheets.move_plan import CHOICES as PLAN_CHOICES
+from lumbercalc.book.sheets.checklist import CHECKLIST
+from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
+from lumbercalc.book.sheets.plan import LOAD
+from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.sheets.prices import FIELDS as COST_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.sale import FIRST_LINE, HEAD_FIELDS, LINES, SALE, TOTAL_FIELDS
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
+from lumbercalc.book.sheets.site_months import ROOM, WOOD
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
@@ -37,6 +41,7 @@ TABLE_FILES = {
     "site.csv": SITE,
     "boards.csv": BOARDS,
     "stacks.csv": STACKS,
+    "checklist.csv": CHECKLIST,
     "sample_boards.csv": SAMPLES,
     "weighings.csv": WEIGHINGS,
     "readings.csv": READINGS,
@@ -47,12 +52,12 @@ TABLE_FILES = {
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,
     "costs.csv": COST_FIELDS,
-    "choices.csv": [*CARD_CHOICE, *PLAN_CHOICES],
+    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD],
     "sale_head.csv": [*HEAD_FIELDS, *TOTAL_FIELDS],
 }
 """File of each form: rows of (name, value)."""
 
-FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "sale.csv")
+FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv", "sale.csv")
 """Every file that is read."""
 
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
@@ -95,6 +100,7 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
     for file, fields in FORM_FILES.items():
         _fill_form(workbook, fields, read_rows(folder / file, ["name", "value"]), folder / file)
     _fill_places(workbook["Site"], folder / "places.csv")
+    _fill_plan(workbook[PLAN.sheet], folder / "plan.csv")
     lines = read_rows(folder / "sale.csv", input_keys(SALE))
     _check_count(lines, LINES, "Sale", folder / "sale.csv")
     counts["Sale"] = len(lines)
@@ -185,6 +191,16 @@ def _fill_form(workbook: Workbook, fields: list[Field], rows: Rows, path: Path) 
         sheet, address = next(iter(workbook.defined_names[field.name].destinations))
         cell = workbook[sheet][address.replace("$", "")]
         put(cell, record["value"], field.number_format, f"{path} row {number}, column value")
+
+
+def _fill_plan(sheet: Worksheet, path: Path) -> None:
+    inputs = [figure.key for figure in PLAN.figures if figure.role == "input"]
+    rows = read_rows(path, inputs)
+    _check_count(rows, PLAN.choices, PLAN.sheet, path)
+    for column, (number, record) in zip(PLAN.columns, rows.items(), strict=False):
+        for key, text in record.items():
+            cell = sheet[f"{column}{PLAN.row(key)}"]
+            put(cell, text, PLAN.figure(key).number_format, f"{path} row {number}, column {key}")
 
 
 def _fill_places(sheet: Worksheet, path: Path) -> None:

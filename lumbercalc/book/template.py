@@ -11,15 +11,18 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.compute import compute
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
+from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.checks import add_checks
 from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
 from lumbercalc.book.sheets.move_plan import add_move_plan
+from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
 from lumbercalc.book.sheets.readings import READINGS, add_readings
 from lumbercalc.book.sheets.sale import add_sale
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import SITE, add_site
+from lumbercalc.book.sheets.site_months import add_site_months
 from lumbercalc.book.sheets.species import add_species
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import add_start
@@ -28,7 +31,7 @@ from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
 from lumbercalc.version import VERSION
 
-TABLES = (SITE, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, PRICES)
+TABLES = (SITE, BOARDS, STACKS, CHECKLIST, SAMPLES, WEIGHINGS, READINGS, PRICES)
 """The tables that a shop fills, row by row."""
 
 QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
@@ -47,8 +50,11 @@ def build() -> Workbook:
     add_styles(workbook)
     add_start(workbook)
     add_site(workbook)
+    add_site_months(workbook)
+    add_plan(workbook)
     BOARDS.write(workbook)
     STACKS.write(workbook)
+    CHECKLIST.write(workbook)
     SAMPLES.write(workbook)
     WEIGHINGS.write(workbook)
     add_readings(workbook)

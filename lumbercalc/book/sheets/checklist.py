@@ -1,0 +1,52 @@
+"""Sheet Checklist: what was done to each stack as it was built, with the date of each."""
+
+from __future__ import annotations
+
+from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import Column, Table
+from lumbercalc.sheet.limits import Limits
+
+STEPS = (
+    ("sealed", "Ends sealed on", "seal the ends",
+     "At once, when the log or board is cut (Wengert; FOR-128 p. 65)."),
+    ("brushed", "Sawdust brushed off on", "brush off the sawdust",
+     "It holds water and stains (common practice, no source)."),
+    ("inspected", "Looked over for insects on", "look over edges and bark for insects",
+     "Holes and frass at edges, bark and sapwood (common practice, no source)."),
+    ("base", "Base flat corner to corner on", "check the base from corner to corner",
+     "String or straightedge over both diagonals (common practice, no source)."),
+    ("stickers", "Stickers dry and aligned on", "check that the stickers are dry and aligned",
+     "8 to 12 % MC, one above the other, one at each end (Wengert 1998; FOR-128 p. 69)."),
+    ("top", "Top weight on", "lay weight on top",
+     "50 lb/ft2 at least; it must not slide off (FOR-128 p. 68)."),
+)  # fmt: skip
+"""Key, header, what to do, and what is meant, with its source."""
+
+_TO_DO = "&".join(f'IF({{{key}}}="","; {do}","")' for key, _, do, _ in STEPS)
+_DONE = "COUNT({sealed},{brushed},{inspected},{base},{stickers},{top})"
+_START = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+
+CHECKLIST = Table(
+    "Checklist",
+    "checklist",
+    "One row for every stack, a date for every step. Lift in twos, nobody climbs on a stack, and "
+    "tie down what could slide or topple.",
+    (
+        Column("stack", "Stack", "input", 14, "@", choices="=stack_name"),
+        *(
+            Column(key, header, "input", 13, DATE, limits=Limits("date"), about=about)
+            for key, header, _, about in STEPS
+        ),
+        Column("remarks", "Remarks", "input", 30, "@"),
+        Column("done", f"Done (of {len(STEPS)})", "result", 9, "0",
+               f'=IF({{stack}}="","",{_DONE})'),
+        Column("note", "Still to do", "check", 62, "@",
+               '=IF({stack}="","",IF(COUNTIF(checklist_stack,{stack})>1,"stack stands twice",'
+               'IF(COUNTIF(stack_name,{stack})=0,"no such stack on Stacks",'
+               f'IF(N({{sealed}})>N({_START}),"ends were sealed only after it was stacked",'
+               f'IF({{done}}={len(STEPS)},"ok",MID({_TO_DO},3,200))))))'),
+    ),
+    rows=40,
+    last_row=204,
+)  # fmt: skip
+"""The table of the sheet."""
