@@ -34,7 +34,9 @@ Private Function Ask(ByVal called As String, ByVal given As Variant) As Variant
 End Function
 
 ' Value2 keeps every digit of a currency cell, and dates as serial numbers.
+' What is left out goes as a blank, which takes the default.
 Private Function CellsOf(Optional ByVal given As Variant) As Variant
+    If IsMissing(given) Then Exit Function
     If Not IsObject(given) Then
         CellsOf = given
     ElseIf given.Areas.Count > 1 Then

@@ -199,7 +199,7 @@ def call_as_excel(name: str, *cells: Any) -> Any:
     object
         One cell or rows of cells, as Excel takes them; a refusal is a text with the marker.
     """
-    return _called(name, [_arranged(given, _value2) for given in cells])
+    return _called(name, [_arranged(given, _value2) for given in cells], left_out=None)
 
 
 def call_from_ranges(name: str, *cells: Any) -> Any:
@@ -217,12 +217,12 @@ def call_from_ranges(name: str, *cells: Any) -> Any:
     object
         One cell or rows of cells, as Excel takes them.
     """
-    return _called(name, [ComRange(_arranged(given, _value)) for given in cells])
+    return _called(name, [ComRange(_arranged(given, _value)) for given in cells], MISSING)
 
 
-def _called(name: str, sent: list[Any]) -> Any:
+def _called(name: str, sent: list[Any], left_out: int | None) -> Any:
     if not CATALOGUE[name].repeats:
-        sent = sent + [MISSING] * (len(CATALOGUE[name].arguments) - len(sent))
+        sent = sent + [left_out] * (len(CATALOGUE[name].arguments) - len(sent))
     with on_windows() as modules:
         answer = modules["xlwings.com_server"].XLPython().CallUDF(SERVED, name, tuple(sent))
     if not isinstance(answer, list):

@@ -11,6 +11,7 @@ from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.help import argument_help, function_help
 from lumbercalc.sheet.refusal import MARKER
+from tests.hosts.calc.calc_session import Calc
 
 TEXT = wrappers_text()
 LINES = TEXT.split("\r\n")[:-1]
@@ -126,3 +127,70 @@ def test_excel_is_given_the_help(function: Function) -> None:
 
 def test_the_marker_is_the_one_of_the_refusals() -> None:
     assert f'Private Const REFUSED As String = "{MARKER}"' in LINES
+
+
+SERVER = """
+Function CallUDF(ByVal served, ByVal called, ByVal given) As Variant
+    Dim column(0 To 1, 0 To 0) As Variant
+    Dim row(0 To 1) As Variant
+    Select Case called
+    Case "EMC"
+        CallUDF = "MARKERtoo damp"
+    Case "DEW_POINT"
+        column(0, 0) = 1.5
+        column(1, 0) = "MARKERtoo damp"
+        CallUDF = column
+    Case "HEATED_RH"
+        row(0) = "MARKERtoo damp"
+        row(1) = "MARKER"
+        CallUDF = row
+    Case "BOARD_FEET", "PROBLEM"
+        CallUDF = called & " of " & UBound(given) + 1 & ": " & given(0) & TypeName(given(1))
+    Case Else
+        Err.Raise 1000, "server", "the server is gone"
+    End Select
+End Function
+
+Function Shown(ByVal cell) As Variant
+    Shown = cell
+    If IsError(cell) Then Shown = "error"
+End Function
+
+Function Cell(ByVal number) As Variant
+    Dim answer As Variant
+    Select Case number
+    Case 0
+        Cell = Shown(EMC(70, 45))
+    Case 1
+        answer = DEW_POINT(70, 45)
+        Cell = answer(0, 0) & " " & Shown(answer(1, 0))
+    Case 2
+        answer = HEATED_RH(70, 45, 80)
+        Cell = Shown(answer(0)) & " " & Shown(answer(1))
+    Case 3
+        Cell = BOARD_FEET("8/4", 7.5, 8)
+    Case 4
+        Cell = PROBLEM("EMC", 70)
+    Case 5
+        Cell = Shown(LOG_SCALE(16, 16, "Doyle"))
+    End Select
+End Function
+"""
+"""A server that answers by the name of the function, and cells that call the functions."""
+
+
+@pytest.mark.calc
+def test_calcs_basic_runs_it(calc: Calc) -> None:
+    # Not Excel, but another reader of the same language; a range of cells is not tried here.
+    module = TEXT.replace("\r\n", "\n").split("\n", 1)[1]
+    served = {"server": SERVER.replace("MARKER", MARKER), "lumbercalc": module}
+    modules = {name: f"Option VBASupport 1\n{text}" for name, text in served.items()}
+    modules["lumbercalc"] = modules["lumbercalc"].replace("XLPy.CallUDF", "CallUDF")
+    assert calc.basic(modules, "server.Cell", [[number] for number in range(6)]) == [
+        "error",
+        "1.5 error",
+        "error error",
+        "BOARD_FEET of 4: 8/4Double",
+        "PROBLEM of 2: EMCInteger",
+        "error",
+    ]
