@@ -88,9 +88,31 @@ def shown(cell: Any) -> str:
             return "a number of more than 300 digits"
     if isinstance(cell, str):
         printable = "".join(c if c.isprintable() else " " for c in cell)
-        return f'the text "{printable if len(printable) <= 60 else printable[:57] + "..."}"'
-    text = str(cell)
-    return text if len(text) <= 60 else text[:57] + "..."
+        return f'the text "{shortened(printable, 60)}"'
+    return shortened(str(cell), 60)
+
+
+def shortened(text: str, longest: int) -> str:
+    """Cut a text that is too long, and show that it is cut.
+
+    Parameters
+    ----------
+    text : str
+        Any text.
+    longest : int
+        Greatest number of characters, from 3 up.
+
+    Returns
+    -------
+    str
+        At most that long.
+
+    Examples
+    --------
+    >>> shortened("walnut, black", 9)
+    'walnut...'
+    """
+    return text if len(text) <= longest else text[: longest - 3] + "..."
 
 
 def refuse_errors(argument: Argument, cell: Any) -> None:

@@ -12,7 +12,8 @@ from xml.etree import ElementTree
 
 import lumbercalc
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.function import Argument, Function
+from lumbercalc.sheet.function import Function
+from lumbercalc.sheet.help import argument_help, function_help
 
 IDENTIFIER = "org.lumbercalc.addin"
 """Name of the extension in Calc's list of extensions."""
@@ -107,7 +108,7 @@ def parameter_name(position: int) -> str:
 
 
 def help_text(function: Function) -> str:
-    """Say in the function wizard what a function does and gives.
+    """Say in the function wizard what a function does, with its group: Calc has none for add-ins.
 
     Parameters
     ----------
@@ -119,23 +120,7 @@ def help_text(function: Function) -> str:
     str
         Its group, its summary and its result.
     """
-    return f"{function.group}: {function.summary} Gives {function.result}."
-
-
-def argument_help(argument: Argument) -> str:
-    """Say in the function wizard what an argument is.
-
-    Parameters
-    ----------
-    argument : Argument
-        An argument of a function of the catalogue.
-
-    Returns
-    -------
-    str
-        Its description, marked when it may be left out.
-    """
-    return f"[optional] {argument.description}" if argument.optional else argument.description
+    return f"{function.group}: {function_help(function)}"
 
 
 def interface() -> str:

@@ -154,6 +154,20 @@ class Driver:
             known.append([entry["Name"], entry["Description"], arguments])
         return known
 
+    def basic(self, modules, function, calls):
+        """Call a function of Basic modules, which stand in a workbook of their own."""
+        self.close()
+        self.document = self.desktop.loadComponentFromURL(
+            "private:factory/scalc", "_blank", 0, properties(Hidden=True, MacroExecutionMode=4)
+        )
+        library = self.document.BasicLibraries.createLibrary("Standard")
+        for name, text in modules.items():
+            library.insertByName(name, text)
+        script = self.document.ScriptProvider.getScript(
+            f"vnd.sun.star.script:Standard.{function}?language=Basic&location=document"
+        )
+        return [script.invoke(tuple(arguments), (), ())[0] for arguments in calls]
+
     def store(self, path):
         kind = path.rsplit(".", 1)[-1]
         self.document.storeToURL(

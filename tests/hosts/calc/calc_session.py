@@ -140,6 +140,13 @@ class Calc:
         """Give help and arguments (name, help) of every function that Calc knows, by name."""
         return {name: (words, arguments) for name, words, arguments in self._ask("functions")}
 
+    def basic(
+        self, modules: dict[str, str], function: str, calls: Sequence[Sequence[float | str]]
+    ) -> list[Any]:
+        """Call "module.function" of Basic modules, once with each list of arguments."""
+        answers: list[Any] = self._ask("basic", modules, function, calls)
+        return answers
+
     def store(self, path: Path) -> None:
         """Write a copy as .xlsx, .ods or .pdf."""
         self._ask("store", str(path))
