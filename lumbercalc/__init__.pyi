@@ -67,6 +67,15 @@ def cubic_meters(
 ) -> Any:
     """Cubic metres of a number of board feet."""
 
+def tally_summary(
+    species: _Text,
+    thickness: _Thickness,
+    bf: _Number,
+    grade: _Text = None,
+    row_count: _Number = None,
+) -> list[list[Any]]:
+    """Board feet of a tally added up by species, thickness and grade, with totals."""
+
 def lumber_weight(
     species: _Text,
     board_feet: _Number,
@@ -134,6 +143,22 @@ def mean_emc(
     rhs_pct: _Number,
 ) -> float | None:
     """Mean equilibrium moisture content over a record of temperature and humidity."""
+
+def exit_rh(
+    temp_f: _Number,
+    rh_pct: _Number,
+    water_lb_per_day: _Number,
+    cfm: _Number,
+) -> Any:
+    """Relative humidity of the air where it leaves a stack that gives off water."""
+
+def mold_index(
+    temps_f: _Number,
+    rhs_pct: _Number,
+    hours_per_row: _Number = 24,
+    wood_class: _Text = "sensitive",
+) -> float | None:
+    """Risk of mould after a record of the air in the stack, from 0 (none) to 6 (all over)."""
 
 def mc_by_weight(
     weight: _Number,
@@ -386,6 +411,65 @@ def rate_spread(
     move_factor: _Number = None,
 ) -> float | None:
     """How sure the rate k is: one standard deviation of ln k."""
+
+def stickers(
+    length_ft: _Number,
+    spacing_in: _Number = 16,
+) -> Any:
+    """Stickers under one layer, one at each end."""
+
+def stack_layers(
+    height_in: _Number,
+    thickness_in: _Number,
+    sticker_in: _Number,
+    base_in: _Number = 0,
+) -> Any:
+    """Whole layers that fit under a height."""
+
+def stack_height(
+    layers: _Number,
+    thickness_in: _Number,
+    sticker_in: _Number,
+    base_in: _Number = 0,
+) -> Any:
+    """Height of a stack from the ground to its top boards."""
+
+def stack_board_feet(
+    layers: _Number,
+    width_ft: _Number,
+    length_ft: _Number,
+    thickness_in: _Number,
+    fill_pct: _Number = 90,
+) -> Any:
+    """Board feet in a stack by its size, until the boards are tallied."""
+
+def fan_cfm(
+    layers: _Number,
+    sticker_in: _Number,
+    length_ft: _Number,
+    velocity_fpm: _Number,
+) -> Any:
+    """Air through the gaps of a stack at a speed; what goes around the stack comes on top."""
+
+def top_weight(
+    length_ft: _Number,
+    width_ft: _Number,
+    psf: _Number = 50,
+) -> Any:
+    """Weight to lay on a stack so that its upper layers stay flat."""
+
+def sticker_advice(
+    stack_width_ft: _Number,
+    sticker_in: _Number,
+    fan: _Flag,
+) -> Any:
+    """What common practice has on sticker thickness and on the width of a stack."""
+
+def heat_treated(
+    minutes: _Number,
+    core_temps_f: _Number,
+) -> bool | None:
+    """Whether the core stayed at 132.8 deg F (56 deg C) for 30 minutes without a break."""
 
 def cost_per_bf(
     total_cost: _Number,

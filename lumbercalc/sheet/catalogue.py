@@ -8,12 +8,14 @@ from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.groups import (
     air,
     calibration,
+    care,
     drying,
     moisture,
     moving,
     reference,
     sale,
     shrinkage,
+    stack,
     tally,
     weight,
 )
@@ -24,7 +26,7 @@ CATALOGUE: MappingProxyType[str, Function] = MappingProxyType(
         for group in (
             *(tally, weight, air, moisture, shrinkage),
             *(drying, moving, calibration),
-            *(sale, reference),
+            *(stack, care, sale, reference),
         )
         for function in group.FUNCTIONS
     }

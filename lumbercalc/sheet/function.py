@@ -21,6 +21,8 @@ Group = Literal[
     "Moisture content",
     "Shrinkage",
     "Drying",
+    "Stack",
+    "Care",
     "Sale",
     "Reference",
 ]

@@ -1,10 +1,13 @@
 """Air: equilibrium moisture content, and the moist air that sets it."""
 
-from collections.abc import Callable
-
 import numpy as np
 import psychrolib  # type: ignore[import-untyped]
 from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood.psychrometrics import row_by_row
+
+MINUTES_PER_DAY = 1440.0
+SEA_LEVEL_FT = 0.0
 
 
 def emc(temp_f: ArrayLike, rh_pct: ArrayLike) -> NDArray[np.float64]:
@@ -123,7 +126,7 @@ def emc_wet_bulb(
     >>> print(emc_wet_bulb(90, [78, 90, 95]).round(1))
     [10.4 28.2  nan]
     """
-    return emc(dry_bulb_f, _by_psychrolib(_wet_bulb_rh, dry_bulb_f, wet_bulb_f, elevation_ft))
+    return emc(dry_bulb_f, row_by_row(_wet_bulb_rh, dry_bulb_f, wet_bulb_f, elevation_ft))
 
 
 def dew_point(temp_f: ArrayLike, rh_pct: ArrayLike) -> NDArray[np.float64]:
@@ -150,7 +153,7 @@ def dew_point(temp_f: ArrayLike, rh_pct: ArrayLike) -> NDArray[np.float64]:
     >>> print(dew_point(70, [30, 50, 100]).round(1))
     [37.2 50.5 70. ]
     """
-    return _by_psychrolib(_dew_point, temp_f, rh_pct)
+    return row_by_row(_dew_point, temp_f, rh_pct)
 
 
 def heated_rh(temp_f: ArrayLike, rh_pct: ArrayLike, room_temp_f: ArrayLike) -> NDArray[np.float64]:
@@ -179,10 +182,51 @@ def heated_rh(temp_f: ArrayLike, rh_pct: ArrayLike, room_temp_f: ArrayLike) -> N
     >>> print(heated_rh(20, 80, [20, 50, 70]).round(1))
     [80.  22.7 11.1]
     """
-    outside = _by_psychrolib(psychrolib.GetSatVapPres, temp_f)
-    inside = _by_psychrolib(psychrolib.GetSatVapPres, room_temp_f)
+    outside = row_by_row(psychrolib.GetSatVapPres, temp_f)
+    inside = row_by_row(psychrolib.GetSatVapPres, room_temp_f)
     percent = np.asarray(rh_pct, dtype=np.float64) * outside / inside
     return np.minimum(percent, 100.0)
+
+
+def exit_rh(
+    temp_f: ArrayLike, rh_pct: ArrayLike, water_lb_per_day: ArrayLike, cfm: ArrayLike
+) -> NDArray[np.float64]:
+    """Relative humidity of the air where it leaves a stack.
+
+    Parameters
+    ----------
+    temp_f : array_like of float [deg F]
+        Temperature of the air that enters.
+    rh_pct : array_like of float [% RH]
+        Relative humidity of the air that enters.
+    water_lb_per_day : array_like of float [lb per day]
+        Water that the lumber gives off.
+    cfm : array_like of float [ft3/min]
+        Air that enters the stack.
+
+    Returns
+    -------
+    ndarray of float [% RH]
+        At most 100: from there on the air cannot carry the water, and the lumber cannot dry as
+        fast as that.
+
+    Notes
+    -----
+    The lumber's water goes into the air, whose heat evaporates it: the air leaves damper and
+    cooler, at the wet-bulb temperature with which it came. Sun, a heater or warm lumber would
+    warm it; none is counted. At sea level.
+
+    References
+    ----------
+    Balance of dry air, water and heat; ASHRAE Handbook - Fundamentals (2017), ch. 1, by
+    PsychroLib.
+
+    Examples
+    --------
+    >>> print(exit_rh(70, 60, [0, 49, 490], 500).round(1))
+    [ 60.   75.6 100. ]
+    """
+    return row_by_row(_exit_rh, temp_f, rh_pct, water_lb_per_day, cfm)
 
 
 def mean_emc(temps_f: ArrayLike, rhs_pct: ArrayLike) -> float:
@@ -208,29 +252,6 @@ def mean_emc(temps_f: ArrayLike, rhs_pct: ArrayLike) -> float:
     return float(np.mean(emc(temps_f, rhs_pct)))
 
 
-def _by_psychrolib(formula: Callable[..., float], *columns: ArrayLike) -> NDArray[np.float64]:
-    """Apply a PsychroLib formula, which takes one number at a time, row by row in deg F and psi.
-
-    PsychroLib keeps its unit system as a global of the process: it is set here for the length of
-    one call, and put back, because other code of the same process may be working in SI.
-    """
-
-    def one_row(*row: float) -> float:
-        try:
-            return formula(*row)
-        except ValueError:  # PsychroLib's way to say that no air is like that
-            return np.nan
-
-    before = psychrolib.GetUnitSystem()
-    psychrolib.SetUnitSystem(psychrolib.IP)
-    try:
-        rows: NDArray[np.float64] = np.vectorize(one_row, otypes=[np.float64])(*columns)
-    finally:
-        if before is not None:
-            psychrolib.SetUnitSystem(before)
-    return rows
-
-
 def _wet_bulb_rh(dry_bulb_f: float, wet_bulb_f: float, elevation_ft: float) -> float:
     pressure = psychrolib.GetStandardAtmPressure(elevation_ft)
     water = psychrolib.GetHumRatioFromTWetBulb(dry_bulb_f, wet_bulb_f, pressure)
@@ -241,3 +262,22 @@ def _wet_bulb_rh(dry_bulb_f: float, wet_bulb_f: float, elevation_ft: float) -> f
 
 def _dew_point(temp_f: float, rh_pct: float) -> float:
     return float(psychrolib.GetTDewPointFromRelHum(temp_f, rh_pct / 100))
+
+
+def _exit_rh(temp_f: float, rh_pct: float, water_lb_per_day: float, cfm: float) -> float:
+    pressure = psychrolib.GetStandardAtmPressure(SEA_LEVEL_FT)
+    entering = psychrolib.GetHumRatioFromRelHum(temp_f, rh_pct / 100, pressure)
+    ft3_per_lb = psychrolib.GetMoistAirVolume(temp_f, entering, pressure)
+    taken_up = water_lb_per_day / (MINUTES_PER_DAY * cfm / ft3_per_lb)
+    leaving = entering + taken_up
+    wet_bulb = psychrolib.GetTWetBulbFromHumRatio(temp_f, entering, pressure)
+    if leaving >= psychrolib.GetSatHumRatio(wet_bulb, pressure):
+        return 100.0
+    heat = psychrolib.GetMoistAirEnthalpy(temp_f, entering) + taken_up * _water_heat(wet_bulb)
+    cooled = psychrolib.GetTDryBulbFromEnthalpyAndHumRatio(heat, leaving)
+    return min(100.0, 100 * float(psychrolib.GetRelHumFromHumRatio(cooled, leaving, pressure)))
+
+
+def _water_heat(temp_f: float) -> float:
+    """Heat content of water or ice [Btu/lb], ASHRAE Handbook - Fundamentals (2017), ch. 1."""
+    return temp_f - 32 if temp_f >= 32 else -144 + 0.48 * (temp_f - 32)

@@ -33,6 +33,7 @@ TALLY_BOARD_FEET(thickness, width_in, length_ft, [pieces=1])
 LOG_SCALE(diameter_in, length_ft, rule)
 NET_BOARD_FEET(gross_bf, shrink_pct)
 CUBIC_METERS(board_feet)
+TALLY_SUMMARY(species, thickness, bf, [grade], [row_count])
 
 Weight and water
 LUMBER_WEIGHT(species, board_feet, mc_pct, [sawn_ratio=1])
@@ -47,6 +48,8 @@ EMC_WET_BULB(dry_bulb_f, wet_bulb_f, [elevation_ft=0])
 DEW_POINT(temp_f, rh_pct)
 HEATED_RH(temp_f, rh_pct, room_temp_f)
 MEAN_EMC(temps_f, rhs_pct)
+EXIT_RH(temp_f, rh_pct, water_lb_per_day, cfm)
+MOLD_INDEX(temps_f, rhs_pct, [hours_per_row=24], [wood_class="sensitive"])
 
 Moisture content
 MC_BY_WEIGHT(weight, ovendry_weight)
@@ -86,6 +89,18 @@ DRYING_RATE(dates, mcs, species, thickness_in, green_mc, start_date, climate, [s
     [boards], [place], [stacks], [stack], [move_date], [move_place], [move_factor])
 RATE_SPREAD(dates, mcs, species, thickness_in, green_mc, start_date, climate, [stack_factor=1],
     [boards], [place], [stacks], [stack], [move_date], [move_place], [move_factor])
+
+Stack
+STICKERS(length_ft, [spacing_in=16])
+STACK_LAYERS(height_in, thickness_in, sticker_in, [base_in=0])
+STACK_HEIGHT(layers, thickness_in, sticker_in, [base_in=0])
+STACK_BOARD_FEET(layers, width_ft, length_ft, thickness_in, [fill_pct=90])
+FAN_CFM(layers, sticker_in, length_ft, velocity_fpm)
+TOP_WEIGHT(length_ft, width_ft, [psf=50])
+STICKER_ADVICE(stack_width_ft, sticker_in, fan)
+
+Care
+HEAT_TREATED(minutes, core_temps_f)
 
 Sale
 COST_PER_BF(total_cost, green_bf, shrink_pct, degrade_pct)

@@ -6,12 +6,14 @@ from dataclasses import replace
 
 from lumbercalc.sheet.function import Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import RH, RH_LIMITS, TEMP, TEMP_LIMITS, number
-from lumbercalc.wood import air
+from lumbercalc.sheet.vocabulary import RH, RH_LIMITS, TEMP, TEMP_LIMITS, number, words
+from lumbercalc.wood import air, mold
 
 EQUATION = "Wood Handbook FPL-GTR-190 (2010) eq. 4-5 (Table 4-2 from 30 to 210 deg F)"
 MOIST_AIR = "psychrometrics of ASHRAE Handbook Fundamentals (2017) ch. 1, by PsychroLib"
 AIR_TEMP_LIMITS = replace(TEMP_LIMITS, highest=150)
+RECORD_TEMPS = number("temps_f", "temperatures of the record", TEMP_LIMITS, shape="block")
+RECORD_RHS = number("rhs_pct", "relative humidities of the record", RH_LIMITS, shape="block")
 
 FUNCTIONS = (
     Function(
@@ -100,12 +102,51 @@ FUNCTIONS = (
         "Mean equilibrium moisture content over a record of temperature and humidity.",
         "moisture content [% MC]",
         (
-            number("temps_f", "temperatures of the record", TEMP_LIMITS, shape="block"),
-            number("rhs_pct", "relative humidities of the record", RH_LIMITS, shape="block"),
+            RECORD_TEMPS,
+            RECORD_RHS,
         ),
         air.mean_emc,
         f"mean of {EQUATION} over the rows",
         Example(([70, 50], [50, 70]), 11.334),
+    ),
+    Function(
+        "EXIT_RH",
+        "Air",
+        "Relative humidity of the air where it leaves a stack that gives off water.",
+        "relative humidity [% RH]; at 100 the air cannot carry that water: it needs more air, or "
+        "dries slower",
+        (
+            replace(TEMP, limits=AIR_TEMP_LIMITS, about="temperature of the air that enters"),
+            replace(RH, about="relative humidity of the air that enters"),
+            number("water_lb_per_day", "water given off", Limits("lb a day", 0, 100_000)),
+            number("cfm", "air through the stack", Limits("ft3/min", 1, 1_000_000)),
+        ),
+        air.exit_rh,
+        f"balance of water and heat at constant wet bulb, sea level; {MOIST_AIR}",
+        Example((70, 60, 49, 500), 75.55298),
+    ),
+    Function(
+        "MOLD_INDEX",
+        "Air",
+        "Risk of mould after a record of the air in the stack, from 0 (none) to 6 (all over).",
+        "index: 1 first growth under a microscope, 3 seen with the naked eye; for hardwood a "
+        "measure of risk only, never a word on health",
+        (
+            replace(RECORD_TEMPS, about="temperatures in the order of time"),
+            replace(RECORD_RHS, about="relative humidities in the stack"),
+            number("hours_per_row", "hours that each row lasts", Limits("h", 0.01, 168), 24),
+            words(
+                "wood_class",
+                "how readily it moulds",
+                Limits("choice", choices=tuple(mold.WOOD_CLASSES)),
+                "choice",
+                "sensitive",
+            ),
+        ),
+        mold.mold_index,
+        "Hukka & Viitanen 1999 (pine sapwood, 0 to 50 deg C); classes: Ojanen et al. 2010; both "
+        "as published implementations have them; no class is published for hardwoods",
+        Example(([70, 68, 66, 68], [96, 98, 97, 96], 168), 1.341309),
     ),
 )
 """Functions of the group."""

@@ -4,21 +4,29 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lumbercalc.sheet.function import Argument, Example, Function, Rule
+from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import (
     BF_LIMITS,
     BOARD_FEET,
     LENGTH,
     PIECES,
+    ROW_COUNT,
+    SPECIES,
     THICKNESS,
     WIDTH,
     number,
     words,
 )
-from lumbercalc.wood import tally
+from lumbercalc.wood import tally, tally_summary
 
 NHLA = "National Hardwood Lumber Association rules, as told by the American Hardwood Export Council"
+
+
+def _rows_needed(values: Values) -> int:
+    columns = {name: values[name] for name in ("species", "thickness", "bf", "grade")}
+    return len(tally_summary.tally_summary(**columns).bf)
+
 
 FUNCTIONS = (
     Function(
@@ -118,6 +126,43 @@ FUNCTIONS = (
         tally.cubic_meters,
         "1 bf = 144 in3, 1 in = 0.0254 m exactly",
         Example((1000,), 2.359737),
+    ),
+    Function(
+        "TALLY_SUMMARY",
+        "Tally",
+        "Board feet of a tally added up by species, thickness and grade, with totals.",
+        "rows of species, thickness [in], grade and bf; the totals have no thickness and the grade "
+        '"total": one after each species, the last of all species',
+        (
+            replace(SPECIES, shape="block"),
+            replace(THICKNESS, shape="block"),
+            number("bf", "board feet of each row of the tally", BF_LIMITS, shape="block"),
+            Argument(
+                "grade", "text", Limits("text", longest=60), "grade of each row", None, "block"
+            ),
+            ROW_COUNT,
+        ),
+        tally_summary.tally_summary,
+        "adding up (definition)",
+        Example(
+            (
+                ["black walnut", "cherry", "cherry"],
+                ["8/4", "4/4", "4/4"],
+                [120, 50, 30.5],
+                ["FAS", "1C", "FAS"],
+            ),
+            "Cherry, black",
+        ),
+        rules=(
+            Rule(
+                lambda v: v["row_count"] < _rows_needed(v),
+                lambda v: (
+                    f"row_count is {v['row_count']:g} rows; it must be at least {_rows_needed(v)}, "
+                    "for all rows and totals of this tally"
+                ),
+            ),
+        ),
+        spills=True,
     ),
 )
 """Functions of the group."""

@@ -1,0 +1,72 @@
+"""Declarations of the group Care: heat against insects."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from lumbercalc.sheet.function import Example, Function, Rule, Values
+from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.vocabulary import number
+from lumbercalc.wood import care
+
+WIDEST_GAP = 10.0
+"""Minutes between readings of a hot core, over which a fall between them would not be seen."""
+
+
+def _not_rising(values: Values) -> bool:
+    return bool((np.diff(values["minutes"]) <= 0).any())
+
+
+def _where_not_rising(values: Values) -> str:
+    minutes = values["minutes"]
+    place = int(np.flatnonzero(np.diff(minutes) <= 0)[0])
+    return f"minutes goes from {minutes[place]:g} to {minutes[place + 1]:g}; it must rise"
+
+
+def _hangs_on_a_gap(values: Values) -> bool:
+    """Whether the answer is TRUE only if nothing happened in a long time without readings."""
+    seen = care.longest_heat(values["minutes"], values["core_temps_f"], WIDEST_GAP)
+    return care.heat_treated(**values) and seen < care.HEAT_MINUTES - care.ROUNDING
+
+
+def _which_gap(values: Values) -> str:
+    minutes = values["minutes"]
+    hot = values["core_temps_f"] >= care.HEAT_F - care.ROUNDING
+    wide = hot[1:] & hot[:-1] & (np.diff(minutes) > WIDEST_GAP + care.ROUNDING)
+    place = int(np.flatnonzero(wide)[0])
+    return (
+        f"minutes goes from {minutes[place]:g} to {minutes[place + 1]:g} while the core is hot; "
+        f"readings must be at most {WIDEST_GAP:g} minutes apart to show that it stayed so"
+    )
+
+
+FUNCTIONS = (
+    Function(
+        "HEAT_TREATED",
+        "Care",
+        "Whether the core stayed at 132.8 deg F (56 deg C) for 30 minutes without a break.",
+        "TRUE or FALSE: a record for the shop, never a certificate; wood that crosses a border "
+        "needs a licensed treater's mark",
+        (
+            number(
+                "minutes",
+                "time of each reading, rising (clock time x 1440)",
+                Limits("min", 0, 1e6),
+                shape="block",
+            ),
+            number(
+                "core_temps_f",
+                "temperature in the core of the thickest piece",
+                Limits("deg F", -40, 300),
+                shape="block",
+            ),
+        ),
+        care.heat_treated,
+        "ISPM 15 (International Plant Protection Convention), heat treatment; readings at most "
+        f"{WIDEST_GAP:g} minutes apart: this project's own caution, no source",
+        Example(([0, 10, 20, 30, 40], [131, 133, 134, 135, 134]), True),
+        gives="flag",
+        rules=(Rule(_not_rising, _where_not_rising), Rule(_hangs_on_a_gap, _which_gap)),
+    ),
+)
+"""Functions of the group."""

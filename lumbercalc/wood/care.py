@@ -1,0 +1,79 @@
+"""Care: heat against insects, as a record shows it."""
+
+import math
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+HEAT_F = 132.8
+"""56 deg C, which ISPM 15 asks of the core."""
+
+HEAT_MINUTES = 30.0
+
+ROUNDING = 1e-6
+"""Clock times and degrees that were converted are not exact: this much below still counts."""
+
+
+def longest_heat(
+    minutes: ArrayLike, core_temps_f: ArrayLike, widest_gap: float = math.inf
+) -> float:
+    """Longest time that a core stayed hot without a break.
+
+    Parameters
+    ----------
+    minutes : array_like of float, shape (n,) [min]
+        Time of each reading, in rising order.
+    core_temps_f : array_like of float, shape (n,) [deg F]
+        Temperature of the core then.
+    widest_gap : float [min], optional
+        Readings further apart than this break the time, as nothing is known between them.
+
+    Returns
+    -------
+    float [min]
+        From the first to the last reading of a run at 132.8 deg F or more; no time is added
+        before or after it.
+
+    Examples
+    --------
+    >>> longest_heat([0, 10, 20, 30, 40], [120, 133, 134, 133, 120])
+    20.0
+    """
+    time = np.asarray(minutes, dtype=np.float64)
+    hot = np.asarray(core_temps_f, dtype=np.float64) >= HEAT_F - ROUNDING
+    steps = np.diff(time)
+    unbroken = hot[1:] & hot[:-1] & (steps <= widest_gap + ROUNDING)
+    longest = stay = 0.0
+    for step, holds in zip(steps.tolist(), unbroken.tolist(), strict=True):
+        stay = stay + step if holds else 0.0
+        longest = max(longest, stay)
+    return longest
+
+
+def heat_treated(minutes: ArrayLike, core_temps_f: ArrayLike) -> bool:
+    """Whether the core stayed hot long enough to kill insects, by the readings.
+
+    Parameters
+    ----------
+    minutes : array_like of float, shape (n,) [min]
+        Time of each reading, in rising order.
+    core_temps_f : array_like of float, shape (n,) [deg F]
+        Temperature in the core of the thickest piece, where it warms last.
+
+    Returns
+    -------
+    bool
+        True for 30 minutes without a break at 132.8 deg F (56 deg C) or more. A record for the
+        shop, never a certificate: wood that crosses a border needs a licensed treater's mark.
+
+    References
+    ----------
+    ISPM 15, Regulation of wood packaging material in international trade, International Plant
+    Protection Convention: heat treatment (HT).
+
+    Examples
+    --------
+    >>> heat_treated([0, 10, 20, 30], [133, 134, 135, 134])
+    True
+    """
+    return longest_heat(minutes, core_temps_f) >= HEAT_MINUTES - ROUNDING

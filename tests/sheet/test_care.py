@@ -1,0 +1,41 @@
+"""HEAT_TREATED: what a record with long gaps, or in no order of time, is told."""
+
+from __future__ import annotations
+
+import pytest
+
+import lumbercalc as lc
+
+HOT = 135
+
+
+@pytest.mark.parametrize(
+    ("minutes", "core", "treated"),
+    [
+        ([0, 10, 20, 30], [HOT] * 4, True),
+        ([0, 60, 70, 80, 90], [80, HOT, HOT, HOT, HOT], True),  # a gap while it was warming
+        ([0, 10, 20, 30, 90], [HOT] * 5, True),  # a gap after it was long enough
+        ([0, 20], [HOT, HOT], False),  # too short, with or without what the gap hides
+    ],
+)
+def test_gaps_that_do_not_matter(minutes: list[float], core: list[float], treated: bool) -> None:
+    assert lc.heat_treated(minutes, core) is treated
+
+
+@pytest.mark.parametrize(
+    ("minutes", "core", "said"),
+    [
+        ([0, 30], [HOT] * 2, "minutes goes from 0 to 30 while the core is hot"),
+        ([0, 20, 25, 50], [90, HOT, HOT, HOT], "minutes goes from 25 to 50 while the core is hot"),
+        # a blank reading leaves a gap
+        ([0, 10, 20, 30, 40], [HOT, HOT, None, None, HOT], "minutes goes from 10 to 40"),
+        ([0, 10, 10, 30], [HOT] * 4, "minutes goes from 10 to 10; it must rise"),
+        ([0, 20, 10], [HOT] * 3, "minutes goes from 20 to 10; it must rise"),
+    ],
+)
+def test_records_that_show_nothing(
+    minutes: list[float], core: list[float | None], said: str
+) -> None:
+    with pytest.raises(ValueError, match=said):
+        lc.heat_treated(minutes, core)
+    assert lc.problem("HEAT_TREATED", minutes, core).startswith(said)
