@@ -468,6 +468,8 @@ def sticker_advice(
 def heat_treated(
     minutes: _Number,
     core_temps_f: _Number,
+    charges: _Text = None,
+    charge: _Text = "",
 ) -> bool | None:
     """Whether the core stayed at 132.8 deg F (56 deg C) for 30 minutes without a break."""
 

@@ -156,8 +156,8 @@ def draw(chart: ScatterChart, days: str, values: str, look: Look, name: str) -> 
     return series
 
 
-def name_at_first_point(series: XYSeries, color: str, *, above: bool = False) -> None:
-    """Write a series' name beside its first point, in place of a legend.
+def name_at_point(series: XYSeries, color: str, point: int = 0, *, above: bool = False) -> None:
+    """Write a series' name beside one of its points, in place of a legend.
 
     Parameters
     ----------
@@ -165,6 +165,8 @@ def name_at_first_point(series: XYSeries, color: str, *, above: bool = False) ->
         From `draw`.
     color : str
         Of the letters.
+    point : int
+        Which of them, from 0: lines that run together are named at different ones.
     above : bool
         Above the point, where the line itself would run through the name.
     """
@@ -175,7 +177,7 @@ def name_at_first_point(series: XYSeries, color: str, *, above: bool = False) ->
         "showPercent": False,
         "showBubbleSize": False,
     }
-    label = DataLabel(idx=0, dLblPos="t" if above else "r", showSerName=True, **shown)
+    label = DataLabel(idx=point, dLblPos="t" if above else "r", showSerName=True, **shown)
     label.txPr = _text(9, color, bold=True)
     series.dLbls = DataLabelList(dLbl=[label], showSerName=False, **shown)
 

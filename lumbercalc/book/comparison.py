@@ -141,9 +141,7 @@ class Comparison:
         str
             As it stands in the cell.
         """
-        return re.sub(
-            r"\{(\w+)\}", lambda match: f"{column}${self.row(match[1])}", figure.formula
-        )
+        return re.sub(r"\{(\w+)\}", lambda match: f"{column}${self.row(match[1])}", figure.formula)
 
     def write(self, workbook: Workbook, sheet: Worksheet) -> None:
         """Write titles, labels, formulas, validations and names.

@@ -21,6 +21,7 @@ from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
 from lumbercalc.book.sheets.checklist import CHECKLIST
+from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
 from lumbercalc.book.sheets.plan import LOAD
 from lumbercalc.book.sheets.plan_options import PLAN
@@ -45,6 +46,8 @@ TABLE_FILES = {
     "sample_boards.csv": SAMPLES,
     "weighings.csv": WEIGHINGS,
     "readings.csv": READINGS,
+    "hot_box.csv": HOT_BOX,
+    "core_log.csv": CORE_LOG,
     "prices.csv": PRICES,
 }
 """File of each table; its header row holds the keys of the table's input columns."""

@@ -15,6 +15,7 @@ from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.checks import add_checks
 from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
+from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
@@ -31,7 +32,18 @@ from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
 from lumbercalc.version import VERSION
 
-TABLES = (SITE, BOARDS, STACKS, CHECKLIST, SAMPLES, WEIGHINGS, READINGS, PRICES)
+TABLES = (
+    SITE,
+    BOARDS,
+    STACKS,
+    CHECKLIST,
+    SAMPLES,
+    WEIGHINGS,
+    READINGS,
+    HOT_BOX,
+    CORE_LOG,
+    PRICES,
+)
 """The tables that a shop fills, row by row."""
 
 QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
@@ -60,6 +72,8 @@ def build() -> Workbook:
     add_readings(workbook)
     add_card(workbook)
     add_move_plan(workbook)
+    HOT_BOX.write(workbook)
+    CORE_LOG.write(workbook)
     add_sale(workbook)
     add_prices(workbook)
     add_species(workbook)

@@ -42,10 +42,27 @@ def of_stack(cells: Values, columns: Values) -> NDArray[np.bool_]:
     ndarray of bool
         All rows where no stack is asked for.
     """
-    if not cells["stack"] or columns.get("stacks") is None:
+    return of_name(cells["stack"], columns.get("stacks"))
+
+
+def of_name(wanted: str, names: NDArray[np.str_] | None) -> NDArray[np.bool_]:
+    """Mark the rows that bear a name.
+
+    Parameters
+    ----------
+    wanted : str
+        The name; "" for every row. Its case does not matter.
+    names : ndarray of str, optional
+        Of each row.
+
+    Returns
+    -------
+    ndarray of bool
+        All rows where no name is asked for, or none are given.
+    """
+    if not wanted or names is None:
         return np.array(True)
-    wanted = str(cells["stack"]).casefold()
-    return np.array([str(name).casefold() == wanted for name in columns["stacks"].ravel()], bool)
+    return np.array([str(name).casefold() == str(wanted).casefold() for name in names.ravel()])
 
 
 def of_stack_and_day(cells: Values, columns: Values) -> NDArray[np.bool_]:

@@ -11,16 +11,20 @@ PART_OF_A_GAP = 1e-9
 THIN_STICKER_IN = 0.75
 THICK_BOARD_STICKER_IN = 1.0
 THICK_STICKER_IN = 1.5
-NARROW_STACK_FT = 5.0
+NARROW_STACK_FT = 2.0
+USUAL_STACK_FT = 5.0
 
-THIN = (
-    "stickers under 3/4 in leave little room for air: usual are 3/4 in, and 1 in under hardwood of "
-    "1-1/4 in and thicker"
+THIN_STILL = (
+    "stickers under 3/4 in save height but need forced air: without a fan take 3/4 in, and 1 in "
+    "under hardwood of 1-1/4 in and thicker"
 )
+THIN_FAN = "stickers under 3/4 in save height; they need the fan to run"
 FOR_THIN_BOARDS = "stickers as usual for 1-in boards; 1 in under hardwood of 1-1/4 in and thicker"
 FOR_ALL_BOARDS = "stickers as usual, also for boards of 1-1/4 in and thicker"
 THICK = "stickers over 1-1/2 in are thicker than usual and cost layers"
-NARROW = "width as usual"
+NARROW = "narrow: with 3/4 in stickers the safe start without a fan"
+USUAL_FAN = "width as usual"
+USUAL_STILL = "width as usual; without a fan 2 ft is the safe start"
 WIDE_STILL = "wide without a fan: the middle dries last; about 4 ft is usual, or use a fan"
 WIDE_FAN = (
     "wide for a fan: check the air that leaves with EXIT_RH, or turn the air from time to time"
@@ -255,25 +259,35 @@ def sticker_advice(
     Stickers of 3/4 in for 1-in boards: Wengert (2000), TM 38-400 ch. 5; 1 in or thicker for
     hardwood of 1-1/4 in and more: TM 38-400 ch. 5; up to 1-1/2 in: a state extension sheet. Width:
     packages of about 4 ft, and slower drying in piles of 6 to 16 ft: FPL Technical Note 233 (1960).
-    Turning the air: common practice, no source.
+    Turning the air, thin stickers with a fan, 2 ft without one: common practice, no source.
 
     Examples
     --------
-    >>> print(sticker_advice(4, 1, False))
+    >>> print(sticker_advice(4, 1, True))
     stickers as usual, also for boards of 1-1/4 in and thicker; width as usual
     """
     width, sticker = _floats(stack_width_ft, sticker_in)
     driven = np.asarray(fan, dtype=np.bool_)
     of_stickers = np.select(
         [
+            (sticker < THIN_STICKER_IN) & driven,
             sticker < THIN_STICKER_IN,
             sticker < THICK_BOARD_STICKER_IN,
             sticker <= THICK_STICKER_IN,
         ],
-        [THIN, FOR_THIN_BOARDS, FOR_ALL_BOARDS],
+        [THIN_FAN, THIN_STILL, FOR_THIN_BOARDS, FOR_ALL_BOARDS],
         THICK,
     )
-    of_width = np.select([width <= NARROW_STACK_FT, driven], [NARROW, WIDE_FAN], WIDE_STILL)
+    of_width = np.select(
+        [
+            width <= NARROW_STACK_FT,
+            (width <= USUAL_STACK_FT) & driven,
+            width <= USUAL_STACK_FT,
+            driven,
+        ],
+        [NARROW, USUAL_FAN, USUAL_STILL, WIDE_FAN],
+        WIDE_STILL,
+    )
     return np.strings.add(np.strings.add(of_stickers, "; "), of_width)
 
 

@@ -8,6 +8,7 @@ import pandas as pd
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.block import Block
+from lumbercalc.book.table import FIRST_ROW, Table
 
 
 def named(workbook: Workbook, name: str) -> Any:
@@ -32,3 +33,10 @@ def cells(workbook: Workbook, area: str) -> list[Any]:
     """Give the values of an area such as "'Curves'!$C$5:$C$64"."""
     sheet, address = area.replace("'", "").replace("$", "").split("!")
     return [cell.value for line in workbook[sheet][address] for cell in line]
+
+
+def column(workbook: Workbook, table: Table, key: str) -> list[Any]:
+    """Give the values of a table's column, row by row; a blank text is None."""
+    sheet, letter = workbook[table.sheet], table.letter(key)
+    found = [sheet[f"{letter}{FIRST_ROW + row}"].value for row in range(table.rows)]
+    return [None if value == "" else value for value in found]

@@ -110,14 +110,13 @@ def test_top_weight(psf, pounds):
 @pytest.mark.parametrize(
     ("width_ft", "sticker_in", "fan", "of_stickers", "of_width"),
     [
-        (4, 0.5, False, stack.THIN, stack.NARROW),
-        (4, 0.74, True, stack.THIN, stack.NARROW),
-        (4, 0.75, False, stack.FOR_THIN_BOARDS, stack.NARROW),
-        (4, 1, False, stack.FOR_ALL_BOARDS, stack.NARROW),
-        (5, 1.5, False, stack.FOR_ALL_BOARDS, stack.NARROW),
-        (5.5, 1.75, False, stack.THICK, stack.WIDE_STILL),
-        (5.5, 1, True, stack.FOR_ALL_BOARDS, stack.WIDE_FAN),
-        (16, 0.75, False, stack.FOR_THIN_BOARDS, stack.WIDE_STILL),
+        (4, 0.5, False, stack.THIN_STILL, stack.USUAL_STILL),
+        (4, 0.5, True, stack.THIN_FAN, stack.USUAL_FAN),
+        (2, 0.75, False, stack.FOR_THIN_BOARDS, stack.NARROW),
+        (4, 0.75, False, stack.FOR_THIN_BOARDS, stack.USUAL_STILL),
+        (5, 1, True, stack.FOR_ALL_BOARDS, stack.USUAL_FAN),
+        (5.5, 1.5, True, stack.FOR_ALL_BOARDS, stack.WIDE_FAN),
+        (8, 2, False, stack.THICK, stack.WIDE_STILL),
     ],
 )
 def test_sticker_advice(width_ft, sticker_in, fan, of_stickers, of_width):

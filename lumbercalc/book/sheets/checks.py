@@ -7,7 +7,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
-from lumbercalc.book.sheets.stacks import ADVICE
+from lumbercalc.book.sheets.stacks import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
@@ -34,11 +34,17 @@ CHECKS = (
         '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))',
     ),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
-    ("Stacks over the safe rate", "Stacks", '=COUNTIF(stack_advice,"over the safe rate*")'),
+    ("Stacks over the safe rate", "Stacks", f'=COUNTIF(stack_advice,"{OVER_SAFE_RATE}")'),
     (
         "Texts where numbers belong",
         "Stacks",
         _texts("stack_measured_in", "stack_measured_mc", "stack_start", "stack_target"),
+    ),
+    ("Stacks with steps still to do", "Checklist", _notes("checklist_note")),
+    (
+        "Stacks without a row",
+        "Checklist",
+        '=SUMPRODUCT((stack_name<>"")*ISNA(MATCH(stack_name,checklist_stack,0)))',
     ),
     ("Sample boards with something to look at", "Sample boards", _notes("sample_note")),
     ("Weighings with something to look at", "Weighings", _notes("weighing_note")),
@@ -69,6 +75,10 @@ CHECKS = (
         "Readings",
         _texts("reading_date", "reading_shows", "reading_temp", "reading_meter_sg", "reading_dry"),
     ),
+    ("Charges with something to look at", "Hot box", _notes("charge_note")),
+    ("Readings with something to look at", "Core log", _notes("core_note")),
+    ("Texts where numbers belong", "Core log", _texts("core_minute", "core_temp")),
+    ("Choices that are errors", "Plan", '=COUNTIF(option_verdict,"error")'),
     ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
     ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
     (

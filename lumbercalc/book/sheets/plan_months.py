@@ -6,7 +6,7 @@ from openpyxl.chart import ScatterChart
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.charts import DAY, STACK_LOOKS, date_chart, draw, name_at_first_point
+from lumbercalc.book.charts import DAY, STACK_LOOKS, date_chart, draw, name_at_point
 from lumbercalc.book.layout import GREEN, ROW_HEIGHT, alignment, mark, padded
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
 from lumbercalc.book.sheets.site import PLACES
@@ -108,29 +108,40 @@ def _drawn(sheet: Worksheet, row: int) -> None:
     days, dates = _drawn_letters()
     span = f"${LETTERS[0]}{row}:${LETTERS[-1]}{row}"
     countdown = f"${LETTERS[0]}${READY_HEADER}:${LETTERS[-1]}${READY_HEADER}"
-    everything = (
-        f"${LETTERS[0]}${READY_HEADER + 1}:${LETTERS[-1]}${READY_HEADER + PLACES}"
-    )
+    everything = f"${LETTERS[0]}${READY_HEADER + 1}:${LETTERS[-1]}${READY_HEADER + PLACES}"
     some = f"COUNT({span})=0"
     first = f"SUMPRODUCT(MIN({countdown}+100000*NOT(ISNUMBER({span}))))"
-    _put(sheet, f"{days[0]}{row}",
-         f'=IF(planned_start="",0,IF({some},${LETTERS[0]}${READY_HEADER},{first}))', DAY)
-    _put(sheet, f"{dates[0]}{row}",
-         f'=IF(planned_start="",0,IF({some},MAX(planned_start,MIN({everything})),'
-         f"INDEX({span},1,MATCH({days[0]}{row},{countdown},0))))", DAY)
+    _put(
+        sheet,
+        f"{days[0]}{row}",
+        f'=IF(planned_start="",0,IF({some},${LETTERS[0]}${READY_HEADER},{first}))',
+        DAY,
+    )
+    _put(
+        sheet,
+        f"{dates[0]}{row}",
+        f'=IF(planned_start="",0,IF({some},MAX(planned_start,MIN({everything})),'
+        f"INDEX({span},1,MATCH({days[0]}{row},{countdown},0))))",
+        DAY,
+    )
     for month, letter in enumerate(LETTERS, 1):
         here = f"ISNUMBER({letter}{row})"
-        _put(sheet, f"{days[month]}{row}",
-             f"=IF({here},{letter}${READY_HEADER},{days[month - 1]}{row})", DAY)
-        _put(sheet, f"{dates[month]}{row}",
-             f"=IF({here},{letter}{row},{dates[month - 1]}{row})", DAY)
+        _put(
+            sheet,
+            f"{days[month]}{row}",
+            f"=IF({here},{letter}${READY_HEADER},{days[month - 1]}{row})",
+            DAY,
+        )
+        _put(
+            sheet, f"{dates[month]}{row}", f"=IF({here},{letter}{row},{dates[month - 1]}{row})", DAY
+        )
     name = get_column_letter(DRAWN_COLUMN - 1)
-    _put(sheet, f"{name}{row}", f'=IF({some},"",$A{row})', "@")
+    _put(sheet, f"{name}{row}", f'=IF({some}," ",$A{row})', "@")
 
 
 def _chart() -> ScatterChart:
     """Draw the ready dates against the months of stacking, a line for each place."""
-    chart = date_chart(31.5, 9.0, "ready on", DAY, x_title="stacked on")
+    chart = date_chart(36.5, 9.0, "ready on", DAY, x_title="stacked on")
     days, dates = _drawn_letters()
     name = get_column_letter(DRAWN_COLUMN - 1)
     looks = (STACK_LOOKS * 2)[:PLACES]
@@ -143,6 +154,6 @@ def _chart() -> ScatterChart:
             look,
             f"'{SHEET}'!${name}${row}",
         )
-        name_at_first_point(series, look.color, above=True)
+        name_at_point(series, look.color, (1 + 4 * number) % MONTHS, above=True)
     chart.legend = None
     return chart

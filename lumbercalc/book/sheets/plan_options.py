@@ -12,7 +12,7 @@ OPTIONS = 12
 TOP = 16
 """Row of the first section: under the load."""
 
-AIR_SPEED = {"fan": 300, "open yard": 100, "wide or sheltered": 50, "still air": 25}
+AIR_SPEED = {"fan": 300, "open yard": 100, "wide or sheltered": 50, "still air": 20}
 """ft/min through the gaps. Fan: FPL-GTR-118 has 300 to 600, from memory; the others are common
 practice without a source: measure with an anemometer and type what it shows."""
 
@@ -32,14 +32,14 @@ _AIR = f'{_BY_SETTING}""' + ")" * len(AIR_SPEED)
 _THICK = "planned_sawn,{sticker}"
 _DRYING = "planned_species,planned_sawn,planned_wet,planned_start"
 _FORECAST = f'MC_FORECAST({_DRYING},planned_start+%d,climate,{{factor}},1,"","",{{place}})'
-_MONTHLY = "IFERROR(AVERAGEIFS(site_%s,site_place,{{place}},site_calendar,{month}),\"\")"
+_MONTHLY = 'IFERROR(AVERAGEIFS(site_%s,site_place,{{place}},site_calendar,{month}),"")'
 _BASE = 'IF({base}="",0,{base})'
 _WHY = (
     'IF({place}="","",TRIM(PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
     f'PROBLEM("STACK_LAYERS",{{ceiling}},planned_sawn,{{sticker}},{_BASE})&" "&'
     'PROBLEM("FLOOR_LOAD",1,{length},{width})&" "&'
-    'PROBLEM("READY_DATE",planned_species,planned_sawn,planned_wet,planned_start,planned_target,'
-    'climate,IFERROR({factor},1),1,"","","","likely",{place})))'
+    f'PROBLEM("MC_FORECAST",{_DRYING},planned_start,climate,IFERROR({{factor}},1),1,"","",'
+    "{place})))"
 )
 
 
@@ -102,7 +102,7 @@ PLACE_AND_STACK = (
            limits=limits_of("STACK_FACTOR", "setting")),
     Column("speed", "Air in the gaps, if measured (ft/min)", "input", 1, "0",
            limits=limits_of("FAN_CFM", "velocity_fpm"),
-           about="Blank takes 300 with a fan, 100 in an open yard, 50 sheltered, 25 in still air."),
+           about="Blank takes 300 with a fan, 100 in an open yard, 50 sheltered, 20 in still air."),
     Column("sticker", "Sticker (in)", "input", 1, "0.000",
            limits=limits_of("STACK_LAYERS", "sticker_in")),
     Column("width", "Stack width (ft)", "input", 1, "0.0",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from calendar import month_abbr
 
+from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -46,12 +47,12 @@ _WARMED = (
 """Rows of the warmed air: label, number format, formula on the rows above it."""
 
 MARKS_SAY = (
-    f"{DRIES}: EMC at least {MARGIN:g} % below the wood; {STILL}: nearer than that, or below "
-    f"{COLD_F} deg F; {GAINS}: the wood takes up moisture."
+    f"{DRIES}: EMC {MARGIN:g} % or more below the wood; {STILL}: nearer, or under {COLD_F} deg F; "
+    f"{GAINS}: takes up moisture."
 )
 WARMED_SAYS = (
-    "Cold air holds little water: warmed in a room it is dry, so wood dries there in winter and "
-    "stands still outside. Blank: warmer outside."
+    "Cold air holds little water: warmed in a room it is dry, and wood dries.",
+    "Outside the same air is damp, and the wood waits. Blank: warmer outside.",
 )
 
 
@@ -68,14 +69,9 @@ def add_site_months(workbook: Workbook) -> None:
     _say(sheet, FORM_ROW, MATRIX_COLUMN + 2, MARKS_SAY)
     _headers(sheet, MARKS_ROW - 1, "Wood there")
     _marks(sheet)
-    write_form(workbook, sheet, ROOM, (WARMED_ROW, MATRIX_COLUMN))
-    _say(sheet, WARMED_ROW, MATRIX_COLUMN + 4, WARMED_SAYS)
-    sheet.merge_cells(
-        start_row=WARMED_ROW,
-        end_row=WARMED_ROW,
-        start_column=FIRST_MONTH,
-        end_column=FIRST_MONTH + 1,
-    )
+    write_form(workbook, sheet, ROOM, (WARMED_ROW, MATRIX_COLUMN), value_columns=2)
+    for row, text in enumerate(WARMED_SAYS, WARMED_ROW):
+        _say(sheet, row, MATRIX_COLUMN + 3, text)
     _headers(sheet, WARMED_ROW + 2, "Warmed air")
     _warmed(sheet)
 
@@ -108,6 +104,7 @@ def _marks(sheet: Worksheet) -> None:
                 f'IF(OR({emc}>site_wood_mc-{MARGIN},{temp}<{COLD_F}),"{STILL}","{DRIES}")))'
             )
             cell.style, cell.number_format = "lc result", "@"
+            cell.alignment = Alignment(horizontal="center", vertical="center")
     first, last = (get_column_letter(FIRST_MONTH + n) for n in (0, 11))
     area = f"{first}{MARKS_ROW}:{last}{MARKS_ROW + PLACES - 1}"
     mark(sheet, area, f'{first}{MARKS_ROW}="{DRIES}"', GREEN)

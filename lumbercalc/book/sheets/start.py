@@ -12,7 +12,7 @@ from lumbercalc.book.charts import (
     TARGET,
     date_chart,
     draw,
-    name_at_first_point,
+    name_at_point,
 )
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
@@ -122,13 +122,13 @@ def stacks_chart() -> ScatterChart:
     for number, (parts, look) in enumerate(zip(STACK_COURSES, STACK_LOOKS, strict=True)):
         days, values = course_area(parts, "day"), course_area(parts, "likely")
         series = draw(chart, days, values, look, name_cell(number))
-        name_at_first_point(series, look.color)
+        name_at_point(series, look.color)
     for day, height, look, name in (
         ("day", "target", TARGET, line_name_cell("target")),
         ("as_of", "height", AS_OF, line_name_cell("as_of")),
     ):
         series = draw(chart, STACK_LINES.area(day), STACK_LINES.area(height), look, name)
-        name_at_first_point(series, look.color, above=True)
+        name_at_point(series, look.color, above=True)
     chart.legend = None
     return chart
 

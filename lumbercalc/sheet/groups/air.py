@@ -134,7 +134,7 @@ FUNCTIONS = (
         (
             replace(RECORD_TEMPS, about="temperatures in the order of time"),
             replace(RECORD_RHS, about="relative humidities in the stack"),
-            number("hours_per_row", "hours that each row lasts", Limits("h", 0.01, 168), 24),
+            number("hours_per_row", "hours that each row lasts", Limits("h", 0.01, 744), 24),
             words(
                 "wood_class",
                 "how readily it moulds",

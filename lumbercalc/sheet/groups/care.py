@@ -4,13 +4,24 @@ from __future__ import annotations
 
 import numpy as np
 
-from lumbercalc.sheet.function import Example, Function, Rule, Values
+from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import number
+from lumbercalc.sheet.picking import of_name, without
+from lumbercalc.sheet.vocabulary import number, words
 from lumbercalc.wood import care
 
 WIDEST_GAP = 10.0
 """Minutes between readings of a hot core, over which a fall between them would not be seen."""
+
+
+CHARGES = Argument(
+    "charges",
+    "text",
+    Limits("text", longest=60),
+    "charge of each reading, to pick one charge out of whole columns",
+    None,
+    shape="block",
+)
 
 
 def _not_rising(values: Values) -> bool:
@@ -26,7 +37,10 @@ def _where_not_rising(values: Values) -> str:
 def _hangs_on_a_gap(values: Values) -> bool:
     """Whether the answer is TRUE only if nothing happened in a long time without readings."""
     seen = care.longest_heat(values["minutes"], values["core_temps_f"], WIDEST_GAP)
-    return care.heat_treated(**values) and seen < care.HEAT_MINUTES - care.ROUNDING
+    return (
+        care.heat_treated(values["minutes"], values["core_temps_f"])
+        and seen < care.HEAT_MINUTES - care.ROUNDING
+    )
 
 
 def _which_gap(values: Values) -> str:
@@ -60,13 +74,23 @@ FUNCTIONS = (
                 Limits("deg F", -40, 300),
                 shape="block",
             ),
+            CHARGES,
+            words("charge", "charge to pick", Limits("text", longest=60), default=""),
         ),
-        care.heat_treated,
+        without("charges", "charge", compute=care.heat_treated),
         "ISPM 15 (International Plant Protection Convention), heat treatment; readings at most "
         f"{WIDEST_GAP:g} minutes apart: this project's own caution, no source",
         Example(([0, 10, 20, 30, 40], [131, 133, 134, 135, 134]), True),
         gives="flag",
-        rules=(Rule(_not_rising, _where_not_rising), Rule(_hangs_on_a_gap, _which_gap)),
+        rules=(
+            Rule(
+                lambda v: bool(v["charge"]) and v["charges"] is None,
+                "charge is {charge}, but charges, the column to find it in, is left out",
+            ),
+            Rule(_not_rising, _where_not_rising),
+            Rule(_hangs_on_a_gap, _which_gap),
+        ),
+        selects=lambda cells, columns: of_name(cells["charge"], columns.get("charges")),
     ),
 )
 """Functions of the group."""

@@ -128,10 +128,10 @@ FUNCTIONS = (
             ),
         ),
         stack.sticker_advice,
-        "stickers: Wengert 2000, TM 38-400 ch. 5; width: FPL Technical Note 233 (1960); turning "
-        "the air: common practice, no source",
+        "stickers: Wengert 2000, TM 38-400 ch. 5; width: FPL Technical Note 233 (1960); thin "
+        "stickers, 2 ft without a fan, turning the air: common practice, no source",
         Example(
-            (4, 1, False),
+            (4, 1, True),
             "stickers as usual, also for boards of 1-1/4 in and thicker; width as usual",
         ),
         gives="text",

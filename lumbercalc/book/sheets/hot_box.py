@@ -1,0 +1,104 @@
+"""Sheets Hot box and Core log: each charge that was heated against insects, and its record."""
+
+from __future__ import annotations
+
+from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import Column, Table
+from lumbercalc.book.validation import limits_of
+from lumbercalc.sheet.limits import Limits
+
+LOG_LAST_ROW = 1004
+
+CORE_LOG = Table(
+    "Core log",
+    "core",
+    "A row for every reading of the core of the thickest piece, at most 10 minutes apart while it "
+    "is hot.",
+    (
+        Column("charge", "Charge", "input", 14, "@", choices="=charge_name"),
+        Column(
+            "minute",
+            "Time (min from the start)",
+            "input",
+            14,
+            "0.0",
+            limits=limits_of("HEAT_TREATED", "minutes"),
+        ),
+        Column(
+            "temp",
+            "Core (deg F)",
+            "input",
+            12,
+            "0.0",
+            limits=limits_of("HEAT_TREATED", "core_temps_f"),
+        ),
+        Column("remarks", "Remarks", "input", 40, "@"),
+        Column(
+            "note",
+            "Check",
+            "check",
+            40,
+            "@",
+            '=IF(AND({charge}="",{minute}="",{temp}=""),"",'
+            'IF(OR({charge}="",{minute}="",{temp}=""),"charge, time or temperature is missing",'
+            'IF(COUNTIF(charge_name,{charge})=0,"no such charge on Hot box","ok")))',
+        ),
+    ),
+    rows=60,
+    last_row=LOG_LAST_ROW,
+)
+"""The readings."""
+
+_RECORD = "core_minute,core_temp,core_charge,{name}"
+_WHY = f'PROBLEM("HEAT_TREATED",{_RECORD})'
+
+HOT_BOX = Table(
+    "Hot box",
+    "charge",
+    "A record of heat against insects, for the shop: 132.8 deg F (56 deg C) in the core for 30 "
+    "minutes. Never a certificate, and hot boxes burn: never leave one alone.",
+    (
+        Column("name", "Charge", "input", 14, "@"),
+        Column("day", "Heated on", "input", 12, DATE, limits=Limits("date")),
+        Column("boards", "Boards in it", "input", 36, "@"),
+        Column("where", "Where the core was measured", "input", 36, "@"),
+        Column(
+            "readings",
+            "Readings",
+            "result",
+            10,
+            "0",
+            '=IF({name}="","",COUNTIFS(core_charge,{name},core_temp,">-100"))',
+        ),
+        Column(
+            "hottest",
+            "Hottest core (deg F)",
+            "result",
+            12,
+            "0.0",
+            '=IF(N({readings})=0,"",SUMPRODUCT(MAX((core_charge={name})*core_temp)))',
+        ),
+        Column(
+            "held",
+            "Core held 30 min at 132.8 deg F",
+            "result",
+            16,
+            "@",
+            f'=IF(N({{readings}})=0,"",IF({_WHY}<>"","no record",'
+            f'IF(HEAT_TREATED({_RECORD}),"held","not held")))',
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            60,
+            "@",
+            '=IF({name}="","",IF(COUNTIF(charge_name,{name})>1,"charge stands twice",'
+            'IF(N({readings})=0,"no readings on Core log",'
+            f'IF({_WHY}<>"",{_WHY},IF({{held}}="held","ok","not held: the boards stay apart")))))',
+        ),
+    ),
+    rows=20,
+    last_row=104,
+)
+"""The charges."""

@@ -1,0 +1,150 @@
+"""Sheet Plan: its figures against the functions, the flags of damp stacks, the words above them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import openpyxl
+import pytest
+from openpyxl.workbook import Workbook
+
+import lumbercalc as lc
+from lumbercalc.book.records import fill
+from lumbercalc.book.sheets.plan_months import LETTERS, READY_HEADER
+from lumbercalc.book.sheets.plan_options import AIR_SPEED, PLAN
+from lumbercalc.book.template import build, save
+from tests.book.stored_values import named
+
+CELLAR = (65.0, 60.0)
+YARDS_TEMPS = (28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32)
+OPTIONS = (
+    # place, setting, speed, sticker, width, length, ceiling, base
+    ("cellar", "still air", "", 0.5, 4, 8, 84, 6),
+    ("cellar", "fan", "", 0.5, 4, 8, 84, 6),
+    ("cellar", "still air", "", 0.75, 2, 8, 84, 6),
+    ("cellar", "fan", 600, 0.75, 4, 8, 40, 6),
+    ("yard", "open yard", "", 0.75, 4, 8, 84, 12),
+    ("cellar", "fan", "", 0.75, 4, 8, 6.5, 6),
+    ("cellar", "fan", "", 9, 4, 8, 84, 6),
+    ("cellar", "", "", 0.75, 4, 8, 84, 6),
+)
+STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, UNFINISHED = range(len(OPTIONS))
+KEYS = ("place", "setting", "speed", "sticker", "width", "length", "ceiling", "base")
+LOAD = {
+    "planned_species": '"Oak, northern red"',
+    "planned_quarters": "4/4",
+    "planned_bf": "500",
+    "planned_start": "2026-05-05",
+    "planned_target_typed": "12",
+    "planned_green": "80",
+}
+
+
+@pytest.fixture(scope="module")
+def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
+    folder = tmp_path_factory.mktemp("plan")
+    air = [f"cellar,{month},{CELLAR[0]},{CELLAR[1]}" for month in range(1, 13)]
+    air += [f"yard,{month},{temp},70" for month, temp in enumerate(YARDS_TEMPS, 1)]
+    (folder / "site.csv").write_text("\n".join(["place,month,temp,rh", *air]))
+    (folder / "places.csv").write_text("place\nyard\ncellar\n")
+    options = [",".join(str(value) for value in option) for option in OPTIONS]
+    (folder / "plan.csv").write_text("\n".join([",".join(KEYS), *options]))
+    load = [f"{name},{value}" for name, value in LOAD.items()]
+    (folder / "choices.csv").write_text("\n".join(["name,value", *load]))
+    path = folder / "plan.xlsx"
+    workbook = build()
+    fill(workbook, folder)
+    save(workbook, path)
+    return openpyxl.load_workbook(path, data_only=True)
+
+
+def shown(book: Workbook, key: str, option: int) -> Any:
+    """A figure of an option, as stored."""
+    return book[PLAN.sheet][f"{PLAN.columns[option]}{PLAN.row(key)}"].value
+
+
+def mc(option: int, day: int) -> float:
+    """Forecast of the load after some days, from Python."""
+    place, setting = OPTIONS[option][:2]
+    assert place == "cellar"
+    return float(
+        lc.mc_forecast("Oak, northern red", 1.125, 80, "2026-05-05",
+                       f"2026-{5 + (4 + day) // 31:02d}-{(4 + day) % 31 + 1:02d}",
+                       [CELLAR] * 12, lc.stack_factor(setting))
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize("option", [STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW])
+def test_figures_are_what_the_functions_answer(book: Workbook, option: int) -> None:
+    _, setting, speed, sticker, width, length, ceiling, base = OPTIONS[option]
+    fits = lc.stack_layers(ceiling, 1.125, sticker, base)
+    layer = lc.stack_board_feet(1, width, length, 1)
+    need = -(-500 // layer)
+    layers = min(need, fits)
+    in_one = min(500, layers * layer)
+    assert shown(book, "fits", option) == fits
+    assert shown(book, "need", option) == need
+    assert shown(book, "stacks", option) == -(-need // fits)
+    assert shown(book, "height", option) == pytest.approx(
+        lc.stack_height(layers, 1.125, sticker, base)
+    )
+    assert shown(book, "stickers", option) == lc.stickers(length) * need
+    wet = lc.lumber_weight("Oak, northern red", in_one, 80, 1.125)
+    assert shown(book, "wet_lb", option) == pytest.approx(wet)
+    assert shown(book, "floor", option) == pytest.approx(
+        lc.floor_load(wet + lc.top_weight(length, width), length, width)
+    )
+    water = lc.water_loss("Oak, northern red", in_one * 1.125, 80, mc(option, 14)) / 14
+    assert shown(book, "water_first", option) == pytest.approx(water)
+    cfm = lc.fan_cfm(layers, sticker, length, speed or AIR_SPEED[setting])
+    assert shown(book, "cfm", option) == pytest.approx(cfm)
+    assert shown(book, "exit_rh", option) == pytest.approx(lc.exit_rh(*CELLAR, water, cfm))
+    fastest = (mc(option, 1) - mc(option, 3)) / 2
+    assert shown(book, "loss", option) == pytest.approx(fastest)
+    assert shown(book, "margin", option) == pytest.approx(3.8 - fastest)
+
+
+def test_water_of_the_four_fortnights_is_what_the_air_takes_away(book: Workbook) -> None:
+    # Mass balance in the sheet: the weight that the stack loses in 8 weeks, 1 %.
+    for option in (FAN_WIDE, STILL_NARROW):
+        carried = 14 * sum(shown(book, f"water{n}", option) for n in (1, 2, 3, 4))
+        bf = shown(book, "bf", option)
+        lost = lc.lumber_weight("Oak, northern red", bf, 80, 1.125) - lc.lumber_weight(
+            "Oak, northern red", bf, shown(book, "mc4", option), 1.125
+        )
+        assert carried == pytest.approx(lost, rel=0.01)
+
+
+def test_thin_stickers_in_a_wide_stack_need_a_fan(book: Workbook) -> None:
+    # Directions of common practice, no source: 4 ft with half-inch stickers in still air comes out
+    # damp at the leaving side; with a fan it does not; nor does 2 ft with 3/4 in.
+    assert shown(book, "exit_rh", STILL_WIDE) >= 85
+    assert shown(book, "verdict", STILL_WIDE) == "damp"
+    for dry in (FAN_WIDE, STILL_NARROW):
+        assert shown(book, "exit_rh", dry) < 85
+        assert shown(book, "verdict", dry) != "damp"
+    assert shown(book, "mold", STILL_WIDE) > shown(book, "mold", STILL_NARROW)
+
+
+def test_verdicts(book: Workbook) -> None:
+    assert shown(book, "verdict", LOW) == "too fast"  # over red oak's 3.8 % a day at first
+    assert shown(book, "verdict", YARD) == "never dry"  # 12 % is below the yard's driest month
+    assert shown(book, "verdict", NO_ROOM) == "no room"
+    assert shown(book, "verdict", BAD) == "error"
+    assert shown(book, "verdict", UNFINISHED) == "incomplete"
+
+
+def test_words_name_the_choice_the_argument_and_the_limit(book: Workbook) -> None:
+    words = book[PLAN.sheet]["A14"].value
+    assert words == f"Choice {BAD + 1}: sticker_in is 9 in; it must be from 0.25 to 3 in"
+
+
+def test_ready_dates_by_month_begin_with_the_first_of_the_month(book: Workbook) -> None:
+    sheet = book[PLAN.sheet]
+    row = READY_HEADER + 2  # the cellar, with the setting of its first choice
+    assert sheet[f"A{row}"].value == "cellar"
+    for letter in (LETTERS[0], LETTERS[7]):
+        stacked = sheet[f"{letter}{READY_HEADER}"].value
+        ready = lc.ready_date("Oak, northern red", 1.125, 80, stacked, 12, [CELLAR] * 12, 0.6)
+        assert sheet[f"{letter}{row}"].value.date() == ready
+    assert named(book, "planned_load") == 500
