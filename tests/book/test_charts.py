@@ -20,6 +20,8 @@ from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS
 from lumbercalc.book.sheets.course import course_area
 from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE
+from lumbercalc.book.sheets.plan_months import place_line
+from lumbercalc.book.sheets.site import PLACES
 from lumbercalc.book.sheets.stack_curves import (
     STACK_COURSES,
     STACK_LINES,
@@ -44,6 +46,7 @@ SERIES = {
         (line_name_cell("target"), STACK_LINES.area("day"), STACK_LINES.area("target")),
         (line_name_cell("as_of"), STACK_LINES.area("as_of"), STACK_LINES.area("height")),
     ],
+    "Plan": [place_line(number) for number in range(PLACES)],
     "Stack card": [
         ("weighed", CARD_POINTS.area("day"), CARD_POINTS.area("mc")),
         ("likely", course_area(CARD_COURSE, "day"), course_area(CARD_COURSE, "likely")),

@@ -26,8 +26,8 @@ from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.limits import Limits
 
 SHEETS = [
-    "Start", "Site", "Boards", "Stacks", "Sample boards", "Weighings", "Readings", "Stack card",
-    "Move plan", "Sale", "Prices",
+    "Start", "Site", "Plan", "Boards", "Stacks", "Checklist", "Sample boards", "Weighings",
+    "Readings", "Stack card", "Move plan", "Hot box", "Core log", "Sale", "Prices",
     "Species", "Functions", "Checks", "Curves",
 ]  # fmt: skip
 
@@ -314,7 +314,7 @@ def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
     assert page.sheet_properties.pageSetUpPr.fitToPage
     expected = None if sheet == "Sale" else "page &P of &N"  # a buyer gets no page 17 of 27
     assert page.oddFooter.right.text == expected
-    one_page = {"Start", "Stack card", "Move plan", "Sale", "Checks"}
+    one_page = {"Start", "Stack card", "Move plan", "Sale", "Checks", "Plan"}
     assert (page.print_title_rows is None) == (sheet in one_page)
 
 

@@ -13,9 +13,10 @@ from lumbercalc.book.sheets.plan_months import CHART_ROW, CHART_ROWS, EMC_HEADER
 from lumbercalc.book.sheets.plan_options import DAMP_RH, MOLD_STARTS, PLAN, SHEET, TOP
 from lumbercalc.book.sheets.plan_rules import CAUTIONS, RULES, VERDICTS
 from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.book.validation import limits_of
 
-FORM_ROW = 4
+FORM_ROW = FIRST_ROW - 1
 RESULTS_COLUMN = 7
 SPACING = 16
 """Inches, as in STICKERS."""
@@ -109,7 +110,7 @@ def add_plan(workbook: Workbook) -> None:
     _marks(sheet)
     add_months(sheet)
     row = _rules(sheet, CHART_ROW + CHART_ROWS + 1)
-    sheet.freeze_panes = "B4"
+    sheet.freeze_panes = f"B{FIRST_ROW}"
     print_setup(sheet, f"A1:{PLAN.columns[-1]}{row}")
     sheet.row_breaks.append(Break(id=EMC_HEADER - 1))
     sheet.row_breaks.append(Break(id=CHART_ROW + CHART_ROWS))

@@ -139,21 +139,36 @@ def _drawn(sheet: Worksheet, row: int) -> None:
     _put(sheet, f"{name}{row}", f'=IF({some}," ",$A{row})', "@")
 
 
+def place_line(number: int) -> tuple[str, str, str]:
+    """Give the areas of a place's line in the chart.
+
+    Parameters
+    ----------
+    number : int
+        Of the place, from 0.
+
+    Returns
+    -------
+    tuple of str
+        Its name, the days of stacking and the ready dates.
+    """
+    row = READY_HEADER + 1 + number
+    days, dates = _drawn_letters()
+    name = get_column_letter(DRAWN_COLUMN - 1)
+    return (
+        f"'{SHEET}'!${name}${row}",
+        f"'{SHEET}'!${days[0]}${row}:${days[-1]}${row}",
+        f"'{SHEET}'!${dates[0]}${row}:${dates[-1]}${row}",
+    )
+
+
 def _chart() -> ScatterChart:
     """Draw the ready dates against the months of stacking, a line for each place."""
     chart = date_chart(36.5, 9.0, "ready on", DAY, x_title="stacked on")
-    days, dates = _drawn_letters()
-    name = get_column_letter(DRAWN_COLUMN - 1)
     looks = (STACK_LOOKS * 2)[:PLACES]
     for number, look in enumerate(looks):
-        row = READY_HEADER + 1 + number
-        series = draw(
-            chart,
-            f"'{SHEET}'!${days[0]}${row}:${days[-1]}${row}",
-            f"'{SHEET}'!${dates[0]}${row}:${dates[-1]}${row}",
-            look,
-            f"'{SHEET}'!${name}${row}",
-        )
+        name, days, dates = place_line(number)
+        series = draw(chart, days, dates, look, name)
         name_at_point(series, look.color, (1 + 4 * number) % MONTHS, above=True)
     chart.legend = None
     return chart
