@@ -96,7 +96,7 @@ def add_plan(workbook: Workbook) -> None:
     head(sheet, "Plan", lead, width)
     sheet.column_dimensions["A"].width = 37
     for letter in PLAN.columns:
-        sheet.column_dimensions[letter].width = 11.5
+        sheet.column_dimensions[letter].width = 13
     write_form(workbook, sheet, LOAD, (FORM_ROW, 1), value_columns=2)
     write_form(workbook, sheet, USED, (FORM_ROW, RESULTS_COLUMN), label_columns=3)
     for row in range(FORM_ROW, FORM_ROW + len(LOAD)):

@@ -164,7 +164,7 @@ def place_line(number: int) -> tuple[str, str, str]:
 
 def _chart() -> ScatterChart:
     """Draw the ready dates against the months of stacking, a line for each place."""
-    chart = date_chart(36.5, 9.0, "ready on", DAY, x_title="stacked on")
+    chart = date_chart(40.5, 9.0, "ready on", DAY, x_title="stacked on")
     looks = (STACK_LOOKS * 2)[:PLACES]
     for number, look in enumerate(looks):
         name, days, dates = place_line(number)
