@@ -31,6 +31,7 @@ from lumbercalc.hosts.calc import extension
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.version import VERSION
 from lumbercalc.wood import species
+from tests.book.stored_values import part_of
 
 MOST_SECONDS = 10
 LONGEST_LINE = 300
@@ -271,7 +272,7 @@ def encrypted(demo: bytes) -> bytes:
     return bytes(content)
 
 
-WORKBOOK, STACKS_PART = "xl/workbook.xml", "xl/worksheets/sheet4.xml"
+WORKBOOK, STACKS_PART = "xl/workbook.xml", part_of("Stacks")
 NOT_READ = "this is not a workbook that can be read"
 
 HOSTILE: dict[str, tuple[Callable[[bytes], bytes], str]] = {

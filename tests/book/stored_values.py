@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Any
 
 import pandas as pd
@@ -9,6 +10,7 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book.block import Block
 from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.template import build
 
 
 def named(workbook: Workbook, name: str) -> Any:
@@ -40,3 +42,9 @@ def column(workbook: Workbook, table: Table, key: str) -> list[Any]:
     sheet, letter = workbook[table.sheet], table.letter(key)
     found = [sheet[f"{letter}{FIRST_ROW + row}"].value for row in range(table.rows)]
     return [None if value == "" else value for value in found]
+
+
+@cache
+def part_of(sheet: str) -> str:
+    """Give the part of a built workbook's archive that holds a sheet."""
+    return f"xl/worksheets/sheet{build().sheetnames.index(sheet) + 1}.xml"
