@@ -182,9 +182,9 @@ def test_each_backup_has_a_name_of_its_own_and_is_spoken_of(tmp_path: Path) -> N
 @pytest.mark.parametrize(
     ("name", "words"),
     [
-        ("shop", "must end in .xlsx"),
-        ("shop.ods", "must end in .xlsx"),
-        ("shop.xlsm", "must end in .xlsx"),
+        ("shop", "must end in .xlsx or .xlsm"),
+        ("shop.ods", "must end in .xlsx or .xlsm"),
+        ("shop.xls", "must end in .xlsx or .xlsm"),
         ("folder.xlsx", "this is a folder"),
         ("none/shop.xlsx", "there is no folder"),
         ("file/shop.xlsx", "there is no folder"),

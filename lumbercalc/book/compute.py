@@ -36,7 +36,7 @@ def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
     Parameters
     ----------
     path : Path
-        An .xlsx file. Links to other files are not followed.
+        An .xlsx or .xlsm file. Links to other files are not followed, macros not run.
     tables : sequence of Table
         Tables whose blank rows share one computation.
 

@@ -99,7 +99,7 @@ def change_cells(
     Parameters
     ----------
     path : Path
-        An .xlsx file that `open_workbook` read.
+        An .xlsx or .xlsm file that `open_workbook` read; macros stay as they are.
     sheet : str
         Name of the sheet.
     cells : dict of str to Content

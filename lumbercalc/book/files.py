@@ -7,6 +7,10 @@ from datetime import datetime
 from pathlib import Path
 
 from lumbercalc.book.faults import FileFault
+from lumbercalc.book.macros import SUFFIX as MACRO_SUFFIX
+
+SUFFIXES = (".xlsx", MACRO_SUFFIX)
+"""Of the workbooks that are written: without macros, and with them."""
 
 
 def may_write(path: Path, *, force: bool) -> None:
@@ -24,8 +28,8 @@ def may_write(path: Path, *, force: bool) -> None:
     FileFault
         With what to do instead.
     """
-    if path.suffix.lower() != ".xlsx":
-        raise FileFault(f"{path}: a workbook's name must end in .xlsx")
+    if path.suffix.lower() not in SUFFIXES:
+        raise FileFault(f"{path}: a workbook's name must end in {' or '.join(SUFFIXES)}")
     if path.is_dir():
         raise FileFault(f"{path}: this is a folder; name a file in it")
     if path.exists() and not force:

@@ -60,7 +60,7 @@ def open_workbook(path: Path, sheets: list[str]) -> Workbook:
     Parameters
     ----------
     path : Path
-        An .xlsx file.
+        An .xlsx or .xlsm file; macros in it are never run.
     sheets : list of str
         That it must have.
 

@@ -9,6 +9,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.compute import compute
+from lumbercalc.book.macros import add_macros
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
 from lumbercalc.book.sheets.checklist import CHECKLIST
@@ -49,13 +50,29 @@ TABLES = (
 QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
 
 
-def build() -> Workbook:
+CALCULATION_ENGINE = 191029
+"""Excel's engine since 2019 (from memory), as the one that computed the stored values: a workbook
+of an older engine is computed anew on load ([MS-XLS] 2.4.215, RecalcId), which without the
+functions installed would put #NAME? in place of every number."""
+
+
+def build(*, macros: bool = False) -> Workbook:
     """Put the template workbook together.
+
+    Parameters
+    ----------
+    macros : bool
+        With the VBA part for Excel on Windows.
 
     Returns
     -------
     Workbook
         Without values beside its formulas.
+
+    Raises
+    ------
+    FileFault
+        When it is to have macros and xlwings is not installed.
     """
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
@@ -87,6 +104,9 @@ def build() -> Workbook:
     workbook.properties.title = "Lumber shop workbook"
     workbook.properties.creator = f"lumbercalc {VERSION}"
     workbook.calculation.fullCalcOnLoad = False
+    workbook.calculation.calcId = CALCULATION_ENGINE
+    if macros:
+        add_macros(workbook)
     return workbook
 
 
@@ -110,7 +130,7 @@ def save(workbook: Workbook, path: Path) -> None:
     path : Path
         Where; replaced as a whole when it is complete.
     """
-    draft = path.with_name(f".{path.stem}.draft.xlsx")
+    draft = path.with_name(f".{path.stem}.draft{path.suffix}")
     try:
         workbook.save(draft)
         store(draft, compute(draft, TABLES))

@@ -22,8 +22,8 @@ if TYPE_CHECKING:  # pandas would slow the start of every other command
 
 SHOWN_GAPS = 3
 RECALCULATE = (
-    "results that depend on it are still those of before: open the workbook in Calc, press "
-    "Ctrl+Shift+F9 (recalculate everything) and save"
+    "results that depend on it are still those of before: open the workbook, recalculate "
+    "everything (Ctrl+Shift+F9 in Calc, Ctrl+Alt+F9 in Excel) and save"
 )
 
 

@@ -15,13 +15,14 @@ Force = Annotated[bool, typer.Option("--force", help="Replace the file; a dated 
 
 def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[str, int]:
     from lumbercalc.book.files import keep_backup, may_write
+    from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.records import fill
     from lumbercalc.book.template import build, save
 
     may_write(file, force=force)
     with steps() as progress:
         task = progress.add_task("putting the sheets together", total=None)
-        workbook = build()
+        workbook = build(macros=file.suffix.lower() == SUFFIX)
         counts = fill(workbook, records) if records is not None else {}
         progress.update(task, description="computing every formula")
         if copy := keep_backup(file, datetime.now()):
@@ -31,13 +32,18 @@ def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[st
 
 
 def new(
-    file: Annotated[Path, typer.Argument(help="Where to write it, such as shop.xlsx.")],
+    file: Annotated[
+        Path, typer.Argument(help="Where to write it: shop.xlsx, or shop.xlsm for Excel.")
+    ],
     records: Annotated[
         Path | None, typer.Option("--from", help="Folder of CSV records to fill it with.")
     ] = None,
     force: Force = False,
 ) -> None:
-    """Write a fresh workbook, empty or filled from a folder of records."""
+    """Write a fresh workbook, empty or filled from a folder of records.
+
+    A name that ends in .xlsm gives one with xlwings' macros, for Excel on Windows.
+    """
     with one_line_faults():
         counts = _write_workbook(file, records, force=force)
     rows = ", ".join(f"{sheet} {count} rows" for sheet, count in counts.items() if count)

@@ -23,6 +23,16 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture(scope="session")
+def macro_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The same with macros."""
+    path = tmp_path_factory.mktemp("macro-demo") / "demo.xlsm"
+    workbook = build(macros=True)
+    fill(workbook, sample_folder())
+    save(workbook, path)
+    return path
+
+
 NINE_STACKS = (
     ("Slow", "yard", "open yard", "Oak, white", "8/4", "2026-04-01", "8"),
     ("Fast", "basement", "fan", "Ash, white", "4/4", "2026-06-01", "12"),

@@ -78,6 +78,15 @@ def test_every_formula_equals_its_stored_value(calc: Calc, demo: Path) -> None:
     assert count > 4000
 
 
+def test_workbook_with_macros_has_the_same_values(calc: Calc, demo: Path, macro_demo: Path) -> None:
+    # Calc opens a file on behalf of a program with its macros disabled
+    calc.open(macro_demo)
+    calc.calculate()
+    count, found = differences(calc, demo)
+    assert found == []
+    assert count > 4000
+
+
 def test_no_cell_is_an_error(calc: Calc, demo: Path) -> None:
     calc.open(demo)
     calc.calculate()

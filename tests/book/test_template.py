@@ -21,7 +21,7 @@ from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW, SALE
 from lumbercalc.book.styles import named_styles
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
-from lumbercalc.book.template import QUARTERS, TABLES, build
+from lumbercalc.book.template import CALCULATION_ENGINE, QUARTERS, TABLES, build
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.limits import Limits
 
@@ -340,6 +340,13 @@ def test_functions_sheet_lists_the_catalogue_with_live_examples(workbook: Workbo
         assert row[5].value == f"={CATALOGUE[name].formula}"
         assert row[6].data_type == "f"  # the formula that runs
         assert f"{name}(" in called(str(row[6].value))
+
+
+def test_stored_values_count_as_computed_by_today_s_excel(workbook: Workbook) -> None:
+    # [MS-XLS] 2.4.215 RecalcId: of an older engine, and Excel computes everything anew on load,
+    # which without the functions is #NAME? everywhere; openpyxl writes 2007's 124519
+    assert workbook.calculation.calcId == CALCULATION_ENGINE >= 191029
+    assert not workbook.calculation.fullCalcOnLoad
 
 
 def test_two_builds_are_the_same(workbook: Workbook) -> None:

@@ -55,7 +55,7 @@ STATUS = [
         "lumbercalc in this spreadsheet",
         "check",
         "@",
-        '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin calc")',
+        '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin")',
     ),
     Field("", "Boards", "result", "#,##0", '=SUMPRODUCT((board_tag<>"")*1)'),
     Field("", "Board feet, green (bf)", "result", "#,##0", "=SUM(board_bf)"),
