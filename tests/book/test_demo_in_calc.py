@@ -10,8 +10,10 @@ import openpyxl
 import pandas as pd
 import pytest
 
+from lumbercalc.book.check import Verdict, check
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.self_test import PUBLISHED
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW
@@ -112,6 +114,12 @@ def test_the_same_after_saving_from_calc_and_loading_again(
         address = f"{table.letter(key)}{FIRST_ROW}"
         formula = str(after[table.sheet][address].value)
         assert formula.replace(" ", "") == str(before[table.sheet][address].value).replace(" ", "")
+
+
+def test_self_tests_are_true_after_saving_from_calc(saved_by_calc: Path) -> None:
+    findings = check(saved_by_calc)
+    assert [str(finding) for finding in findings if finding.verdict is not Verdict.OK] == []
+    assert len(findings) == len(PUBLISHED)
 
 
 def test_totals_are_those_of_the_records(calc: Calc, demo: Path) -> None:

@@ -7,10 +7,13 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stacks import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
+WIDTH = 6
+"""Columns of the sheet, those of the self-test among them."""
 
 
 def _notes(name: str) -> str:
@@ -86,6 +89,11 @@ CHECKS = (
         "Prices",
         '=SUMPRODUCT((price_key<>"")*(COUNTIF(price_key,price_key&"")>1))',
     ),
+    (
+        "Functions that differ from what is published",
+        "Checks",
+        "=SUMPRODUCT(1-self_tests*1)",
+    ),
 )
 """What is counted: words, sheet, formula."""
 
@@ -100,7 +108,7 @@ def add_checks(workbook: Workbook) -> None:
     """
     sheet = workbook.create_sheet("Checks")
     lead = "What is wrong in this workbook, counted. The check column of the sheet says which."
-    head(sheet, "Checks", lead, len(HEADERS))
+    head(sheet, "Checks", lead, WIDTH)
     for number, (text, width) in enumerate(HEADERS, 1):
         cell = sheet.cell(HEADER_ROW, number)
         cell.value, cell.style = text, "lc header"
@@ -114,7 +122,7 @@ def add_checks(workbook: Workbook) -> None:
             sheet.cell(row, number).style = style
         sheet.row_dimensions[row].height = ROW_HEIGHT
     last = FIRST_ROW + len(CHECKS) - 1
-    _add_advice(sheet, last + 4)
+    tested = add_self_test(workbook, sheet, _add_advice(sheet, last + 4) + 3)
     sheet.cell(last + 1, 1).value = "Checks to look at"
     sheet.cell(last + 1, 3).value = f'=COUNTIF(D{FIRST_ROW}:D{last},"look")'
     for number in range(1, 5):
@@ -125,11 +133,13 @@ def add_checks(workbook: Workbook) -> None:
         "checks_to_look_at", attr_text=f"'Checks'!$C${last + 1}"
     )
     sheet.freeze_panes = f"A{FIRST_ROW}"
-    print_setup(sheet, f"A1:D{last + 4 + len(ADVICE)}", landscape=False)
+    for letter, width in (("E", 12), ("F", 12)):  # of the self-test
+        sheet.column_dimensions[letter].width = width
+    print_setup(sheet, f"A1:F{tested}", landscape=False)
 
 
-def _add_advice(sheet: Worksheet, row: int) -> None:
-    """Say under the checks what the advice on Stacks rests on."""
+def _add_advice(sheet: Worksheet, row: int) -> int:
+    """Say under the checks what the advice on Stacks rests on; give the last row."""
     for number, text in enumerate(("Advice on Stacks", "When", "", "Source"), 1):
         if text:
             sheet.cell(row, number).value = text
@@ -140,3 +150,4 @@ def _add_advice(sheet: Worksheet, row: int) -> None:
             sheet.cell(each, number).style = "lc text"
         sheet.merge_cells(start_row=each, end_row=each, start_column=2, end_column=3)
         sheet.row_dimensions[each].height = 3 * ROW_HEIGHT
+    return row + len(ADVICE)
