@@ -87,7 +87,7 @@ def test_without_the_add_in_they_stay_true(demo: Path, own_office: Office, tmp_p
 
 @pytest.mark.calc
 def test_calc_prints_the_workbook(demo: Path, own_office: Office, tmp_path: Path) -> None:
-    # Calc 25.2 crashed here at a mark that refers to a truth value
+    # Calc 25.2 crashed here at a mark that refers to a truth value in the General format
     office = [own_office.soffice, *own_office.options]
     run([*office, "--headless", "--convert-to", "pdf", "--outdir", tmp_path, demo])
     assert (tmp_path / "demo.pdf").stat().st_size > 100_000

@@ -177,7 +177,7 @@ def add_self_test(workbook: Workbook, sheet: Worksheet, row: int) -> int:
     workbook.defined_names["self_tests"] = _name(
         "self_tests", f"'{sheet.title}'!$F${first}:$F${last}"
     )
-    # a mark that refers to a truth value makes Calc 25.2 crash while it exports the sheet
+    # not to F: a mark on a truth value in the General format makes Calc 25.2 crash on export
     compared = f"ABS($B{first}-$C{first})", f"$E{first}"
     mark(sheet, f"F{first}:F{last}", ">".join(compared), RED)
     mark(sheet, f"F{first}:F{last}", "<=".join(compared), GREEN, bold=False)
