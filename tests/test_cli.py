@@ -528,7 +528,7 @@ def test_version() -> None:
 
 def test_without_a_command_the_help_is_shown() -> None:
     shown = run().output
-    for command in ("new", "demo", "report", "climate", "functions", "addin", "species"):
+    for command in ("new", "demo", "report", "check", "climate", "functions", "addin", "species"):
         assert command in shown
 
 

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from lumbercalc.cli.console import one_line_faults, out, plain
+
+if TYPE_CHECKING:  # the hosts would slow the start of every other command
+    from lumbercalc.hosts.step import Step
 
 addin_app = typer.Typer(no_args_is_help=True, help="Give a spreadsheet the functions.")
 
@@ -31,6 +36,71 @@ def calc(
             plain(out, f"wrote {build_only}")
             return
         done = install.check() if check else install.remove() if remove else install.install()
+    _show(done)
+
+
+BY_HAND = (
+    "once for each workbook, by hand:",
+    "  1. lumbercalc new shop.xlsm, open it in Excel, enable its macros",
+    "  2. Alt+F11 opens the VBA editor: File, Import File, choose {file}",
+    "  3. back in Excel, Alt+F8: run DescribeLumbercalc for the help texts; then save",
+    "  4. Ctrl+Alt+F9 computes everything anew",
+    "in a workbook of your own instead of 1: save it as .xlsm, and in the VBA editor tick xlwings",
+    "  under Tools, References",
+)
+"""What the installation cannot do without being trusted with the VBA project."""
+
+ELSEWHERE = (
+    "this installs for Excel on Windows, and this machine is another; nothing was done",
+    "  Excel on a Mac or in the browser: xlwings Lite, see samples/xlwings_lite/README.md",
+    "  LibreOffice Calc: lumbercalc addin calc",
+    "  the VBA module alone, to take to a Windows machine: "
+    "lumbercalc addin excel --wrappers lumbercalc.bas",
+)
+
+
+@addin_app.command()
+def excel(
+    remove: Annotated[bool, typer.Option("--remove", help="Undo what this did.")] = False,
+    check: Annotated[
+        bool, typer.Option("--check", help="Say what is there and what is not.")
+    ] = False,
+    wrappers: Annotated[
+        Path | None,
+        typer.Option("--wrappers", help="Write the VBA module, a .bas file; install nothing."),
+    ] = None,
+) -> None:
+    """Install the functions in Excel on Windows, through xlwings.
+
+    Tested with stand-ins for Windows and Excel only: not run on Windows by its makers yet.
+    """
+    from lumbercalc.hosts import excel_install as installing
+    from lumbercalc.hosts.excel_machine import this_machine
+    from lumbercalc.hosts.excel_wrappers import wrappers_text
+
+    machine = this_machine()
+    with one_line_faults():
+        if wrappers is not None:
+            wrappers.write_bytes(wrappers_text().encode("ascii"))
+            plain(out, f"wrote {wrappers}")
+            return
+        if not machine.windows and not check:
+            for line in ELSEWHERE:
+                plain(out, line)
+            return
+        if check:
+            done = installing.check(machine)
+        elif remove:
+            done = installing.remove(machine, datetime.now())
+        else:
+            done = installing.install(machine, datetime.now())
+    _show(done)
+    if not check and not remove:
+        for line in BY_HAND:
+            plain(out, line.format(file=machine.vba_module))
+
+
+def _show(done: Sequence[Step]) -> None:
     for step in done:
         plain(out, str(step))
     if not all(step.done for step in done):

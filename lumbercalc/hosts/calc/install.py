@@ -7,27 +7,15 @@ import os
 import re
 import tempfile
 from pathlib import Path
-from typing import NamedTuple
 
 import lumbercalc
 from lumbercalc.hosts.calc import extension
 from lumbercalc.hosts.calc.link import CallRefusedError, Link, WorkerMissingError
 from lumbercalc.hosts.calc.office import TESTED, CalcError, Office, find_office, run
+from lumbercalc.hosts.step import Step
 
 OXT_NAME = "lumbercalc.oxt"
 """File name of the extension; Calc unpacks it into a folder of that name."""
-
-
-class Step(NamedTuple):
-    """One thing that the add-in needs, and whether it is so."""
-
-    name: str
-    done: bool
-    detail: str
-
-    def __str__(self) -> str:
-        """Give the step as one line."""
-        return f"{'done   ' if self.done else 'missing'}  {self.name}: {self.detail}"
 
 
 def install(office: Office | None = None) -> list[Step]:

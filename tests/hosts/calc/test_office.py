@@ -10,7 +10,7 @@ import pytest
 
 import lumbercalc
 from lumbercalc.hosts.calc import office as office_module
-from lumbercalc.hosts.calc.install import Step, check, install
+from lumbercalc.hosts.calc.install import check, install
 from lumbercalc.hosts.calc.office import (
     CalcError,
     Office,
@@ -18,6 +18,7 @@ from lumbercalc.hosts.calc.office import (
     find_office,
     office_environment,
 )
+from lumbercalc.hosts.step import Step
 
 pytestmark = pytest.mark.skipif(
     os.name != "posix", reason="the stand-in programs are shell scripts"

@@ -1,0 +1,130 @@
+"""The user's settings of xlwings: lines of "NAME","value", of which each person has their own."""
+
+from __future__ import annotations
+
+import locale
+import re
+import shutil
+from collections.abc import Mapping
+from datetime import datetime
+from pathlib import Path
+
+LINE = re.compile(r'\s*"([^"]*)"\s*,\s*"([^"]*)"\s*')
+
+
+def read_settings(path: Path) -> dict[str, str]:
+    """Read the settings.
+
+    Parameters
+    ----------
+    path : Path
+        The file; it need not exist.
+
+    Returns
+    -------
+    dict of str to str
+        Values by name in capitals: xlwings looks them up without regard to case.
+
+    Examples
+    --------
+    >>> read_settings(Path("none.conf"))
+    {}
+    """
+    found = (LINE.fullmatch(line) for line in _lines(path))
+    return {line[1].upper(): line[2] for line in found if line}
+
+
+def change_settings(path: Path, changes: Mapping[str, str | None], now: datetime) -> Path | None:
+    """Change some settings; every other line stays as it is.
+
+    Parameters
+    ----------
+    path : Path
+        The file; it need not exist.
+    changes : dict
+        Values by name; None takes a setting away.
+    now : datetime
+        For the name of the backup.
+
+    Returns
+    -------
+    Path or None
+        The backup; None where nothing changed, or nothing was there.
+    """
+    lines = _lines(path)
+    kept = [line for line in lines if _name(line) not in changes]
+    added = [f'"{name}","{value}"' for name, value in changes.items() if value is not None]
+    there = read_settings(path)
+    if all(there.get(name) == value for name, value in changes.items()):
+        return None
+    backup = None
+    if path.exists():
+        backup = path.with_name(f"{path.stem}.backup-{now:%Y-%m-%d-%H%M%S-%f}{path.suffix}")
+        shutil.copy2(path, backup)
+    path.parent.mkdir(parents=True, exist_ok=True)
+    text = "".join(f"{line}\n" for line in [*kept, *added])
+    # the encoding in which VBA reads it; what is in none of it goes out as it came
+    path.write_text(text, encoding=locale.getencoding(), errors="surrogateescape")
+    return backup
+
+
+def with_module(modules: str, module: str) -> str:
+    """Add a module to a list of them.
+
+    Parameters
+    ----------
+    modules : str
+        With ";" between them.
+    module : str
+        To add, unless it is there.
+
+    Returns
+    -------
+    str
+        The list.
+
+    Examples
+    --------
+    >>> with_module("ours", "lumbercalc.hosts.excel")
+    'ours;lumbercalc.hosts.excel'
+    """
+    listed = _listed(modules)
+    return ";".join(listed if module in listed else [*listed, module])
+
+
+def without_module(modules: str, module: str) -> str:
+    """Take a module out of a list of them.
+
+    Parameters
+    ----------
+    modules : str
+        With ";" between them.
+    module : str
+        To take out.
+
+    Returns
+    -------
+    str
+        The list.
+
+    Examples
+    --------
+    >>> without_module("ours;lumbercalc.hosts.excel", "lumbercalc.hosts.excel")
+    'ours'
+    """
+    return ";".join(each for each in _listed(modules) if each != module)
+
+
+def _listed(modules: str) -> list[str]:
+    return [each.strip() for each in modules.split(";") if each.strip()]
+
+
+def _lines(path: Path) -> list[str]:
+    if not path.exists():
+        return []
+    return path.read_text(encoding=locale.getencoding(), errors="surrogateescape").splitlines()
+
+
+def _name(line: str) -> str:
+    found = LINE.fullmatch(line)
+    return found[1].upper() if found else ""
