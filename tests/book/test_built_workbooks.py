@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import math
+import re
+import tomllib
 from pathlib import Path
 
 import openpyxl
+from oletools.olevba import VBA_Parser
 
 from lumbercalc.book.template import build, save
 
 ROOT = Path(__file__).parents[2]
 REBUILD = (
-    "rebuild it: lumbercalc new workbook/lumber-shop.xlsx --force; lumbercalc demo samples/..."
+    "rebuild it: lumbercalc new workbook/lumber-shop.xlsx --force, the same with .xlsm; "
+    "lumbercalc demo samples/lumber-shop-demo.xlsx --force"
 )
 
 
@@ -46,6 +50,22 @@ def same(kept: Path, fresh: Path) -> None:
 def test_template_is_current(tmp_path: Path) -> None:
     save(build(), tmp_path / "fresh.xlsx")
     same(ROOT / "workbook" / "lumber-shop.xlsx", tmp_path / "fresh.xlsx")
+
+
+def test_template_with_macros_is_current(tmp_path: Path) -> None:
+    save(build(macros=True), tmp_path / "fresh.xlsm")
+    same(ROOT / "workbook" / "lumber-shop.xlsm", tmp_path / "fresh.xlsm")
+
+
+def test_macros_are_of_the_xlwings_that_windows_gets() -> None:
+    # the VBA part loads a library with this version in its name
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
+    [pinned] = [each for each in project["dependencies"] if re.match(r"xlwings==.*win32", each)]
+    parser = VBA_Parser(str(ROOT / "workbook" / "lumber-shop.xlsm"))
+    [module] = [code for _, _, name, code in parser.extract_macros() if name == "xlwings.bas"]
+    parser.close()
+    [version] = re.findall(r'XLWINGS_VERSION As String = "(.*)"', module)
+    assert pinned.startswith(f"xlwings=={version};")
 
 
 def test_filled_sample_is_current(demo: Path) -> None:

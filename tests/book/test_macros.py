@@ -25,6 +25,7 @@ from lumbercalc.book.macros import MODULE, SETTINGS, SETTINGS_SHEET
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
+from lumbercalc.hosts.excel_wrappers import SERVED_BY
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 VBA_PART = "xl/vbaProject.bin"
@@ -113,7 +114,7 @@ def test_settings_are_where_the_vba_reads_them(workbook: Workbook, macro_demo: P
     assert all(value for _, value in SETTINGS)  # a blank one would hide the user's own
     asked = set(re.findall(r'GetConfig\("([^"]+)"', vba_sources(macro_demo)["xlwings.bas"]))
     assert {name.upper() for name, _ in SETTINGS} <= asked
-    assert dict(SETTINGS)["UDF Modules"] == MODULE
+    assert dict(SETTINGS)["UDF Modules"] == MODULE == SERVED_BY
     assert "INTERPRETER_WIN" not in {name.upper() for name, _ in SETTINGS}
     assert workbook.sheetnames[-1] == SETTINGS_SHEET
 
