@@ -88,6 +88,13 @@ PUBLISHED = (
         "ASHRAE Handbook Fundamentals (2017) ch. 1 Table 3: 0.12656 / 0.45973 psi, within 600 ppm",
     ),
     Published(
+        "test_mold_index",
+        'MOLD_INDEX({68;68;68;68;68;68},{90;90;90;90;90;90},117.6,"pine sapwood")',
+        1,
+        0.03,
+        "Hukka & Viitanen (1999), as in published implementations: 4.2 weeks at 20 deg C, 90 %",
+    ),
+    Published(
         "test_mc_by_weight",
         "MC_BY_WEIGHT(120,99.99)",
         20.0,
@@ -121,6 +128,20 @@ PUBLISHED = (
         3.8,
         EXACT,
         "Univ. of Kentucky FOR-128 Table 9 (Wengert), red oak, upland, 4/4",
+    ),
+    Published(
+        "test_top_weight",
+        "TOP_WEIGHT(8,4)",
+        1600,
+        EXACT,
+        "Univ. of Kentucky FOR-128 p. 68: 50 lb/ft2",
+    ),
+    Published(
+        "test_heat_treated",
+        "HEAT_TREATED({0;10;20;30},{132.8;132.8;132.8;132.8})*1",
+        1,
+        0,
+        "ISPM 15, heat treatment: 56 deg C in the core for 30 minutes (1 is TRUE)",
     ),
     Published(
         "test_species_value",
