@@ -20,7 +20,7 @@ from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Argument, Function
 from lumbercalc.sheet.python_face import example
-from tests.hosts.calc.calc_session import Calc, calc_python
+from tests.hosts.calc.calc_session import Calc
 
 FUNCTIONS = pytest.mark.parametrize("function", CATALOGUE.values(), ids=lambda f: f.name)
 
@@ -352,7 +352,7 @@ def test_names_are_no_built_in_function_of_excel(name: str) -> None:
 
 @pytest.mark.calc
 def test_names_are_no_built_in_function_of_calc(own_office: Office) -> None:
-    calc = Calc(own_office, calc_python(own_office))  # without the add-in
+    calc = Calc(own_office)  # without the add-in
     try:
         built_in = {name.upper() for name in calc.functions()}
     finally:
