@@ -33,27 +33,6 @@ def refused(reason: str) -> float:
     return math.nan
 
 
-def calc_cell(cell: float | str | bool) -> float | str:
-    """Give a truth value as Calc's 1 or 0: in rows of cells, 25.2 takes either value for TRUE.
-
-    Parameters
-    ----------
-    cell : float, str or bool
-        A cell of an answer.
-
-    Returns
-    -------
-    float or str
-        The same cell, a truth value as a number.
-
-    Examples
-    --------
-    >>> calc_cell(False), calc_cell("ready")
-    (0.0, 'ready')
-    """
-    return float(cell) if isinstance(cell, bool) else cell
-
-
 def reply(name: str, arguments: Sequence[Any]) -> dict[str, Any]:
     """Answer one call; never raises.
 
@@ -79,8 +58,8 @@ def reply(name: str, arguments: Sequence[Any]) -> dict[str, Any]:
     if name not in CATALOGUE:
         return {"error": f"this lumbercalc has no function {name!r}"}
     try:
-        rows = call(name, arguments).rows(problem=refused, day=serial)
-        return {"rows": [[calc_cell(cell) for cell in row] for row in rows]}
+        # In rows of cells, 25.2 takes either value for TRUE: truth values go as 1 or 0.
+        return {"rows": call(name, arguments).rows(problem=refused, day=serial, flag=float)}
     except ImportError as missing:  # the environment was deleted or changed under Calc
         return {"error": f"{name} failed: {missing}; {MEND}"}
     except Exception as error:  # one call that fails must not end the worker, or Calc
