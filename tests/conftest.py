@@ -14,7 +14,7 @@ os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings
 
 from lumbercalc.hosts.calc.install import install
 from lumbercalc.hosts.calc.office import CalcError, Office
-from tests.hosts.calc.calc_session import Calc, calc_python, office_in
+from tests.hosts.calc.calc_session import Calc, office_in
 
 collect_ignore = ["hosts/calc/calc_driver.py"]  # it runs on Calc's own Python
 
@@ -36,16 +36,33 @@ def own_office(tmp_path: Path) -> Office:
         raise
 
 
-@pytest.fixture(scope="session")
-def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
-    """A running Calc with the add-in, in a profile that is thrown away."""
+def running_calc(folder: Path, by_worker: bool) -> Iterator[Calc]:
+    """Start a Calc with the add-in, in a profile that is thrown away."""
     try:
-        office = office_in(tmp_path_factory.mktemp("calc"))
-        python = calc_python(office)
-    except (CalcError, FileNotFoundError) as missing:
+        office = office_in(folder)
+        office.python()
+    except CalcError as missing:
         calc_missing(str(missing))
         raise
-    install(office)
-    running = Calc(office, python)
+    install(office, by_worker)
+    running = Calc(office)
     yield running
     running.quit()
+
+
+@pytest.fixture(scope="session")
+def calc_as_installed(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
+    """A running Calc with the add-in as it installs itself: in Calc's process where it can."""
+    yield from running_calc(tmp_path_factory.mktemp("calc"), by_worker=False)
+
+
+@pytest.fixture(scope="session")
+def calc_by_worker(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
+    """A running Calc whose add-in is told to use the worker."""
+    yield from running_calc(tmp_path_factory.mktemp("calc_by_worker"), by_worker=True)
+
+
+@pytest.fixture(scope="session")
+def calc(calc_as_installed: Calc) -> Calc:
+    """A running Calc with the add-in."""
+    return calc_as_installed

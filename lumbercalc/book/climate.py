@@ -146,4 +146,4 @@ def _place(typed: str) -> str:
     name = " ".join(typed.split())
     if not name or name.startswith(FORMULA_STARTS) or ILLEGAL_CHARACTERS_RE.search(name):
         raise FileFault(f"--place {typed[:40]!r} must be the name of a place, such as yard")
-    return read_text(PLACE, name, {})
+    return read_text(PLACE, name)

@@ -222,16 +222,16 @@ def _unit(
 
 def _bad(readings: pd.DataFrame, blank: pd.Series[bool]) -> pd.Series[bool]:
     """Mark rows without a time that can be read, and those with a reading that cannot be."""
-    temp = TEMP_LIMITS.outside(readings["temp_f"].to_numpy(np.float64))  # NaN is outside too
-    rh = RH_LIMITS.outside(readings["rh_pct"].to_numpy(np.float64))
-    outside = pd.Series(temp | rh, index=readings.index)
-    return readings["time"].isna() | (outside & ~blank)
+    temp = TEMP_LIMITS.inside(readings["temp_f"].to_numpy(np.float64))  # NaN is not inside
+    rh = RH_LIMITS.inside(readings["rh_pct"].to_numpy(np.float64))
+    inside = pd.Series(temp & rh, index=readings.index)
+    return readings["time"].isna() | ~(inside | blank)
 
 
 def _example(texts: pd.Series[str], reading: pd.Series[float], row: int) -> str:
     """Say what is wrong with a row: its text and what it must be."""
     if pd.isna(reading["time"]):
         return f"row {row}: {texts['time'][:40]!r} is not a time (without a time zone)"
-    if RH_LIMITS.outside(np.float64(reading["rh_pct"])):
+    if not RH_LIMITS.inside(reading["rh_pct"]):
         return f"row {row}: humidity {texts['rh'][:40]!r} must be {RH_LIMITS.words()}"
     return f"row {row}: temperature {texts['temp'][:40]!r} must be {TEMP_LIMITS.words()}"

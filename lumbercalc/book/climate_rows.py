@@ -205,7 +205,7 @@ def _key(cell: Any, where: str) -> Key:
     try:
         if cell in (None, ""):
             raise Refused("the cell is blank")
-        day: date = read_date(DAY, cell, {}).astype(object)
+        day: date = read_date(DAY, cell).astype(object)
     except Refused as refusal:
         raise FileFault(f"{where}: {refusal}; it must be a month, 1 to 12, or a date") from None
     return day

@@ -23,19 +23,25 @@ def calc(
     check: Annotated[
         bool, typer.Option("--check", help="Say what is there and what is not.")
     ] = False,
+    worker: Annotated[
+        bool, typer.Option("--worker", help="Calculate in a process beside Calc, not in it.")
+    ] = False,
     build_only: Annotated[
         Path | None, typer.Option("--build-only", help="Write the .oxt file, install nothing.")
     ] = None,
 ) -> None:
     """Install the functions in LibreOffice Calc."""
-    from lumbercalc.hosts.calc import extension, install
+    from lumbercalc.hosts.calc import install
 
     with one_line_faults():
         if build_only is not None:
-            build_only.write_bytes(extension.build())
+            build_only.write_bytes(install.build(by_worker=worker))
             plain(out, f"wrote {build_only}")
             return
-        done = install.check() if check else install.remove() if remove else install.install()
+        if check:
+            done = install.check()
+        else:
+            done = install.remove() if remove else install.install(by_worker=worker)
     _show(done)
 
 

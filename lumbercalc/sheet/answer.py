@@ -45,7 +45,11 @@ class Answer:
     remarks: dict[int, str] = field(default_factory=dict)
 
     def rows(
-        self, problem: Callable[[str], Any], day: Callable[[date], Any], blank: Any = ""
+        self,
+        problem: Callable[[str], Any],
+        day: Callable[[date], Any],
+        blank: Any = "",
+        flag: Callable[[bool], Any] = bool,
     ) -> list[list[Any]]:
         """Give the cells of the answer as a host wants them.
 
@@ -57,13 +61,15 @@ class Answer:
             What stands for a date.
         blank : object
             What stands in a blank cell.
+        flag : callable
+            What stands for a truth value.
 
         Returns
         -------
         list of list
             Rows of cells.
         """
-        cells = [blank if value is None else out(value, day) for value in self.values]
+        cells = [blank if value is None else out(value, day, flag) for value in self.values]
         for place, reason in self.problems.items():
             cells[place] = problem(reason)
         width = self.shape[1]

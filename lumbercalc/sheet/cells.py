@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
+from itertools import chain
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
+from lumbercalc.sheet.dates import days, is_serial
 from lumbercalc.sheet.function import Argument
-from lumbercalc.sheet.readers import READERS, MemoryOf, blank_of, is_blank
+from lumbercalc.sheet.readers import blank_of, read_cell
 from lumbercalc.sheet.refusal import Refused
 
 Block = NDArray[Any]
 """Two-dimensional array of cells: rows and columns."""
+
+ROWS = (list, tuple, np.ndarray)
+"""What is not a single cell."""
 
 
 def block(cells: Any) -> Block:
@@ -46,16 +51,7 @@ def block(cells: Any) -> Block:
     if isinstance(cells, np.ndarray):
         array = cells
     elif isinstance(cells, (list, tuple)):
-        nested = [isinstance(row, (list, tuple, np.ndarray)) for row in cells]
-        if any(nested) and not all(nested):
-            raise Refused("mixes cells and rows of cells")
-        if any(isinstance(row, np.ndarray) and row.ndim != 1 for row in cells):
-            raise Refused("has rows that are not rows of single cells")
-        rows = cells if any(nested) else [[cell] for cell in cells]
-        width = len(rows[0]) if rows else 1
-        if any(len(row) != width for row in rows):
-            raise Refused("has rows that are not equally long")
-        array = _array(rows, width)
+        array = _array(cells)
     else:
         array = np.empty((1, 1), object)
         array[0, 0] = cells
@@ -68,20 +64,30 @@ def block(cells: Any) -> Block:
     return array
 
 
-def _array(rows: Any, width: int) -> Block:
-    kinds = {type(cell) for row in rows for cell in row}
+def _array(rows: Sequence[Any]) -> Block:
+    """Arrange a column of cells or rows of cells; what is asked of a kind is asked once."""
+    kinds = set(map(type, rows))
+    nested = {issubclass(kind, ROWS) for kind in kinds}
+    if len(nested) > 1:
+        raise Refused("mixes cells and rows of cells")
+    if nested == {True}:
+        if any(issubclass(k, np.ndarray) for k in kinds) and any(np.ndim(row) != 1 for row in rows):
+            raise Refused("has rows that are not rows of single cells")
+        widths = set(map(len, rows))
+        if len(widths) > 1:
+            raise Refused("has rows that are not equally long")
+        cells, shape = list(chain.from_iterable(rows)), (len(rows), widths.pop())
+    else:
+        cells, shape = list(rows), (len(rows), 1)
+    kinds = set(map(type, cells))
     if kinds and kinds <= {float, int}:
         try:
-            return np.array([list(row) for row in rows], float)
+            return np.array(cells, float).reshape(shape)
         except OverflowError:  # a whole number beyond any float: read as a cell, and refused there
             pass
-    if kinds & {list, tuple, np.ndarray}:
+    if any(issubclass(kind, ROWS) for kind in kinds):
         raise Refused("has rows that are not rows of single cells")
-    array = np.empty((len(rows), width), object)
-    for i, row in enumerate(rows):
-        for j, cell in enumerate(row):
-            array[i, j] = cell
-    return array
+    return np.fromiter(cells, object, len(cells)).reshape(shape)
 
 
 @dataclass
@@ -118,24 +124,25 @@ def read(argument: Argument, cells: Block) -> Column:
     Column
         In the same shape.
     """
-    if argument.kind in ("number", "thickness") and cells.dtype.kind in "fiu":
+    if argument.kind in ("number", "thickness", "date") and cells.dtype.kind in "fiu":
         return _read_numbers(argument, cells.astype(float, copy=False))
-    memory: MemoryOf = {}
-    reader = READERS[argument.kind]
     values: list[Any] = []
     problems: dict[int, Refused] = {}
     blank = np.zeros(cells.size, bool)
     fill = blank_of(argument.kind)
+    texts: dict[str, Any] = {}  # a text stands in many cells of a column, and is read once
     for place, cell in enumerate(_listed(cells)):
-        if is_blank(cell):
+        if type(cell) is not str:
+            found = read_cell(argument, cell)
+        elif cell in texts:
+            found = texts[cell]
+        else:
+            found = texts[cell] = read_cell(argument, cell)
+        if found is None:
             blank[place] = True
-            values.append(fill)
-            continue
-        try:
-            values.append(reader(argument, cell, memory))
-        except Refused as refusal:
-            problems[place] = refusal
-            values.append(fill)
+        elif isinstance(found, Refused):
+            problems[place] = found
+        values.append(fill if place in problems or found is None else found)
     return Column(
         _typed(argument, values).reshape(cells.shape), blank.reshape(cells.shape), problems
     )
@@ -147,17 +154,17 @@ def _listed(cells: Block) -> list[Any]:
 
 
 def _read_numbers(argument: Argument, numbers: NDArray[np.float64]) -> Column:
+    """Read a column of numbers at once; only those that are refused are read one by one."""
     blank = np.isnan(numbers)
-    refused = argument.limits.outside(numbers) & ~blank
+    is_date = argument.kind == "date"
+    good = is_serial(numbers) if is_date else argument.limits.inside(numbers)
     problems: dict[int, Refused] = {}
-    if refused.any():
-        reader = READERS[argument.kind]
-        for place in np.flatnonzero(refused).tolist():
-            try:
-                reader(argument, float(numbers.flat[place]), {})
-            except Refused as refusal:
-                problems[place] = refusal
-    return Column(numbers, blank, problems)
+    for place in np.flatnonzero(~(good | blank)).tolist():
+        found = read_cell(argument, float(numbers.flat[place]))
+        if isinstance(found, Refused):
+            problems[place] = found
+    values = days(np.where(good, numbers, np.nan)) if is_date else numbers
+    return Column(values, blank, problems)
 
 
 def _typed(argument: Argument, values: list[Any]) -> NDArray[Any]:
@@ -188,7 +195,7 @@ def default_of(argument: Argument) -> Any:
     return blank_of(argument.kind) if argument.default is None else argument.default
 
 
-def out(value: Any, day: Callable[[date], Any]) -> Any:
+def out(value: Any, day: Callable[[date], Any], flag: Callable[[bool], Any] = bool) -> Any:
     """Turn one value of an answer into what a cell can hold.
 
     Parameters
@@ -197,17 +204,23 @@ def out(value: Any, day: Callable[[date], Any]) -> Any:
         Number, text, truth value or date of the answer.
     day : callable
         What stands for a date in this host.
+    flag : callable
+        What stands for a truth value in this host.
 
     Returns
     -------
     object
-        Python number, text, truth value, or what `day` gives.
+        Python number or text, or what `day` and `flag` give.
 
     Examples
     --------
-    >>> out(np.datetime64("2026-11-02"), str)
-    '2026-11-02'
+    >>> out(np.datetime64("2026-11-02"), str), out(np.True_, str, float)
+    ('2026-11-02', 1.0)
     """
+    if type(value) in (float, str):  # nearly every cell
+        return value
+    if isinstance(value, (bool, np.bool_)):
+        return flag(bool(value))
     if isinstance(value, np.datetime64):
         return day(value.astype("datetime64[D]").astype(date))
     if isinstance(value, datetime):

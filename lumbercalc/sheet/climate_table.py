@@ -146,7 +146,7 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
         try:
             if is_blank(row[0]):
                 raise Refused("place is missing")
-            name = read_text(PLACE, row[0], {})
+            name = read_text(PLACE, row[0])
         except Refused as refusal:
             raise refusal.at(f"climate row {n}") from None
         names.setdefault(name.casefold(), name)
@@ -175,7 +175,7 @@ def _air(n: int, row: list[Any]) -> tuple[float, float]:
         for argument, cell in ((TEMP, row[1]), (RH, row[2])):
             if is_blank(cell):
                 raise Refused(f"{argument.name} is missing")
-        return read_number(TEMP, row[1], {}), read_number(RH, row[2], {})
+        return read_number(TEMP, row[1]), read_number(RH, row[2])
     except Refused as refusal:
         raise refusal.at(f"climate row {n}") from None
 
@@ -202,7 +202,7 @@ def _dated(record: list[tuple[int, list[Any]]]) -> Climate:
         try:
             if is_blank(row[0]):
                 raise Refused("date is missing")
-            day = read_date(DAY, row[0], {})
+            day = read_date(DAY, row[0])
         except Refused as refusal:
             raise refusal.at(f"climate row {n}") from None
         if day in air:

@@ -6,8 +6,10 @@ from datetime import date, datetime, timedelta
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lumbercalc.sheet.function import Argument
+from lumbercalc.sheet.limits import Numbers
 from lumbercalc.sheet.refusal import is_number, refuse_errors, refused
 
 FIRST_SERIAL = 61
@@ -18,6 +20,9 @@ LAST_SERIAL = 2958465
 
 LAST_DAY = np.datetime64("9999-12-31", "D")
 """The last day of both hosts."""
+
+NO_DAY = np.datetime64("NaT", "D")
+"""The date of a blank cell."""
 
 SERIAL_ZERO = date(1899, 12, 30)
 """Day 0 of the hosts' serial dates from 61 up."""
@@ -44,7 +49,50 @@ def serial(day: date) -> float:
     return float((day - SERIAL_ZERO).days)
 
 
-def read_date(argument: Argument, cell: Any, memory: dict[str, Any]) -> np.datetime64:
+def is_serial(numbers: Numbers) -> Any:
+    """Mark the numbers that are dates of both hosts.
+
+    Parameters
+    ----------
+    numbers : float or ndarray of float [day]
+        Serial numbers.
+
+    Returns
+    -------
+    bool or ndarray of bool
+        False outside FIRST_SERIAL to the end of LAST_SERIAL, and for NaN.
+
+    Examples
+    --------
+    >>> is_serial(46082.75), is_serial(60.0)
+    (True, False)
+    """
+    return (numbers >= FIRST_SERIAL) & (numbers < LAST_SERIAL + 1)
+
+
+def days(serials: NDArray[np.float64]) -> NDArray[np.datetime64]:
+    """Give the dates of serial numbers.
+
+    Parameters
+    ----------
+    serials : ndarray of float [day]
+        From FIRST_SERIAL to before the day after LAST_SERIAL; NaN for a blank.
+
+    Returns
+    -------
+    ndarray of datetime64[D]
+        The days, without their times; no date for a blank.
+
+    Examples
+    --------
+    >>> days(np.array([46082.75, np.nan])).tolist()
+    [datetime.date(2026, 3, 1), None]
+    """
+    whole = np.floor(np.where(np.isnan(serials), 0.0, serials)).astype("timedelta64[D]")
+    return np.where(np.isnan(serials), NO_DAY, np.datetime64(SERIAL_ZERO, "D") + whole)
+
+
+def read_date(argument: Argument, cell: Any) -> np.datetime64:
     """Read a date: a date, a datetime, ISO text, or a serial number from 61 up.
 
     Parameters
@@ -53,8 +101,6 @@ def read_date(argument: Argument, cell: Any, memory: dict[str, Any]) -> np.datet
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Not used.
 
     Returns
     -------
@@ -78,16 +124,16 @@ def read_date(argument: Argument, cell: Any, memory: dict[str, Any]) -> np.datet
             raise refused(argument, cell, " without a time zone")
         cell = cell.date()
     if isinstance(cell, date):
-        days = serial(cell)
+        number = serial(cell)
     elif isinstance(cell, np.datetime64):  # a year beyond 9999 is no Python date
-        days = float((cell.astype("datetime64[D]") - np.datetime64(SERIAL_ZERO)).astype(int))
+        number = float((cell.astype("datetime64[D]") - np.datetime64(SERIAL_ZERO)).astype(int))
     elif not is_number(cell):
         raise refused(argument, cell, how)
     else:
         try:
-            days = float(cell)
+            number = float(cell)
         except OverflowError:
             raise refused(argument, cell, how) from None
-    if not FIRST_SERIAL <= days < LAST_SERIAL + 1:
+    if not is_serial(number):
         raise refused(argument, cell, how)
-    return np.datetime64(SERIAL_ZERO + timedelta(days=int(days)), "D")
+    return np.datetime64(SERIAL_ZERO + timedelta(days=int(number)), "D")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any, Literal
 
 import numpy as np
@@ -191,14 +192,14 @@ class Function:
         """Name in Python."""
         return self.name.lower()
 
-    @property
+    @cached_property
     def takes_blocks(self) -> bool:
         """Whether whole columns go in and one answer comes out."""
         return self.spills or any(
             argument.shape == "block" and argument.kind != "climate" for argument in self.arguments
         )
 
-    @property
+    @cached_property
     def takes_cells(self) -> bool:
         """Whether every argument may be a single cell."""
         return all(argument.shape == "cell" for argument in self.arguments)

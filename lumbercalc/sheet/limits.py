@@ -4,9 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from sys import float_info
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
+
+Numbers: TypeAlias = float | NDArray[np.float64]
+"""One number or a column of them."""
+
+MOST = float_info.max
+"""The greatest number that is not infinite."""
 
 
 @dataclass(frozen=True)
@@ -64,28 +72,30 @@ class Limits:
         whole = "a whole number " if self.whole else ""
         return f"{whole}from {self.lowest:.10g} to {self.highest:.10g} {self.unit}"
 
-    def outside(self, values: NDArray[np.float64] | np.float64) -> NDArray[np.bool_] | np.bool_:
-        """Mark the numbers that break the limits.
+    def inside(self, values: Numbers) -> Any:
+        """Mark the numbers that keep the limits.
 
         Parameters
         ----------
-        values : ndarray of float [unit]
-            Numbers without NaN.
+        values : float or ndarray of float [unit]
+            Numbers.
 
         Returns
         -------
-        ndarray of bool
-            True where a number is outside; infinities always are.
+        bool or ndarray of bool
+            False where a number is outside; infinities and NaN always are.
 
         Examples
         --------
-        >>> Limits("% RH", 0, 100).outside(np.array([45.0, 140.0])).tolist()
-        [False, True]
+        >>> Limits("% RH", 0, 100).inside(140.0)
+        False
+        >>> Limits("% RH", 0, 100).inside(np.array([45.0, 140.0])).tolist()
+        [True, False]
         """
-        low = -np.inf if self.lowest is None else self.lowest
-        high = np.inf if self.highest is None else self.highest
-        outside = ~((values >= low) & (values <= high)) | np.isinf(values)
-        return outside | (values != np.floor(values)) if self.whole else outside
+        low = -MOST if self.lowest is None else self.lowest
+        high = MOST if self.highest is None else self.highest
+        inside = (values >= low) & (values <= high)
+        return inside & (values == np.floor(values)) if self.whole else inside
 
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.

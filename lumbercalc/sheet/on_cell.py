@@ -9,7 +9,7 @@ from lumbercalc.sheet.answer import Answer, refusal
 from lumbercalc.sheet.cells import default_of
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.on_rows import answer_of_checked
-from lumbercalc.sheet.readers import READERS, is_blank
+from lumbercalc.sheet.readers import read_cell
 from lumbercalc.sheet.refusal import Refused
 
 
@@ -32,15 +32,13 @@ def call_on_cell(function: Function, cells: Mapping[str, Any]) -> Answer:
     reason = ""
     blank = False
     for argument in function.arguments:
-        cell = cells[argument.name]
-        if is_blank(cell):
+        found = read_cell(argument, cells[argument.name])
+        if found is None:
             blank |= not argument.optional
-            values[argument.name] = default_of(argument)
-            continue
-        try:
-            values[argument.name] = READERS[argument.kind](argument, cell, {})
-        except Refused as refused:
-            reason = reason or str(refused)
+            found = default_of(argument)
+        elif isinstance(found, Refused):
+            reason = reason or str(found)
+        values[argument.name] = found
     if blank:
         return Answer([None], (1, 1))
     return refusal(reason) if reason else answer_of_checked(function, values, 1)

@@ -183,7 +183,8 @@ def _broken_rules(rules: tuple[Rule, ...], values: dict[str, Any], size: int) ->
 def _compute(function: Function, values: dict[str, Any], places: list[int], part: Answer) -> None:
     with np.errstate(all="ignore"):
         result = np.asarray(function.compute(**values))
-    column = np.broadcast_to(result, (len(places),))
+    size = len(places)
+    column = result.reshape(size) if result.size == size else np.broadcast_to(result, (size,))
     none, beyond = no_answer(column), beyond_cells(column)
     never = none if column.dtype.kind == "M" else beyond
     listed = list(column) if column.dtype.kind == "M" else column.tolist()

@@ -6,7 +6,7 @@ import math
 from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
-from typing import Any, TypeAlias
+from typing import Any
 
 import numpy as np
 
@@ -15,9 +15,6 @@ from lumbercalc.sheet.function import Argument, Kind
 from lumbercalc.sheet.refusal import NUMBERS, Refused, is_number, refuse_errors, refused, shown
 from lumbercalc.wood import species
 from lumbercalc.wood.tally import inches_from_quarters
-
-MemoryOf: TypeAlias = dict[str, Any]
-"""Texts already read in this column: the same text is looked up once."""
 
 
 def is_blank(cell: Any) -> bool:
@@ -70,7 +67,7 @@ def blank_of(kind: Kind) -> Any:
     return False if kind == "flag" else ""
 
 
-def read_number(argument: Argument, cell: Any, memory: MemoryOf) -> float:
+def read_number(argument: Argument, cell: Any) -> float:
     """Read a number inside the argument's limits.
 
     Parameters
@@ -79,8 +76,6 @@ def read_number(argument: Argument, cell: Any, memory: MemoryOf) -> float:
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Not used.
 
     Returns
     -------
@@ -99,7 +94,7 @@ def read_number(argument: Argument, cell: Any, memory: MemoryOf) -> float:
         number = float(cell)
     except OverflowError:
         raise refused(argument, cell) from None
-    if argument.limits.outside(np.float64(number)):
+    if not argument.limits.inside(number):
         hint = ""
         if number == 0 and argument.optional:
             hint = ' (a blank cell of Calc arrives as 0: pass IF(x="","",x))'
@@ -107,7 +102,7 @@ def read_number(argument: Argument, cell: Any, memory: MemoryOf) -> float:
     return number
 
 
-def read_thickness(argument: Argument, cell: Any, memory: MemoryOf) -> float:
+def read_thickness(argument: Argument, cell: Any) -> float:
     """Read a thickness: inches, or quarters such as "8/4" as text.
 
     Parameters
@@ -116,8 +111,6 @@ def read_thickness(argument: Argument, cell: Any, memory: MemoryOf) -> float:
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Not used.
 
     Returns
     -------
@@ -135,7 +128,7 @@ def read_thickness(argument: Argument, cell: Any, memory: MemoryOf) -> float:
         inches = inches_from_quarters(cell)
         if inches is None:
             raise refused(argument, cell, quarters)
-        return read_number(argument, inches, memory)
+        return read_number(argument, inches)
     if isinstance(cell, (date, np.datetime64)) or (
         is_number(cell) and FIRST_SERIAL <= cell <= LAST_SERIAL
     ):
@@ -143,10 +136,10 @@ def read_thickness(argument: Argument, cell: Any, memory: MemoryOf) -> float:
             f"{argument.name} is {shown(cell)}, which looks like a date: a sheet makes one of "
             f'8/4; format the cell as text first; it must be {argument.limits.words()} or "8/4"'
         )
-    return read_number(argument, cell, memory)
+    return read_number(argument, cell)
 
 
-def read_choice(argument: Argument, cell: Any, memory: MemoryOf) -> str:
+def read_choice(argument: Argument, cell: Any) -> str:
     """Read one of the argument's choices.
 
     Parameters
@@ -155,8 +148,6 @@ def read_choice(argument: Argument, cell: Any, memory: MemoryOf) -> str:
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Texts already read.
 
     Returns
     -------
@@ -169,15 +160,13 @@ def read_choice(argument: Argument, cell: Any, memory: MemoryOf) -> str:
         For anything else.
     """
     refuse_errors(argument, cell)
-    if isinstance(cell, str):
-        if cell not in memory:
-            memory[cell] = argument.limits.choice(cell)
-        if memory[cell] is not None:
-            return str(memory[cell])
-    raise refused(argument, cell)
+    choice = argument.limits.choice(cell) if isinstance(cell, str) else None
+    if choice is None:
+        raise refused(argument, cell)
+    return choice
 
 
-def read_species(argument: Argument, cell: Any, memory: MemoryOf) -> str:
+def read_species(argument: Argument, cell: Any) -> str:
     """Read a species by one of its names.
 
     Parameters
@@ -186,8 +175,6 @@ def read_species(argument: Argument, cell: Any, memory: MemoryOf) -> str:
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Names already matched.
 
     Returns
     -------
@@ -202,11 +189,10 @@ def read_species(argument: Argument, cell: Any, memory: MemoryOf) -> str:
     refuse_errors(argument, cell)
     if not isinstance(cell, str):
         raise refused(argument, cell, " name, such as Walnut, black")
-    if cell not in memory:
-        memory[cell] = species.match(cell) or refused(argument, cell, _offer(species.nearest(cell)))
-    if isinstance(memory[cell], Refused):
-        raise memory[cell]
-    return str(memory[cell])
+    name = species.match(cell)
+    if name is None:
+        raise refused(argument, cell, _offer(species.nearest(cell)))
+    return name
 
 
 def _offer(names: list[str]) -> str:
@@ -215,7 +201,7 @@ def _offer(names: list[str]) -> str:
     return " in the table; the nearest: " + "; ".join(names)
 
 
-def read_text(argument: Argument, cell: Any, memory: MemoryOf) -> str:
+def read_text(argument: Argument, cell: Any) -> str:
     """Read a text; a number is taken as the text it shows (a board tagged 12).
 
     Parameters
@@ -224,8 +210,6 @@ def read_text(argument: Argument, cell: Any, memory: MemoryOf) -> str:
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Not used.
 
     Returns
     -------
@@ -246,7 +230,7 @@ def read_text(argument: Argument, cell: Any, memory: MemoryOf) -> str:
     return text
 
 
-def read_flag(argument: Argument, cell: Any, memory: MemoryOf) -> bool:
+def read_flag(argument: Argument, cell: Any) -> bool:
     """Read a truth value: TRUE or FALSE, or the 1 or 0 that a host sends for it.
 
     Parameters
@@ -255,8 +239,6 @@ def read_flag(argument: Argument, cell: Any, memory: MemoryOf) -> bool:
         What is declared of it.
     cell : object
         Not blank.
-    memory : dict
-        Not used.
 
     Returns
     -------
@@ -274,7 +256,30 @@ def read_flag(argument: Argument, cell: Any, memory: MemoryOf) -> bool:
     raise refused(argument, cell)
 
 
-READERS: dict[str, Callable[[Argument, Any, MemoryOf], Any]] = {
+def read_cell(argument: Argument, cell: Any) -> Any:
+    """Read one cell as an argument.
+
+    Parameters
+    ----------
+    argument : Argument
+        What is declared of it.
+    cell : object
+        Any cell of any host.
+
+    Returns
+    -------
+    object
+        The checked value, None for a blank cell, or the refusal.
+    """
+    if is_blank(cell):
+        return None
+    try:
+        return READERS[argument.kind](argument, cell)
+    except Refused as refusal:
+        return refusal
+
+
+READERS: dict[str, Callable[[Argument, Any], Any]] = {
     "number": read_number,
     "thickness": read_thickness,
     "choice": read_choice,

@@ -34,7 +34,7 @@ DAY = Argument("the_date", "date", Limits("date"), "a date")
     ],
 )
 def test_a_day_however_it_is_written(cell: Any, day: str) -> None:
-    assert read_date(DAY, cell, {}) == np.datetime64(day, "D")
+    assert read_date(DAY, cell) == np.datetime64(day, "D")
 
 
 @pytest.mark.parametrize(
@@ -52,7 +52,7 @@ def test_a_day_however_it_is_written(cell: Any, day: str) -> None:
 )
 def test_what_is_no_date(cell: Any, said: str) -> None:
     with pytest.raises(Refused) as refused:
-        read_date(DAY, cell, {})
+        read_date(DAY, cell)
     assert str(refused.value).startswith("the_date is ")
     assert said in str(refused.value)
     assert "it must be a date" in str(refused.value)

@@ -30,26 +30,29 @@ def test_words(limits: Limits, words: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("limits", "number", "outside"),
+    ("limits", "number", "inside"),
     [
-        (RH, 0, False),
-        (RH, 100, False),
-        (RH, np.nextafter(100, 200), True),
-        (RH, np.nextafter(0, -1), True),
-        (RH, np.inf, True),
-        (RH, -np.inf, True),
-        (Limits("ratio"), np.inf, True),
-        (PIECES, 3, False),
-        (PIECES, 2.5, True),
-        (PIECES, 0, True),
+        (RH, 0, True),
+        (RH, 100, True),
+        (RH, np.nextafter(100, 200), False),
+        (RH, np.nextafter(0, -1), False),
+        (RH, np.inf, False),
+        (RH, -np.inf, False),
+        (RH, np.nan, False),
+        (Limits("ratio"), np.inf, False),
+        (Limits("ratio"), np.nan, False),
+        (PIECES, 3, True),
+        (PIECES, 2.5, False),
+        (PIECES, 0, False),
+        (PIECES, np.nan, False),
     ],
 )
 def test_both_ends_are_allowed_and_nothing_beyond(
-    limits: Limits, number: float, outside: bool
+    limits: Limits, number: float, inside: bool
 ) -> None:
-    assert bool(limits.outside(np.float64(number))) is outside
+    assert bool(limits.inside(float(number))) is inside
     column = np.array([[1.0, number]])
-    assert np.asarray(limits.outside(column)).tolist() == [[False, outside]]
+    assert limits.inside(column).tolist() == [[True, inside]]
 
 
 @pytest.mark.parametrize(

@@ -30,7 +30,7 @@ ARGUMENTS: dict[str, Argument] = {
 
 
 def read(kind: str, cell: Any) -> Any:
-    return READERS[kind](ARGUMENTS[kind], cell, {})
+    return READERS[kind](ARGUMENTS[kind], cell)
 
 
 @pytest.mark.parametrize(
@@ -139,4 +139,4 @@ def test_a_refusal_that_comes_in_goes_out_unchanged(kind: str) -> None:
 def test_a_zero_for_an_optional_argument_hints_at_calcs_blank_cells() -> None:
     pieces = Argument("pieces", "number", Limits("pieces", 1, 9), "pieces", 1)
     with pytest.raises(Refused, match='IF\\(x="","",x\\)'):
-        READERS["number"](pieces, 0, {})
+        READERS["number"](pieces, 0)

@@ -1,4 +1,4 @@
-"""The add-in as Calc loads it: every worksheet function is handed to the worker.
+"""The add-in as Calc loads it: every worksheet function is handed to the shop's environment.
 
 Runs inside Calc, on Calc's Python: standard library and uno only, Python 3.8 and later.
 A refused cell is #NUM!; a call that could not be made at all is #VALUE!.
@@ -16,8 +16,10 @@ from __future__ import annotations
 
 import json
 import os
+import sys
 import weakref
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from functools import lru_cache
 from typing import Any
 
 import uno
@@ -25,7 +27,8 @@ import unohelper
 from com.sun.star.lang import Locale, XServiceInfo
 from com.sun.star.sheet import ResultEvent, XAddIn, XVolatileResult
 from com.sun.star.uno import RuntimeException
-from lumbercalc_link import CallRefusedError, Link, WorkerMissingError
+from lumbercalc_inside import UnfitError, load
+from lumbercalc_link import CallRefusedError, Link, WorkerMissingError, rows_of
 
 with open(
     os.path.join(os.path.dirname(os.path.abspath(__file__)), "functions.json"), encoding="utf-8"
@@ -33,7 +36,19 @@ with open(
     SETTINGS = json.load(settings)
 
 SERVICES = (SETTINGS["service"], "com.sun.star.sheet.AddIn")
-LINK = Link(SETTINGS["command"], SETTINGS["environment"])
+
+
+@lru_cache(maxsize=None)  # noqa: UP033 - for old Pythons
+def calculation() -> Callable[[str, Sequence[Any]], list[list[Any]]]:
+    """Give what answers the calls: the environment inside Calc if it loads, else the worker."""
+    if SETTINGS["inside"] is not None:
+        try:
+            reply = load(SETTINGS["inside"])
+        except UnfitError as unfit:
+            print(f"lumbercalc: the worker answers, because {unfit}", file=sys.stderr)
+        else:
+            return lambda name, arguments: rows_of(reply(name, arguments))
+    return Link(SETTINGS["command"], SETTINGS["environment"]).ask
 
 
 class Block(unohelper.Base, XVolatileResult):
@@ -77,7 +92,7 @@ def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
         while arguments and arguments[-1] is None:  # left out by the one who typed it
             arguments = arguments[:-1]
         try:
-            rows = LINK.ask(name, arguments)
+            rows = calculation()(name, arguments)
         except (WorkerMissingError, CallRefusedError) as failure:
             if name == SETTINGS["explains"]:
                 return str(failure)

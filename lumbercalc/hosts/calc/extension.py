@@ -7,10 +7,10 @@ import json
 import sys
 import zipfile
 from importlib import resources
-from pathlib import Path
 from xml.etree import ElementTree
 
 import lumbercalc
+from lumbercalc.hosts.calc.way import Way, package_environment
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.help import argument_help, function_help
@@ -36,13 +36,18 @@ MEDIA_TYPES = {
 """What Calc registers; the other files of the extension lie beside."""
 
 
-def build() -> bytes:
+def build(way: Way) -> bytes:
     """Make the extension.
+
+    Parameters
+    ----------
+    way : Way
+        Which way it calculates.
 
     Returns
     -------
     bytes
-        The .oxt file: the same bytes for the same catalogue and environment.
+        The .oxt file: the same bytes for the same catalogue, environment and way.
     """
     package = resources.files("lumbercalc.hosts.calc")
     files = {
@@ -50,8 +55,9 @@ def build() -> bytes:
         "description.xml": description(),
         "types.idl": interface(),
         "CalcAddIns.xcu": configuration(),
-        "functions.json": settings(),
+        "functions.json": settings(way),
         "component.py": package.joinpath("component.py").read_text("utf-8"),
+        "pythonpath/lumbercalc_inside.py": package.joinpath("inside.py").read_text("utf-8"),
         "pythonpath/lumbercalc_link.py": package.joinpath("link.py").read_text("utf-8"),
     }
     archive = io.BytesIO()
@@ -205,8 +211,13 @@ def description() -> str:
     return _xml(root, {"": DESCRIPTION})
 
 
-def settings() -> str:
-    """Tell the add-in its functions, and the interpreter that answers for them.
+def settings(way: Way) -> str:
+    """Tell the add-in its functions, and what answers for them.
+
+    Parameters
+    ----------
+    way : Way
+        Which way it calculates.
 
     Returns
     -------
@@ -218,7 +229,9 @@ def settings() -> str:
             "service": SERVICE,
             "explains": EXPLAINS,
             "command": worker_command(),
-            "environment": worker_environment(),
+            "environment": package_environment(),
+            "inside": way.inside,
+            "way": way.why,
             "functions": [
                 {
                     "name": function.name,
@@ -241,19 +254,6 @@ def worker_command() -> list[str]:
         The interpreter and its arguments.
     """
     return [sys.executable, "-P", "-m", "lumbercalc.hosts.calc.worker"]
-
-
-def worker_environment() -> dict[str, str]:
-    """Name the folder that this package runs from, where the interpreter would not look itself.
-
-    Returns
-    -------
-    dict of str to str
-        Variables for the worker; none where the package is installed.
-    """
-    folder = Path(lumbercalc.__file__).resolve().parents[1]
-    installed = folder.name in ("site-packages", "dist-packages")
-    return {} if installed else {"PYTHONPATH": str(folder)}
 
 
 def _node(parent: ElementTree.Element, name: str, replace: bool = True) -> ElementTree.Element:

@@ -7,24 +7,53 @@ import os
 import re
 import tempfile
 from pathlib import Path
+from typing import Any
 
 import lumbercalc
 from lumbercalc.hosts.calc import extension
 from lumbercalc.hosts.calc.link import CallRefusedError, Link, WorkerMissingError
 from lumbercalc.hosts.calc.office import TESTED, CalcError, Office, find_office, run
+from lumbercalc.hosts.calc.way import ASKED, Way, find_way
 from lumbercalc.hosts.step import Step
+
+MEND = 'run "lumbercalc addin calc"'
+"""What puts an add-in right that is missing or made for something else."""
 
 OXT_NAME = "lumbercalc.oxt"
 """File name of the extension; Calc unpacks it into a folder of that name."""
 
 
-def install(office: Office | None = None) -> list[Step]:
+def build(office: Office | None = None, by_worker: bool = False) -> bytes:
+    """Build the extension for this Python and the LibreOffice of this machine.
+
+    Parameters
+    ----------
+    office : Office, optional
+        Which LibreOffice; the one that is found when left out.
+    by_worker : bool
+        Calculate in a process beside Calc, even where it could be done in Calc's own.
+
+    Returns
+    -------
+    bytes
+        The .oxt file; it calculates by a worker where no LibreOffice is installed.
+    """
+    try:
+        way = ASKED if by_worker else find_way(office or find_office())
+    except CalcError as missing:
+        way = Way(None, str(missing))
+    return extension.build(way)
+
+
+def install(office: Office | None = None, by_worker: bool = False) -> list[Step]:
     """Build the extension for this Python and put it into Calc, in place of an older one.
 
     Parameters
     ----------
     office : Office, optional
         Which LibreOffice; the one that is found when left out.
+    by_worker : bool
+        Calculate in a process beside Calc, even where it could be done in Calc's own.
 
     Returns
     -------
@@ -42,7 +71,7 @@ def install(office: Office | None = None) -> list[Step]:
         raise CalcError(python.detail)
     with tempfile.TemporaryDirectory() as folder:
         oxt = Path(folder) / OXT_NAME
-        oxt.write_bytes(extension.build())
+        oxt.write_bytes(build(office, by_worker))
         said = run([office.unopkg, "add", "-f", "-s", *_whose(), *office.options, oxt])
     taken = _installed(office).done and (not said.returncode or _for_this_python(office).done)
     if not taken:
@@ -100,6 +129,7 @@ def check(office: Office | None = None) -> list[Step]:
         _runs_python(office),
         _installed(office),
         _for_this_python(office),
+        _way(office),
         _answers(),
         _seen(office),
     ]
@@ -129,29 +159,50 @@ def _installed(office: Office) -> Step:
     if version == lumbercalc.__version__:
         return Step("add-in", True, f"version {version}")
     have = f"version {version}, not {lumbercalc.__version__}" if version else "not installed"
-    return Step("add-in", False, f'{have}: run "lumbercalc addin calc"')
+    return Step("add-in", False, f"{have}: {MEND}")
 
 
 def _for_this_python(office: Office) -> Step:
-    name, mend = "add-in made from this Python", 'run "lumbercalc addin calc"'
+    name, built = "add-in made from this Python", _installed_settings(office)
+    if built is None:
+        return Step(name, False, MEND)
+    wanted = json.loads(extension.settings(Way(built["inside"], built["way"])))
+    python = built["command"][0]
+    if built == wanted:
+        return Step(name, True, python)
+    if built["command"] != wanted["command"]:
+        gone = "" if Path(python).is_file() else ", which is not there any more"
+        return Step(name, False, f"it calls {python}{gone}: {MEND}")
+    return Step(name, False, f"its list of functions is another one: {MEND}")
+
+
+def _way(office: Office) -> Step:
+    name, built = "way", _installed_settings(office)
+    if built is None:
+        return Step(name, False, MEND)
+    have = Way(built["inside"], built["way"])
+    now = ASKED if have == ASKED else find_way(office)
+    if have.inside == now.inside:
+        return Step(name, True, f"calculates {now}")
+    return Step(name, False, f"made to calculate {have}; now it would {now}: {MEND}")
+
+
+def _installed_settings(office: Office) -> dict[str, Any] | None:
+    """Read what the installed add-in was told; None where there is none."""
     unpacked = [
         found
         for folder in office.extension_folders
         for found in folder.glob(f"*/{OXT_NAME}/functions.json")
     ]
     if not unpacked:
-        return Step(name, False, mend)
+        return None
     newest = max(unpacked, key=lambda found: found.stat().st_ctime)  # Calc keeps old ones a while
-    built, wanted = json.loads(newest.read_text("utf-8")), json.loads(extension.settings())
-    if built == wanted:
-        return Step(name, True, wanted["command"][0])
-    if built["command"] != wanted["command"]:
-        return Step(name, False, f"it calls {built['command'][0]}: {mend}")
-    return Step(name, False, f"its list of functions is another one: {mend}")
+    settings: dict[str, Any] = json.loads(newest.read_text("utf-8"))
+    return {"inside": None, "way": "", **settings}  # an older add-in has neither
 
 
 def _answers() -> Step:
-    settings = json.loads(extension.settings())
+    settings = json.loads(extension.settings(ASKED))
     link = Link(settings["command"], settings["environment"])
     try:
         version = link.ask("LUMBERCALC_VERSION", [])[0][0]

@@ -29,11 +29,40 @@ class WorkerMissingError(RuntimeError):
 
 
 class CallRefusedError(RuntimeError):
-    """The worker answered that it cannot make this call; the message says why."""
+    """The answer is that this call cannot be made; the message says why."""
 
 
 class _StoppedError(Exception):
     """The worker ended, or sent something that is not the protocol."""
+
+
+def rows_of(reply: Mapping[str, Any]) -> list[list[Any]]:
+    """Take the rows out of a reply.
+
+    Parameters
+    ----------
+    reply : mapping
+        From the worker, or from the environment inside Calc.
+
+    Returns
+    -------
+    list of list
+        Rows of cells.
+
+    Raises
+    ------
+    CallRefusedError
+        When it says why there are none.
+
+    Examples
+    --------
+    >>> rows_of({"rows": [[8.0]]})
+    [[8.0]]
+    """
+    if "error" in reply:
+        raise CallRefusedError(str(reply["error"]))
+    rows: list[list[Any]] = reply["rows"]
+    return rows
 
 
 class Link:
@@ -86,11 +115,7 @@ class Link:
         """
         request = json.dumps({"name": name, "arguments": list(arguments)}).encode("ascii") + b"\n"
         with self._lock:
-            reply = self._exchange_twice(request)
-        if "error" in reply:
-            raise CallRefusedError(str(reply["error"]))
-        rows: list[list[Any]] = reply["rows"]
-        return rows
+            return rows_of(self._exchange_twice(request))
 
     def close(self) -> None:
         """End the worker; the next call starts a new one."""

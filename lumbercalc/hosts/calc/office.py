@@ -95,6 +95,27 @@ class Office:
         folders = (self.program, self.program.parent / "Resources")
         return any((folder / "pythonloader.py").exists() for folder in folders)
 
+    def python(self) -> Path:
+        """Find its own Python as a program: the bundled one, or on Linux the system's.
+
+        Returns
+        -------
+        Path
+            The first one that has the uno module.
+
+        Raises
+        ------
+        CalcError
+            There is none.
+        """
+        resources = self.program.parent / "Resources"
+        beside = [self.program / "python", self.program / "python.exe", resources / "python"]
+        found = [Path(path) for path in ("/usr/bin/python3", shutil.which("python3")) if path]
+        for candidate in (*beside, *found):
+            if candidate.is_file() and not run([candidate, "-c", "import uno"]).returncode:
+                return candidate
+        raise CalcError("no Python with the uno module was found (Debian: python3-uno)")
+
     def is_running(self) -> bool:
         """Whether it is open with this profile (or was not closed in order)."""
         return (self.user_profile / ".lock").exists()

@@ -6,56 +6,11 @@ Started by the add-in as ``python -m lumbercalc.hosts.calc.worker``; ends when i
 from __future__ import annotations
 
 import json
-import math
 import os
 import sys
 from typing import Any, BinaryIO
 
-from lumbercalc.sheet.call import call
-from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.dates import serial
-
-
-def refused(reason: str) -> float:
-    """Give what stands in a refused cell: Calc shows #NUM! for it, and a SUM shows it too.
-
-    Parameters
-    ----------
-    reason : str
-        Why it is refused; PROBLEM says it.
-
-    Returns
-    -------
-    float
-        Not a number.
-
-    Examples
-    --------
-    >>> refused("width_in is 0")
-    nan
-    """
-    return math.nan
-
-
-def calc_cell(cell: float | str | bool) -> float | str:
-    """Give a truth value as Calc's 1 or 0: in rows of cells, 25.2 takes either value for TRUE.
-
-    Parameters
-    ----------
-    cell : float, str or bool
-        A cell of an answer.
-
-    Returns
-    -------
-    float or str
-        The same cell, a truth value as a number.
-
-    Examples
-    --------
-    >>> calc_cell(False), calc_cell("ready")
-    (0.0, 'ready')
-    """
-    return float(cell) if isinstance(cell, bool) else cell
+from lumbercalc.hosts.calc.reply import reply
 
 
 def answer(line: bytes) -> dict[str, Any]:
@@ -83,15 +38,11 @@ def answer(line: bytes) -> dict[str, Any]:
         name, arguments = request["name"], request["arguments"]
     except (ValueError, TypeError, KeyError):
         return {"error": "the request is not readable"}
-    if not isinstance(name, str) or name not in CATALOGUE:
+    if not isinstance(name, str):
         return {"error": f"this lumbercalc has no function {name!r}"}
     if not isinstance(arguments, list):
         return {"error": f"the arguments of {name} are not a list"}
-    try:
-        rows = call(name, arguments).rows(problem=refused, day=serial)
-        return {"rows": [[calc_cell(cell) for cell in row] for row in rows]}
-    except Exception as error:  # one call that fails must not end the worker
-        return {"error": f"{name} failed: {type(error).__name__}: {error}"}
+    return reply(name, arguments)
 
 
 def serve(requests: BinaryIO, replies: BinaryIO) -> None:

@@ -19,6 +19,7 @@ FILTERS = {
     "csv": "Text - txt - csv (StarCalc)",
 }
 ERRORS = 4  # com.sun.star.sheet.FormulaResult.ERROR
+TO_BOTTOM = uno.Enum("com.sun.star.sheet.FillDirection", "TO_BOTTOM")
 FORMULAS = 16  # com.sun.star.sheet.CellFlags.FORMULA
 
 
@@ -107,6 +108,10 @@ class Driver:
             block.setFormulaArray(tuple(tuple(str(value) for value in row) for row in rows))
         else:
             block.setDataArray(tuple(tuple(row) for row in rows))
+
+    def fill_down(self, cells, sheet=""):
+        """Copy the first row of some cells down, as one does with the mouse."""
+        self.sheet(sheet).getCellRangeByName(cells).fillAuto(TO_BOTTOM, 1)
 
     def shown(self, cell, sheet=""):
         """Give the text that a cell shows."""

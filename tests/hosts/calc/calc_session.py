@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import shutil
 import signal
 import socket
 import subprocess
@@ -40,24 +39,6 @@ def office_in(folder: Path) -> Office:
     return replace(find_office(), profile=folder / "user", shared=folder / "shared")
 
 
-def calc_python(office: Office) -> Path:
-    """Find an interpreter that has the uno module of this Calc."""
-    program = office.program
-    beside = [program / "python", program / "python.exe", program.parent / "Resources" / "python"]
-    found = [Path(path) for path in ("/usr/bin/python3", shutil.which("python3")) if path]
-    for candidate in (*beside, *found):
-        if candidate.exists():
-            tried = subprocess.run(
-                [candidate, "-c", "import uno"],
-                capture_output=True,
-                env=office_environment(),
-                check=False,
-            )
-            if tried.returncode == 0:
-                return candidate
-    raise FileNotFoundError("no Python with the uno module was found (Debian: python3-uno)")
-
-
 def free_port() -> int:
     with socket.socket() as listener:
         listener.bind(("127.0.0.1", 0))
@@ -68,7 +49,7 @@ def free_port() -> int:
 class Calc:
     """A running Calc; every method is one request to it."""
 
-    def __init__(self, office: Office, python: Path) -> None:
+    def __init__(self, office: Office) -> None:
         port = free_port()
         self.process = subprocess.Popen(
             [
@@ -86,7 +67,7 @@ class Calc:
             start_new_session=True,
         )
         self.driver = subprocess.Popen(
-            [python, DRIVER, str(port)],
+            [office.python(), DRIVER, str(port)],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
@@ -123,6 +104,10 @@ class Calc:
     def fill(self, cell: str, rows: Sequence[Sequence[float | str]], sheet: str = "") -> None:
         """Set numbers, texts or formulas from a first cell on."""
         self._ask("fill", cell, rows, sheet)
+
+    def fill_down(self, cells: str, sheet: str = "") -> None:
+        """Copy the first row of some cells down; of a long column quicker than filling it."""
+        self._ask("fill_down", cells, sheet)
 
     def shown(self, cell: str, sheet: str = "") -> str:
         """Give the text that a cell shows."""

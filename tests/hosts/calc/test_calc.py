@@ -16,7 +16,7 @@ from lumbercalc.hosts.calc.install import check, install, remove
 from lumbercalc.hosts.calc.office import CalcError, Office
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
-from tests.hosts.calc.calc_session import Calc, Cell, calc_python, command_line, descendants
+from tests.hosts.calc.calc_session import Calc, Cell, command_line, descendants
 
 pytestmark = pytest.mark.calc
 
@@ -160,7 +160,8 @@ def test_a_pdf_is_written(calc: Calc, tmp_path: Path) -> None:
     assert (tmp_path / "printed.pdf").read_bytes().startswith(b"%PDF-")
 
 
-def test_a_killed_worker_is_started_again(calc: Calc) -> None:
+def test_a_killed_worker_is_started_again(calc_by_worker: Calc) -> None:
+    calc = calc_by_worker
     calc.new()
     calc.fill("A1", [[float(width), f"=BOARD_FEET(1;A{width};12)"] for width in range(1, 51)])
     for _ in range(2):
@@ -184,8 +185,8 @@ def gone(pids: list[int], patience: float = 15.0) -> bool:
 
 @pytest.mark.parametrize("end", [Calc.quit, Calc.kill])
 def test_nothing_is_left_running_after_calc(own_office: Office, end: object) -> None:
-    install(own_office)
-    calc = Calc(own_office, calc_python(own_office))
+    install(own_office, by_worker=True)
+    calc = Calc(own_office)
     (cell,) = answers(calc, "=BOARD_FEET(1;6;8)")
     assert cell.value == 4.0
     assert calc.workers()
@@ -201,7 +202,7 @@ def test_a_python_that_is_gone_is_an_error_and_words(
     with monkeypatch.context() as moved:
         moved.setattr(sys, "executable", "/nowhere/bin/python")
         install(own_office)
-    calc = Calc(own_office, calc_python(own_office))
+    calc = Calc(own_office)
     try:
         number, words = answers(calc, "=BOARD_FEET(1;6;8)", '=PROBLEM("BOARD_FEET";1;6;8)')
     finally:
@@ -221,7 +222,7 @@ def test_installing_twice_checking_and_removing(own_office: Office) -> None:
         assert [step for step in install(own_office) if not step.done] == []
     assert all(step.done for step in remove(own_office))
     assert "was not installed" in remove(own_office)[0].detail
-    calc = Calc(own_office, calc_python(own_office))
+    calc = Calc(own_office)
     try:
         (cell,) = answers(calc, "=BOARD_FEET(1;6;8)")
         open_now = {step.name: step.done for step in check(own_office)}["Calc restarted"]
@@ -234,7 +235,7 @@ def test_installing_twice_checking_and_removing(own_office: Office) -> None:
 def test_an_extension_that_calc_refuses_is_an_error(
     own_office: Office, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("lumbercalc.hosts.calc.extension.build", lambda: b"no extension")
+    monkeypatch.setattr("lumbercalc.hosts.calc.extension.build", lambda way: b"no extension")
     with pytest.raises(CalcError, match="did not take the add-in: ERROR"):
         install(own_office)
 

@@ -14,6 +14,7 @@ import pytest
 from defusedxml import ElementTree
 
 from lumbercalc.hosts.calc import extension, worker
+from lumbercalc.hosts.calc.way import ASKED
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 
@@ -38,13 +39,13 @@ getimplementationname supportsservice getsupportedservicenames
 
 @pytest.fixture(scope="module")
 def files() -> dict[str, str]:
-    with zipfile.ZipFile(io.BytesIO(extension.build())) as oxt:
+    with zipfile.ZipFile(io.BytesIO(extension.build(ASKED))) as oxt:
         assert oxt.testzip() is None
         return {name: oxt.read(name).decode("utf-8") for name in oxt.namelist()}
 
 
 def test_the_same_catalogue_gives_the_same_bytes() -> None:
-    assert extension.build() == extension.build()
+    assert extension.build(ASKED) == extension.build(ASKED)
 
 
 def test_every_file_that_calc_registers_is_there(files: dict[str, str]) -> None:
@@ -103,7 +104,7 @@ def test_the_settings_name_this_interpreter_and_every_function(files: dict[str, 
     assert settings["explains"] in CATALOGUE
 
 
-@pytest.mark.parametrize("name", ["component.py", "link.py"])
+@pytest.mark.parametrize("name", ["component.py", "inside.py", "link.py"])
 def test_what_runs_in_calc_needs_only_its_python(name: str) -> None:
     source = resources.files("lumbercalc.hosts.calc").joinpath(name).read_text("utf-8")
     tree = ast.parse(source, feature_version=(3, 8))
@@ -113,5 +114,5 @@ def test_what_runs_in_calc_needs_only_its_python(name: str) -> None:
             imported |= {alias.name.split(".")[0] for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             imported.add(str(node.module).split(".")[0])
-    calcs_own = {"uno", "unohelper", "com", "org", "lumbercalc_link"}
+    calcs_own = {"uno", "unohelper", "com", "org", "lumbercalc_inside", "lumbercalc_link"}
     assert imported <= calcs_own | set(sys.stdlib_module_names)

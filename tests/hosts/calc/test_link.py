@@ -13,8 +13,9 @@ from pathlib import Path
 import pytest
 
 from lumbercalc.hosts.calc import link as link_module
-from lumbercalc.hosts.calc.extension import worker_command, worker_environment
+from lumbercalc.hosts.calc.extension import worker_command
 from lumbercalc.hosts.calc.link import CallRefusedError, Link, WorkerMissingError
+from lumbercalc.hosts.calc.way import package_environment
 from tests.hosts.calc.calc_session import command_line, descendants
 
 GREETING = "import sys; print('{\"ready\": true}', flush=True);"
@@ -22,7 +23,7 @@ GREETING = "import sys; print('{\"ready\": true}', flush=True);"
 
 @pytest.fixture
 def link() -> Iterator[Link]:
-    real = Link(worker_command(), worker_environment())
+    real = Link(worker_command(), package_environment())
     yield real
     real.close()
 

@@ -9,8 +9,8 @@ import sys
 
 import pytest
 
-from lumbercalc.hosts.calc import worker
-from lumbercalc.hosts.calc.extension import worker_environment
+from lumbercalc.hosts.calc import reply, worker
+from lumbercalc.hosts.calc.way import package_environment
 
 
 def ask(name: str, *arguments: object) -> object:
@@ -43,7 +43,7 @@ def test_a_failure_inside_a_call_is_an_answer_too(monkeypatch: pytest.MonkeyPatc
     def broken(name: str, arguments: object) -> object:
         raise ZeroDivisionError("division by zero")
 
-    monkeypatch.setattr(worker, "call", broken)
+    monkeypatch.setattr(reply, "call", broken)
     assert ask("EMC", 70, 45) == {"error": "EMC failed: ZeroDivisionError: division by zero"}
 
 
@@ -61,7 +61,7 @@ def run(script: str, requests: bytes) -> subprocess.CompletedProcess[bytes]:
         [sys.executable, "-c", script],
         input=requests,
         capture_output=True,
-        env={**os.environ, **worker_environment()},
+        env={**os.environ, **package_environment()},
         timeout=60,
         check=False,
     )
@@ -70,8 +70,8 @@ def run(script: str, requests: bytes) -> subprocess.CompletedProcess[bytes]:
 def test_stray_prints_stay_off_the_pipe() -> None:
     noisy = """
 import os, subprocess
-from lumbercalc.hosts.calc import worker
-quiet = worker.call
+from lumbercalc.hosts.calc import reply, worker
+quiet = reply.call
 def loud(name, arguments):
     print("printed")
     os.write(1, b"written")
@@ -81,7 +81,7 @@ def loud(name, arguments):
     except EOFError:
         pass
     return quiet(name, arguments)
-worker.call = loud
+reply.call = loud
 worker.main()
 """
     requests = b'{"name": "THICKNESS_IN", "arguments": ["8/4"]}\n' * 3
