@@ -9,23 +9,25 @@ from pathlib import Path
 from lumbercalc.book.faults import FileFault
 
 
-def may_write(path: Path, *, force: bool) -> None:
+def may_write(path: Path, *, force: bool, what: str = "a workbook", ending: str = ".xlsx") -> None:
     """Refuse to write over an existing file, or where nothing can be written.
 
     Parameters
     ----------
     path : Path
-        Where a workbook is to be written.
+        Where the file is to be written.
     force : bool
         Whether the person asked to replace it.
+    what, ending : str
+        What it is, and how its name must end.
 
     Raises
     ------
     FileFault
         With what to do instead.
     """
-    if path.suffix.lower() != ".xlsx":
-        raise FileFault(f"{path}: a workbook's name must end in .xlsx")
+    if path.suffix.lower() != ending:
+        raise FileFault(f"{path}: the name of {what} must end in {ending}")
     if path.is_dir():
         raise FileFault(f"{path}: this is a folder; name a file in it")
     if path.exists() and not force:
