@@ -117,7 +117,7 @@ def code(name: str) -> list[list[bool]]:
     >>> len(code("WA-07"))
     21
     """
-    made = segno.make(name, error="m", micro=False)
+    made = segno.make_qr(name, error="m")
     return [[bool(module) for module in row] for row in made.matrix]
 
 

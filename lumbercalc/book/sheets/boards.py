@@ -101,13 +101,23 @@ BOARDS = Table(
             '=IF(ISNUMBER({price}),LINE_TOTAL(ROUND({dry_bf},2),{price}),"")',
         ),
         Column(
+            "counted",
+            "Board feet that count (bf)",
+            "result",
+            10,
+            "#,##0.00",
+            '=IF({bf}="","",{bf})',
+            hidden=True,
+        ),
+        Column(
             "cost",
             "Share of its load ($)",
             "result",
             11,
             "#,##0.00",
-            '=IF(OR({load}="",{bf}=""),"",IF(ISNA(MATCH({load},load_name,0)),'
-            f'"{NO_LOAD}",INDEX(load_per_bf,MATCH({{load}},load_name,0))*{{bf}}))',
+            '=IF(OR({load}="",{counted}=""),"",IF(ISNA(MATCH({load},load_name,0)),'
+            f'"{NO_LOAD}",IF({{counted}}=0,0,'
+            "INDEX(load_per_bf,MATCH({load},load_name,0))*{counted})))",
         ),
         Column(
             "note",

@@ -139,7 +139,7 @@ COSTS = Table(
             "result",
             10,
             "#,##0.0",
-            f'=IF({{pile}}="","",SUMIFS(board_bf,{_BY_STACK}))',
+            f'=IF({{pile}}="","",SUMIFS(board_counted,{_BY_STACK}))',
         ),
         Column(
             "bought",
@@ -310,7 +310,7 @@ COSTS = Table(
             'IF(ISERROR({bf}),"a board of it has no board feet: see Boards",'
             'IF({bf}=0,"no board on Boards lies in it",'
             'IF(ISERROR({bought}),"a load of it has no cost: see Loads",'
-            f'IF({_WITHOUT_LOAD}>0,{_WITHOUT_LOAD}&" of its boards have no load: see Boards",'
+            f'IF({_WITHOUT_LOAD}>0,"boards of it without a load on Boards: "&{_WITHOUT_LOAD},'
             'IF(ISTEXT({days}),"no ready date: see Stacks",'
             'IF(ISERROR({total}),"a figure of it is wrong: see Prices and Stacks",'
             'IF({floor}=0,"no floor: type it here, or width and length on Stacks",'
