@@ -45,7 +45,6 @@ from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
 
 TABLE_FILES = {
     "site.csv": SITE,
-    "loads.csv": LOADS,
     "boards.csv": BOARDS,
     "stacks.csv": STACKS,
     "checklist.csv": CHECKLIST,
@@ -55,6 +54,7 @@ TABLE_FILES = {
     "hot_box.csv": HOT_BOX,
     "core_log.csv": CORE_LOG,
     "prices.csv": PRICES,
+    "loads.csv": LOADS,
     "stack_costs.csv": COSTS,
     "sell_or_hold.csv": HOLD_OR_SELL,
     "labels.csv": LABELS,

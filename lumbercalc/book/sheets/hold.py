@@ -90,7 +90,7 @@ HOLD_OR_SELL = Table(
         ),
         Column(
             "weeks",
-            "Weeks to wait",
+            "To wait (weeks)",
             "result",
             8,
             "0.0",

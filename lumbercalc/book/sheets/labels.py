@@ -5,6 +5,7 @@ from __future__ import annotations
 from openpyxl.styles import Border, Side
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.header_footer import HeaderFooter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import ROW_HEIGHT, TITLE_ROW, print_setup
@@ -194,8 +195,9 @@ def add_labels(workbook: Workbook) -> None:
     for row in range(FIRST_ROW, last_row + 1):
         sheet.row_dimensions[row].height = ROW_HEIGHT
     area = f"{first}{FIRST_ROW}:{last}{last_row}"
-    print_setup(sheet, area, landscape=False, numbered=False)
-    sheet.print_title_rows = None
+    print_setup(sheet, area, landscape=False)
+    sheet.HeaderFooter = HeaderFooter()  # no page number among the labels
+    sheet._print_rows = None  # type: ignore[attr-defined]  # its own setter cannot take it back
     sheet.page_setup.fitToHeight = 1
 
 
