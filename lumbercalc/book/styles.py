@@ -69,7 +69,7 @@ def named_styles() -> list[NamedStyle]:
         _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair), align=padded),
         _style("lc note", color=STONE, align=wrapped),
         _style("lc label", bold=True, color=BARK, align=padded),
-        _style("lc plain", size=9, align=padded),
+        _style("lc plain", align=padded),
         _style("lc section", bold=True, size=12, color=BARK, border=Border(bottom=_strong)),
         _style("lc text", align=wrapped, border=Border(bottom=_hair)),
         _style("lc caution", color=RUST, bold=True, align=wrapped),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import cv2
 import numpy as np
 import openpyxl
 import pypdf
@@ -78,7 +79,6 @@ def test_size_is_read_as_people_write_it() -> None:
 
 @pytest.mark.parametrize("name", NAMES)
 def test_code_is_read_back_as_the_bare_name(name: str) -> None:
-    cv2 = pytest.importorskip("cv2")
     assert cv2.QRCodeDetector().detectAndDecode(picture(np.array(code(name))))[0] == name
 
 

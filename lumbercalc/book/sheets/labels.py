@@ -8,7 +8,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.header_footer import HeaderFooter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.layout import ROW_HEIGHT, TITLE_ROW, print_setup
+from lumbercalc.book.layout import TITLE_ROW, print_setup
 from lumbercalc.book.sheets.move_plan import day_in_words
 from lumbercalc.book.styles import GRAIN
 from lumbercalc.book.table import FIRST_ROW, Column, Table
@@ -169,6 +169,8 @@ LABELS = Table(
 GRID_COLUMN = len(LABELS.columns) + 2
 GRID_WIDTH = 36
 """Characters of a label."""
+LINE_HEIGHT = 23
+"""Points: ten labels fill the page."""
 
 _cut = Side(style="dashed", color=GRAIN)
 
@@ -193,7 +195,7 @@ def add_labels(workbook: Workbook) -> None:
     first, last = (get_column_letter(GRID_COLUMN + n) for n in (0, ACROSS - 1))
     last_row = FIRST_ROW + LABELS.rows // ACROSS * len(LINES) - 1
     for row in range(FIRST_ROW, last_row + 1):
-        sheet.row_dimensions[row].height = ROW_HEIGHT
+        sheet.row_dimensions[row].height = LINE_HEIGHT
     area = f"{first}{FIRST_ROW}:{last}{last_row}"
     print_setup(sheet, area, landscape=False)
     sheet.HeaderFooter = HeaderFooter()  # no page number among the labels
