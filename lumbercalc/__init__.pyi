@@ -511,6 +511,32 @@ def mc_statement(
 ) -> str | None:
     """One line for the invoice on the moisture content: mean, range, count, method and date."""
 
+def dehumidifier_kwh(
+    water_lb: _Number,
+    litres_per_kwh: _Number,
+) -> Any:
+    """Electricity that a dehumidifier takes to remove this water."""
+
+def fan_kwh(
+    watts: _Number,
+    hours: _Number,
+) -> Any:
+    """Electricity of a fan, or of any machine of steady power."""
+
+def space_cost(
+    area_ft2: _Number,
+    rent_per_month: _Number,
+    days: _Number,
+) -> Any:
+    """Cost of the floor that lumber stands on, by the day."""
+
+def shrink_so_far(
+    shrink_pct: _Number,
+    mc_pct: _Number,
+    target_mc: _Number,
+) -> Any:
+    """Footage lost to shrinkage so far, of the loss from green to the target."""
+
 def species_value(
     species: _Text,
     figure: _Text,

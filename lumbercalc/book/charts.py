@@ -1,13 +1,13 @@
-"""Native charts over dates: lines, points and how they are told apart without colour."""
+"""Native charts: lines and points over dates, and columns that stand on each other."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
-from openpyxl.chart import ScatterChart, Series
+from openpyxl.chart import BarChart, ScatterChart, Series
 from openpyxl.chart.axis import ChartLines
-from openpyxl.chart.data_source import StrRef
+from openpyxl.chart.data_source import AxDataSource, StrRef
 from openpyxl.chart.label import DataLabel, DataLabelList
 from openpyxl.chart.legend import Legend
 from openpyxl.chart.marker import Marker
@@ -16,6 +16,8 @@ from openpyxl.chart.series import SeriesLabel, XYSeries
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText, Text
 from openpyxl.chart.title import Title
+from openpyxl.drawing.colors import ColorChoice
+from openpyxl.drawing.fill import PatternFillProperties
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.text import (
     CharacterProperties,
@@ -34,6 +36,9 @@ EMU_PER_POINT = 12700
 
 DAY = "[>366]yyyy\\-mm\\-dd;;"
 """Of an axis: an empty workbook's chart shows no dates of the year 1900."""
+
+CENTS = "0.00;;"
+"""Of a column's label: none for a column that is not there."""
 
 
 @dataclass(frozen=True)
@@ -100,25 +105,10 @@ def date_chart(
         Straight lines, legend under it.
     """
     chart = ScatterChart()
-    chart.style, chart.scatterStyle, chart.roundedCorners = None, "lineMarker", False
-    chart.visible_cells_only = False  # it stays when Curves is hidden
-    chart.width, chart.height = width, height  # type: ignore[assignment]  # it takes both
-    chart.x_axis.number_format, chart.y_axis.number_format = DAY, y_format
-    for axis in (chart.x_axis, chart.y_axis):
-        axis.delete = False
-        axis.majorTickMark, axis.minorTickMark = "out", "none"
-        axis.txPr = _text(8, STONE)
-        axis.graphicalProperties = GraphicalProperties(ln=_line(GRAIN, 0.75))
-        axis.numFmt.sourceLinked = False
-    chart.x_axis.majorGridlines = None
-    faint = GraphicalProperties(ln=_line("E8DFCF", 0.5))
-    chart.y_axis.majorGridlines = ChartLines(spPr=faint)
-    chart.y_axis.title = _title(y_title)
+    chart.scatterStyle = "lineMarker"
+    _dress(chart, width, height, y_title, (DAY, y_format))
     if x_title:
         chart.x_axis.title = _title(x_title)
-    chart.x_axis.tickLblPos = chart.y_axis.tickLblPos = "low"
-    chart.legend = Legend(legendPos="b", overlay=False, txPr=_text(8, STONE))
-    chart.graphical_properties = GraphicalProperties(solidFill=PAPER, ln=_line(GRAIN, 0.75))
     return chart
 
 
@@ -180,6 +170,107 @@ def name_at_point(series: XYSeries, color: str, point: int = 0, *, above: bool =
     label = DataLabel(idx=point, dLblPos="t" if above else "r", showSerName=True, **shown)
     label.txPr = _text(9, color, bold=True)
     series.dLbls = DataLabelList(dLbl=[label], showSerName=False, **shown)
+
+
+def column_chart(width: float, height: float, y_title: str, y_format: str) -> BarChart:
+    """Make an empty chart of columns that stand on each other.
+
+    Parameters
+    ----------
+    width, height : float
+        Of the whole chart [cm].
+    y_title : str
+        What the height shows, with its unit.
+    y_format : str
+        Of the numbers beside it.
+
+    Returns
+    -------
+    BarChart
+        With a legend under it.
+    """
+    chart = BarChart()
+    chart.type, chart.grouping, chart.overlap, chart.gapWidth = "col", "stacked", 100, 40
+    _dress(chart, width, height, y_title, ("General", y_format))
+    return chart
+
+
+def stand(
+    chart: BarChart,
+    names: str,
+    values: str,
+    name: str,
+    color: str = "",
+    *,
+    hatched: bool = False,
+    labelled: bool = False,
+) -> None:
+    """Add a series of columns on top of those that are there.
+
+    Parameters
+    ----------
+    chart : BarChart
+        From `column_chart`.
+    names, values : str
+        Areas, such as "'Cost card'!$A$15:$A$31".
+    name : str
+        In the legend.
+    color : str
+        Of the columns; "" leaves them out of sight, to hold up others.
+    hatched : bool
+        With lines across: colour does not stand alone.
+    labelled : bool
+        With the value of each column in it, in white.
+    """
+    series: Any = Series(Reference(range_string=values), title=name)
+    series.cat = AxDataSource(strRef=StrRef(names))
+    series.invertIfNegative = False
+    series.graphicalProperties = _fill(color, hatched=hatched)
+    if labelled:
+        shown = dict.fromkeys(("showSerName", "showCatName", "showLegendKey", "showPercent"), False)
+        white = _text(8, PAPER, bold=True)
+        series.dLbls = DataLabelList(showVal=True, dLblPos="inEnd", numFmt=CENTS, **shown)
+        series.dLbls.txPr = white
+    chart.series.append(series)
+
+
+def _fill(color: str, *, hatched: bool) -> GraphicalProperties:
+    if not color:
+        return GraphicalProperties(noFill=True, ln=LineProperties(noFill=True))
+    if not hatched:
+        return GraphicalProperties(solidFill=color, ln=_line(color, 0.75))
+    ink, ground = (
+        ColorChoice(srgbClr=shade)  # type: ignore[arg-type]  # it takes the text
+        for shade in (color, PAPER)
+    )
+    hatch = PatternFillProperties(prst="wdUpDiag", fgClr=ink, bgClr=ground)
+    return GraphicalProperties(pattFill=hatch, ln=_line(color, 0.75))
+
+
+def _dress(
+    chart: ScatterChart | BarChart,
+    width: float,
+    height: float,
+    y_title: str,
+    formats: tuple[str, str],
+) -> None:
+    """Give a chart its size, axes, faint lines across and a legend under it."""
+    chart.style, chart.roundedCorners = None, False
+    chart.visible_cells_only = False  # it stays when the cells that it draws are hidden
+    chart.width, chart.height = width, height  # type: ignore[assignment]  # it takes both
+    for axis, number_format in zip((chart.x_axis, chart.y_axis), formats, strict=True):
+        axis.number_format, axis.delete = number_format, False
+        axis.majorTickMark, axis.minorTickMark = "out", "none"
+        axis.txPr = _text(8, STONE)
+        axis.graphicalProperties = GraphicalProperties(ln=_line(GRAIN, 0.75))
+        axis.numFmt.sourceLinked = False
+    chart.x_axis.majorGridlines = None
+    faint = GraphicalProperties(ln=_line("E8DFCF", 0.5))
+    chart.y_axis.majorGridlines = ChartLines(spPr=faint)
+    chart.y_axis.title = _title(y_title)
+    chart.x_axis.tickLblPos = chart.y_axis.tickLblPos = "low"
+    chart.legend = Legend(legendPos="b", overlay=False, txPr=_text(8, STONE))
+    chart.graphical_properties = GraphicalProperties(solidFill=PAPER, ln=_line(GRAIN, 0.75))
 
 
 def _line(color: str, points: float, dash: Dash = "solid") -> LineProperties:

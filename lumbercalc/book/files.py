@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shutil
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
@@ -13,23 +14,29 @@ SUFFIXES = (".xlsx", MACRO_SUFFIX)
 """Of the workbooks that are written: without macros, and with them."""
 
 
-def may_write(path: Path, *, force: bool) -> None:
+def may_write(
+    path: Path, *, force: bool, what: str = "a workbook", endings: Sequence[str] = SUFFIXES
+) -> None:
     """Refuse to write over an existing file, or where nothing can be written.
 
     Parameters
     ----------
     path : Path
-        Where a workbook is to be written.
+        Where the file is to be written.
     force : bool
         Whether the person asked to replace it.
+    what : str
+        What it is.
+    endings : sequence of str
+        How its name may end.
 
     Raises
     ------
     FileFault
         With what to do instead.
     """
-    if path.suffix.lower() not in SUFFIXES:
-        raise FileFault(f"{path}: a workbook's name must end in {' or '.join(SUFFIXES)}")
+    if path.suffix.lower() not in endings:
+        raise FileFault(f"{path}: the name of {what} must end in {' or '.join(endings)}")
     if path.is_dir():
         raise FileFault(f"{path}: this is a folder; name a file in it")
     if path.exists() and not force:

@@ -21,11 +21,16 @@ from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
 from lumbercalc.book.sheets.checklist import CHECKLIST
+from lumbercalc.book.sheets.cost_card import CHOICE as COST_CARD_CHOICE
+from lumbercalc.book.sheets.costs import COSTS
+from lumbercalc.book.sheets.hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
+from lumbercalc.book.sheets.labels import LABELS
+from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
 from lumbercalc.book.sheets.plan import LOAD
 from lumbercalc.book.sheets.plan_options import PLAN
-from lumbercalc.book.sheets.prices import FIELDS as COST_FIELDS
+from lumbercalc.book.sheets.prices import FIELDS as RATE_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.sale import FIRST_LINE, HEAD_FIELDS, LINES, SALE, TOTAL_FIELDS
@@ -49,13 +54,17 @@ TABLE_FILES = {
     "hot_box.csv": HOT_BOX,
     "core_log.csv": CORE_LOG,
     "prices.csv": PRICES,
+    "loads.csv": LOADS,
+    "stack_costs.csv": COSTS,
+    "sell_or_hold.csv": HOLD_OR_SELL,
+    "labels.csv": LABELS,
 }
 """File of each table; its header row holds the keys of the table's input columns."""
 
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,
-    "costs.csv": COST_FIELDS,
-    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD],
+    "costs.csv": RATE_FIELDS,
+    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD, *COST_CARD_CHOICE],
     "sale_head.csv": [*HEAD_FIELDS, *TOTAL_FIELDS],
 }
 """File of each form: rows of (name, value)."""

@@ -47,7 +47,8 @@ def named_styles() -> list[NamedStyle]:
     Returns
     -------
     list of NamedStyle
-        title, lead, header, input, result, check, note, label, section, text, caution and total.
+        title, lead, header, input, result, check, note, label, plain, section, text, caution and
+        total.
     """
     box = Border(left=_thin, right=_thin, top=_thin, bottom=_thin)
     wrapped = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
@@ -68,6 +69,7 @@ def named_styles() -> list[NamedStyle]:
         _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair), align=padded),
         _style("lc note", color=STONE, align=wrapped),
         _style("lc label", bold=True, color=BARK, align=padded),
+        _style("lc plain", align=padded),
         _style("lc section", bold=True, size=12, color=BARK, border=Border(bottom=_strong)),
         _style("lc text", align=wrapped, border=Border(bottom=_hair)),
         _style("lc caution", color=RUST, bold=True, align=wrapped),

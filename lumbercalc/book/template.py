@@ -14,9 +14,14 @@ from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
 from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.checks import add_checks
+from lumbercalc.book.sheets.cost_card import add_cost_card
+from lumbercalc.book.sheets.costs import COSTS
 from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
+from lumbercalc.book.sheets.hold import HOLD_OR_SELL, add_hold_or_sell
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
+from lumbercalc.book.sheets.labels import LABELS, add_labels
+from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
@@ -44,6 +49,10 @@ TABLES = (
     HOT_BOX,
     CORE_LOG,
     PRICES,
+    LOADS,
+    COSTS,
+    HOLD_OR_SELL,
+    LABELS,
 )
 """The tables that a shop fills, row by row."""
 
@@ -91,6 +100,11 @@ def build(*, macros: bool = False) -> Workbook:
     add_move_plan(workbook)
     HOT_BOX.write(workbook)
     CORE_LOG.write(workbook)
+    LOADS.write(workbook)
+    COSTS.write(workbook)
+    add_cost_card(workbook)
+    add_hold_or_sell(workbook)
+    add_labels(workbook)
     add_sale(workbook)
     add_prices(workbook)
     add_species(workbook)

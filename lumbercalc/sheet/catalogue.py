@@ -9,6 +9,7 @@ from lumbercalc.sheet.groups import (
     air,
     calibration,
     care,
+    costs,
     drying,
     moisture,
     moving,
@@ -26,7 +27,7 @@ CATALOGUE: MappingProxyType[str, Function] = MappingProxyType(
         for group in (
             *(tally, weight, air, moisture, shrinkage),
             *(drying, moving, calibration),
-            *(stack, care, sale, reference),
+            *(stack, care, sale, costs, reference),
         )
         for function in group.FUNCTIONS
     }

@@ -29,6 +29,7 @@ from lumbercalc.book.sheets.stack_curves import (
     line_name_cell,
     name_cell,
 )
+from lumbercalc.book.sheets.waterfall import both
 from lumbercalc.book.template import build, save
 from tests.book.conftest import NINE_STACKS
 from tests.book.stored_values import cells, named, rows
@@ -79,6 +80,12 @@ def _target(archive: zipfile.ZipFile, part: str, kind: str) -> str:
 
 
 def charts(path: Path) -> dict[str, Element]:
+    """The chart over dates of each sheet that has one."""
+    every = all_charts(path)
+    return {sheet: every[sheet] for sheet in every if sheet != "Cost card"}
+
+
+def all_charts(path: Path) -> dict[str, Element]:
     """The chart of each sheet that has one."""
     found = {}
     sheets = openpyxl.load_workbook(path).sheetnames
@@ -132,6 +139,39 @@ def test_only_weighings_and_moving_dates_are_points_without_a_line(demo: Path) -
         if one.find(f"{CHART}marker/{CHART}symbol").get("val") == "circle"  # type: ignore[union-attr]
     }
     assert points == {"weighed", "ready if it moves on this date"}
+
+
+STACKED = {
+    " ": "under",
+    "to the stack": "bought",
+    "drying": "drying",
+    "losses": "losing",
+    "cost and prices": "ends",
+}
+"""Series of Cost card, and the columns they are over."""
+
+
+def test_cost_card_is_columns_that_stand_on_one_out_of_sight(demo: Path) -> None:
+    chart = all_charts(demo)["Cost card"]
+    [bars] = chart.iter(f"{CHART}barChart")
+    assert bars.find(f"{CHART}grouping").get("val") == "stacked"  # type: ignore[union-attr]
+    assert bars.find(f"{CHART}overlap").get("val") == "100"  # type: ignore[union-attr]
+    found = {text(one, "tx/v"): text(one, "val/numRef/f") for one in chart.iter(f"{CHART}ser")}
+    assert found == {name: both(key) for name, key in STACKED.items()}
+    assert {text(one, "cat/strRef/f") for one in chart.iter(f"{CHART}ser")} == {both("step")}
+    [first, *others] = chart.iter(f"{CHART}ser")
+    fills = [[fill.tag for fill in one.find(f"{CHART}spPr")] for one in (first, *others)]  # type: ignore[union-attr]
+    assert fills[0][0].endswith("noFill")
+    assert not [fill for fill in fills[1:] if fill[0].endswith("noFill")]
+
+
+@pytest.mark.parametrize("shop", ["demo", "nine_stacks", "empty"])
+def test_every_charted_cost_is_a_number(shop: str, request: pytest.FixtureRequest) -> None:
+    workbook = openpyxl.load_workbook(request.getfixturevalue(shop), data_only=True)
+    for key in STACKED.values():
+        values = cells(workbook, both(key))
+        assert {type(value) for value in values} <= {int, float}
+        assert min(values) >= 0
 
 
 @pytest.mark.parametrize("shop", ["demo", "nine_stacks", "empty"])
@@ -199,7 +239,7 @@ def test_empty_workbook_shows_no_stack_and_no_error(empty: Path) -> None:
     assert "no stack yet" in named(workbook, "plan_words")
     errors = [
         f"{sheet}!{cell.coordinate}"
-        for sheet in ("Stack card", "Move plan", "Curves")
+        for sheet in ("Stack card", "Move plan", "Curves", "Costs", "Cost card", "Sell or hold")
         for row in workbook[sheet].iter_rows()
         for cell in row
         if str(cell.value).startswith("#")

@@ -22,7 +22,7 @@ from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.book.template import build
 
 BOARDS_HEADER = (
-    "tag,log,cut,species,quarters,width,length,pieces,grade,defects,insects,stack"
+    "tag,log,cut,species,quarters,width,length,pieces,grade,defects,insects,stack,load"
 )  # fmt: skip
 SITE_HEADER = "place,month,temp,rh"
 WEIGHED = "date,board,weight"

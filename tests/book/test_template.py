@@ -27,7 +27,8 @@ from lumbercalc.sheet.limits import Limits
 
 SHEETS = [
     "Start", "Site", "Plan", "Boards", "Stacks", "Checklist", "Sample boards", "Weighings",
-    "Readings", "Stack card", "Move plan", "Hot box", "Core log", "Sale", "Prices",
+    "Readings", "Stack card", "Move plan", "Hot box", "Core log", "Loads", "Costs", "Cost card",
+    "Sell or hold", "Labels", "Sale", "Prices",
     "Species", "Functions", "Checks", "Curves",
 ]  # fmt: skip
 
@@ -294,6 +295,10 @@ def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str
         ("Weighings", "weight", "MC_BY_WEIGHT", "weight"),
         ("Sale", "discount", "LINE_TOTAL", "discount_pct"),
         ("Prices", "price", "LINE_TOTAL", "price_per_bf"),
+        ("Costs", "litres", "DEHUMIDIFIER_KWH", "litres_per_kwh"),
+        ("Costs", "fan", "FAN_KWH", "watts"),
+        ("Costs", "area", "SPACE_COST", "area_ft2"),
+        ("Sell or hold", "now_price", "LINE_TOTAL", "price_per_bf"),
     ],
 )
 def test_validation_and_function_refuse_the_same_numbers(
@@ -312,9 +317,11 @@ def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
     assert page.print_area
     assert page.page_setup.fitToWidth >= 1
     assert page.sheet_properties.pageSetUpPr.fitToPage
-    expected = None if sheet == "Sale" else "page &P of &N"  # a buyer gets no page 17 of 27
+    bare = {"Sale", "Labels"}  # a buyer gets no page 17 of 27
+    expected = None if sheet in bare else "page &P of &N"
     assert page.oddFooter.right.text == expected
     one_page = {"Start", "Stack card", "Move plan", "Sale", "Checks", "Plan"}
+    one_page |= {"Cost card", "Labels"}
     assert (page.print_title_rows is None) == (sheet in one_page)
 
 

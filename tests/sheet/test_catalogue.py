@@ -107,6 +107,10 @@ PRICE_FOR_MARGIN(cost, margin_pct)
 CARRYING_COST(value, annual_pct, days)
 LINE_TOTAL(board_feet, price_per_bf, [discount_pct=0])
 MC_STATEMENT(readings, reading_date, [method], [dates], [stacks], [stack])
+DEHUMIDIFIER_KWH(water_lb, litres_per_kwh)
+FAN_KWH(watts, hours)
+SPACE_COST(area_ft2, rent_per_month, days)
+SHRINK_SO_FAR(shrink_pct, mc_pct, target_mc)
 
 Reference
 SPECIES_VALUE(species, figure)

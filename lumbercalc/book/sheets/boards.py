@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
@@ -65,6 +66,7 @@ BOARDS = Table(
             "insects", "Insect signs", "input", 9, "@", limits=Limits("choice", choices=INSECTS)
         ),
         Column("stack", "Stack", "input", 12, "@", choices="=stack_name"),
+        Column("load", "Load", "input", 12, "@", choices="=load_name"),
         Column(
             "bf",
             "Board feet, green (bf)",
@@ -97,6 +99,25 @@ BOARDS = Table(
             11,
             "#,##0.00",
             '=IF(ISNUMBER({price}),LINE_TOTAL(ROUND({dry_bf},2),{price}),"")',
+        ),
+        Column(
+            "counted",
+            "Board feet that count (bf)",
+            "result",
+            10,
+            "#,##0.00",
+            '=IF({bf}="","",{bf})',
+            hidden=True,
+        ),
+        Column(
+            "cost",
+            "Share of its load ($)",
+            "result",
+            11,
+            "#,##0.00",
+            '=IF(OR({load}="",{counted}=""),"",IF(ISNA(MATCH({load},load_name,0)),'
+            f'"{NO_LOAD}",IF({{counted}}=0,0,'
+            "INDEX(load_per_bf,MATCH({load},load_name,0))*{counted})))",
         ),
         Column(
             "note",

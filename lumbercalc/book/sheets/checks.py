@@ -7,6 +7,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stacks import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
@@ -27,6 +28,13 @@ def _texts(*names: str) -> str:
 CHECKS = (
     ("Rows of air with something to look at", "Site", _notes("site_note")),
     ("Texts where numbers belong", "Site", _texts("site_month", "site_temp", "site_rh")),
+    ("Loads with something to look at", "Loads", _notes("load_note")),
+    (
+        "Texts where numbers belong",
+        "Loads",
+        _texts(*(f"load_{key}" for key in ("purchase", "hauling", "milling", "hours", "rate"))),
+    ),
+    ("Boards whose load is not on Loads", "Boards", f'=COUNTIF(board_cost,"{NO_LOAD}")'),
     ("Boards with something to look at", "Boards", _notes("board_note")),
     ("Tags used twice", "Boards", '=SUMPRODUCT((board_note="tag is used twice")*1)'),
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
@@ -82,6 +90,9 @@ CHECKS = (
     ("Readings with something to look at", "Core log", _notes("core_note")),
     ("Texts where numbers belong", "Core log", _texts("core_minute", "core_temp")),
     ("Choices that are errors", "Plan", '=COUNTIF(option_verdict,"error")'),
+    ("Costs of stacks with something to look at", "Costs", _notes("cost_note")),
+    ("Rows of Sell or hold with something to look at", "Sell or hold", _notes("hold_note")),
+    ("Labels of no board or stack", "Labels", _notes("label_note")),
     ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
     ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
     (

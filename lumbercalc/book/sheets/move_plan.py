@@ -96,8 +96,19 @@ ANSWER = [
 ]
 
 
-def _day_in_words(cell: str) -> str:
-    """Write a date as text in every language of a spreadsheet: TEXT() has other letters in each."""
+def day_in_words(cell: str) -> str:
+    """Write a date as text in every language of a spreadsheet: TEXT() has other letters in each.
+
+    Parameters
+    ----------
+    cell : str
+        Name or address of a cell with a date.
+
+    Returns
+    -------
+    str
+        Part of a formula.
+    """
     return f'YEAR({cell})&"-"&TEXT(MONTH({cell}),"00")&"-"&TEXT(DAY({cell}),"00")'
 
 
@@ -123,8 +134,8 @@ INSTEAD = (
 """When there is no date to name, and what is said then; the first that holds."""
 
 _MOVE_IT = (
-    f'"move it on "&{_day_in_words("plan_best_day")}&": the latest of these dates that still makes '
-    f'the earliest ready date, "&{_day_in_words("plan_best_ready")}&'
+    f'"move it on "&{day_in_words("plan_best_day")}&": the latest of these dates that still makes '
+    f'the earliest ready date, "&{day_in_words("plan_best_ready")}&'
     'IF(ISNUMBER(plan_stays),", "&(plan_stays-plan_best_ready)&" days sooner than if it stays",'
     '"; if it stays it never gets there")'
 )

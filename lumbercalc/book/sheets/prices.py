@@ -1,4 +1,4 @@
-"""Sheet Prices: price per board foot by species, thickness and grade, and what a load costs."""
+"""Sheet Prices: price per board foot by species, thickness and grade, and the shop's rates."""
 
 from __future__ import annotations
 
@@ -11,15 +11,13 @@ from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
-COSTS = 7
-"""Column of the costs: G."""
-
-MONEY = Limits("$", 0, 10_000_000)
+RATES = 7
+"""Column of the rates: G."""
 
 PRICES = Table(
     "Prices",
     "price",
-    "Your own prices for a dry board foot, and what a load costs you until it is dry.",
+    "Your own prices for a dry board foot, and the rates that Costs reckons with.",
     (
         Column(
             "species",
@@ -56,27 +54,6 @@ PRICES = Table(
 """The table of prices."""
 
 FIELDS = [
-    Field("cost_purchase", "Logs or lumber bought ($)", "input", "#,##0.00", None, MONEY),
-    Field("cost_milling", "Milling ($)", "input", "#,##0.00", None, MONEY),
-    Field("cost_hauling", "Hauling ($)", "input", "#,##0.00", None, MONEY),
-    Field("cost_sealer", "End sealer and stickers ($)", "input", "#,##0.00", None, MONEY),
-    Field("cost_power", "Fan and dehumidifier power ($)", "input", "#,##0.00", None, MONEY),
-    Field("cost_labor", "Labour ($)", "input", "#,##0.00", None, MONEY),
-    Field(
-        "cost_total",
-        "Cost of the load ($)",
-        "result",
-        "#,##0.00",
-        "=SUM(cost_purchase,cost_milling,cost_hauling,cost_sealer,cost_power,cost_labor)",
-    ),
-    Field(
-        "cost_bf",
-        "Green tally of the load (bf)",
-        "input",
-        "#,##0",
-        None,
-        limits_of("COST_PER_BF", "green_bf"),
-    ),
     Field(
         "footage_shrink",
         "Loss of footage by shrinkage (%)",
@@ -88,19 +65,48 @@ FIELDS = [
     ),
     Field(
         "degrade",
-        "Loss by degrade and trim (%)",
+        "Loss by degrade (%)",
         "input",
         "0.0",
         None,
         limits_of("COST_PER_BF", "degrade_pct"),
+        about="6 to 15 % of the value in a study of air-dried No. 1 Common (Wengert 1998)",
     ),
     Field(
-        "dry_cost",
-        "Cost of a dry board foot ($/bf)",
-        "result",
-        "#,##0.00",
-        '=IF(OR(cost_total=0,cost_bf=""),"",'
-        "COST_PER_BF(cost_total,cost_bf,footage_shrink,degrade))",
+        "end_trim",
+        "Loss by end trim (%)",
+        "input",
+        "0.0",
+        None,
+        limits_of("COST_PER_BF", "degrade_pct"),
+        about="10 % of 10 ft walnut without end sealer (Univ. of Kentucky FOR-128 p. 65)",
+    ),
+    Field(
+        "kwh_price",
+        "Price of electricity ($/kWh)",
+        "input",
+        "0.000",
+        None,
+        Limits("$/kWh", 0, 10),
+        about="as on your bill, taxes included",
+    ),
+    Field(
+        "space_rent",
+        "Rent of the floor ($/ft2 a month)",
+        "input",
+        "0.00",
+        None,
+        limits_of("SPACE_COST", "rent_per_month"),
+        about="what a square foot costs you, or would bring",
+    ),
+    Field(
+        "interest",
+        "Interest on money tied up (% a year)",
+        "input",
+        "0.0",
+        8,
+        limits_of("CARRYING_COST", "annual_pct"),
+        about="what a loan costs you, or the money would earn",
     ),
     Field(
         "margin",
@@ -110,31 +116,8 @@ FIELDS = [
         40,
         limits_of("PRICE_FOR_MARGIN", "margin_pct"),
     ),
-    Field(
-        "margin_price",
-        "Price for that margin ($/bf)",
-        "result",
-        "#,##0.00",
-        '=IF(dry_cost="","",PRICE_FOR_MARGIN(dry_cost,margin))',
-    ),
-    Field(
-        "interest",
-        "Interest on money tied up (% a year)",
-        "input",
-        "0.0",
-        8,
-        limits_of("CARRYING_COST", "annual_pct"),
-    ),
-    Field("waiting", "Days of waiting", "input", "0", 90, limits_of("CARRYING_COST", "days")),
-    Field(
-        "wait_cost",
-        "Cost of that wait for the load ($)",
-        "result",
-        "#,##0.00",
-        '=IF(cost_total=0,"",CARRYING_COST(cost_total,interest,waiting))',
-    ),
 ]
-"""What a load costs."""
+"""The shop's rates, for every stack that has none of its own on Costs."""
 
 
 def add_prices(workbook: Workbook) -> None:
@@ -146,14 +129,14 @@ def add_prices(workbook: Workbook) -> None:
         With the named styles.
     """
     sheet = PRICES.write(workbook)
-    for column, width, text in ((7, 34, "Cost of a load"), (8, 13, "Value"), (9, 46, "")):
+    for column, width, text in ((7, 36, "Rates of the shop"), (8, 13, "Value"), (9, 62, "")):
         letter = get_column_letter(column)
         sheet.column_dimensions[letter].width = width
         if text:
             header = sheet.cell(HEADER_ROW, column)
             header.value, header.style = text, "lc header"
     sheet.column_dimensions["F"].width = 3
-    write_form(workbook, sheet, FIELDS, (FIRST_ROW, COSTS))
+    write_form(workbook, sheet, FIELDS, (FIRST_ROW, RATES))
     for column in range(1, 10):
         sheet.cell(1, column).style = "lc title"
     print_setup(sheet, f"A1:I{FIRST_ROW + PRICES.rows - 1}")

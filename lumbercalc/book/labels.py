@@ -1,0 +1,210 @@
+"""Labels of boards and stacks: what stands on them, from the rows that a workbook stores."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
+from decimal import ROUND_HALF_UP, Decimal
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from lumbercalc.book.faults import FileFault
+from lumbercalc.book.reader import open_workbook, read_table
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.labels import LABELS, NOT_THERE
+from lumbercalc.book.sheets.readings import READINGS
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.sheet.dates import SERIAL_ZERO, serial
+
+
+@dataclass(frozen=True)
+class Label:
+    """What stands on a label.
+
+    Parameters
+    ----------
+    name : str
+        Tag of the board or name of the stack: large, and bare in the QR code.
+    lines : tuple of str
+        Under it: species; thickness, log and cut; moisture content with its date, and the stack.
+    """
+
+    name: str
+    lines: tuple[str, ...]
+
+
+class Shop:
+    """The rows of a workbook that labels rest on.
+
+    Parameters
+    ----------
+    path : Path
+        A workbook made from the template, saved with computed values.
+    """
+
+    def __init__(self, path: Path) -> None:
+        sheets = [table.sheet for table in (BOARDS, STACKS, READINGS, LABELS)]
+        workbook = open_workbook(path, sheets)
+        self.path = path
+        self.boards = _by_name(read_table(workbook, BOARDS, path), "tag")
+        self.stacks = _by_name(read_table(workbook, STACKS, path), "name")
+        self.readings = read_table(workbook, READINGS, path)
+        self.chosen = [str(tag) for tag in read_table(workbook, LABELS, path)["tag"] if tag]
+
+    def labels(self, names: Sequence[str]) -> list[Label]:
+        """Make labels of boards and stacks.
+
+        Parameters
+        ----------
+        names : sequence of str
+            Tags of boards or names of stacks, as typed in the workbook or in other case.
+
+        Returns
+        -------
+        list of Label
+            In the same order.
+
+        Raises
+        ------
+        FileFault
+            When a name is neither.
+        """
+        return [self._label(name) for name in names]
+
+    def boards_of(self, stack: str) -> list[str]:
+        """Give the tags of the boards that lie in a stack.
+
+        Parameters
+        ----------
+        stack : str
+            Its name.
+
+        Returns
+        -------
+        list of str
+            In the order of Boards.
+
+        Raises
+        ------
+        FileFault
+            When there is no such stack, or nothing lies in it.
+        """
+        if _key(stack) not in self.stacks:
+            raise FileFault(f"{self.path}: Stacks has no stack {stack[:40]!r}")
+        tags = [
+            _text(board["tag"])
+            for board in self.boards.values()
+            if _key(_text(board["stack"])) == _key(stack)
+        ]
+        if not tags:
+            raise FileFault(f"{self.path}: no board on Boards lies in {stack[:40]!r}")
+        return tags
+
+    def _label(self, name: str) -> Label:
+        if (board := self.boards.get(_key(name))) is not None:
+            return self._of_board(board)
+        if (stack := self.stacks.get(_key(name))) is not None:
+            return self._of_stack(stack)
+        raise FileFault(f"{self.path}: {name[:40]!r}: {NOT_THERE}")
+
+    def _of_board(self, board: dict[str, Any]) -> Label:
+        tag, stack = _text(board["tag"]), _text(board["stack"])
+        piece = [_text(board["quarters"])]
+        piece += [f"{key} {_text(board[key])}" for key in ("log", "cut") if _text(board[key])]
+        own = self.readings[self.readings["board"].map(_text).map(_key) == _key(tag)]
+        read = _latest(own, "mc")
+        state = _moisture(read, _weighed(self.stacks.get(_key(stack))))
+        return Label(tag, (_text(board["species"]), ", ".join(piece), _joined(state, stack)))
+
+    def _of_stack(self, stack: dict[str, Any]) -> Label:
+        name = _text(stack["name"])
+        piece = [_text(stack["quarters"])]
+        if _day(stack["start"]):
+            piece.append(f"stacked {_day(stack['start'])}")
+        own = self.readings[self.readings["stack"].map(_text).map(_key) == _key(name)]
+        read = _latest(own, "counts")
+        state = _moisture(read, _weighed(stack))
+        lines = (_text(stack["species"]), ", ".join(piece), _joined(state, _text(stack["place"])))
+        return Label(name, lines)
+
+
+def _by_name(rows: pd.DataFrame, key: str) -> dict[str, dict[str, Any]]:
+    """Give the rows by the name of each; of a name that stands twice the first."""
+    found: dict[str, dict[str, Any]] = {}
+    for row in rows.to_dict("records"):
+        if name := _key(_text(row[key])):
+            found.setdefault(name, {str(column): value for column, value in row.items()})
+    return found
+
+
+def _key(name: str) -> str:
+    """Compare names as a spreadsheet does: without regard to case."""
+    return name.strip().casefold()
+
+
+Dated = tuple[float, float]
+"""Day as a serial number, moisture content [%]."""
+
+
+def _latest(rows: pd.DataFrame, key: str) -> Dated | None:
+    """Give the latest day with a moisture content, and its mean."""
+    mc = pd.to_numeric(rows[key], errors="coerce")
+    day = pd.to_numeric(rows["day"], errors="coerce")
+    there = mc.notna() & (day > 0)
+    if not there.any():
+        return None
+    last = day[there].max()
+    return float(last), float(mc[there & (day == last)].mean())
+
+
+def _weighed(stack: dict[str, Any] | None) -> Dated | None:
+    """Give the day and the mean of the stack's last weighing."""
+    if stack is None or not isinstance(stack["last_mc"], (float, int)):
+        return None
+    day = _serial(stack["last"])
+    return None if day is None else (day, float(stack["last_mc"]))
+
+
+def _moisture(read: Dated | None, weighed: Dated | None) -> str:
+    """Say the later of both; of one day the meter's, which is of this very board."""
+    if read is None and weighed is None:
+        return ""
+    day, mc = max((x for x in (weighed, read) if x is not None), key=lambda x: x[0])
+    if read is not None and read[0] >= day:
+        day, mc = read
+    return f"{_halves_up(mc)} % MC {_day(day)}"
+
+
+def _joined(state: str, where: str) -> str:
+    return ", ".join(part for part in (state, where) if part)
+
+
+def _text(value: Any) -> str:
+    """Show a cell as the spreadsheet joins it to a text: 7, not 7.0."""
+    if value is None:
+        return ""
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    return str(value)
+
+
+def _halves_up(mc: float) -> str:
+    rounded = Decimal(f"{mc:.15g}").quantize(Decimal("0.1"), ROUND_HALF_UP)
+    return f"{rounded.normalize():f}"
+
+
+def _serial(value: Any) -> float | None:
+    """Give a cell's day as a serial number; None where it holds no day."""
+    if isinstance(value, datetime):
+        return serial(value.date())
+    if isinstance(value, date):
+        return serial(value)
+    return float(value) if isinstance(value, (int, float)) else None
+
+
+def _day(value: Any) -> str:
+    day = _serial(value)
+    return "" if day is None else (SERIAL_ZERO + timedelta(days=int(day))).isoformat()

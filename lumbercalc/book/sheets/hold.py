@@ -1,0 +1,232 @@
+"""Sheet Sell or hold: what a week's waiting costs each stack against what drier wood brings."""
+
+from __future__ import annotations
+
+from openpyxl.workbook import Workbook
+
+from lumbercalc.book.layout import GREEN, RED, mark
+from lumbercalc.book.sheets.costs import SAWN_BF, of_stack
+from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import FIRST_ROW, Column, Table
+from lumbercalc.book.validation import limits_of
+
+DRY = "dry: sell it as dry"
+NO_DATE = "no ready date: sell as it is, or move it to drier air"
+NO_PRICE = "type what it would bring as it is now"
+EVEN = "about even: less than $1 a week either way"
+HOLD = "hold: a week brings $"
+SELL = "sell now: a week costs $"
+
+_COSTS = "INDEX(cost_%s,{cost_row})"
+_LOST = f'IF({{cost_row}}="",1-(1-(degrade+0)/100)*(1-(end_trim+0)/100),{_COSTS % "lost"}/100)'
+_DONE = f"MAX(0,MIN(1,({of_stack('green')}-{{mc}})/({of_stack('green')}-{of_stack('target')})))"
+"""Share of the way from green to the target."""
+_SHRUNK = f"SHRINK_SO_FAR(footage_shrink,{{mc}},{of_stack('target')})"
+_WATER = (
+    f"WATER_LOSS({of_stack('species')},{SAWN_BF.replace('{bf}', of_stack('bf'))},"
+    f'MIN({{mc}},IF({_COSTS % "wet"}="",{{mc}},{_COSTS % "wet"})),{of_stack("target")})'
+)
+_LITRES = _COSTS % "litres"
+_FAN = f"FAN_KWH({_COSTS % 'fan'}+0,7*{_COSTS % 'fan_hours'})"
+_DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/{{weeks}})'
+
+
+def _waiting(formula: str) -> str:
+    """Guard a formula of a stack that has weeks to wait and both prices."""
+    return f'=IF(AND(ISNUMBER({{weeks}}),ISNUMBER({{brings}})),{formula},"")'
+
+
+HOLD_OR_SELL = Table(
+    "Sell or hold",
+    "hold",
+    "One row for every stack: sell it as it is, or wait until it is dry? Prices are for the "
+    "footage as it then is; the ready date is the likely one, an estimate.",
+    (
+        Column("stack", "Stack", "input", 20, "@", choices="=stack_name"),
+        Column(
+            "now_price",
+            "Price as it is now ($/bf)",
+            "input",
+            11,
+            "#,##0.00",
+            limits=limits_of("LINE_TOTAL", "price_per_bf"),
+            about="What a buyer pays today for the wood at its present moisture content.",
+        ),
+        Column(
+            "dry_price",
+            "Price when dry ($/bf)",
+            "input",
+            11,
+            "#,##0.00",
+            limits=limits_of("LINE_TOTAL", "price_per_bf"),
+            about="Blank takes the mean of its boards on Prices.",
+        ),
+        Column(
+            "pile",
+            "Its row on Stacks",
+            "result",
+            8,
+            "0",
+            '=IF({stack}="","",IFERROR(MATCH({stack},stack_name,0),""))',
+            hidden=True,
+        ),
+        Column(
+            "cost_row",
+            "Its row on Costs",
+            "result",
+            8,
+            "0",
+            '=IF({stack}="","",IFERROR(MATCH({stack},cost_stack,0),""))',
+            hidden=True,
+        ),
+        Column("mc", "MC now (%)", "result", 9, "0.0", f'=IF({{pile}}="","",{of_stack("mc_now")})'),
+        Column(
+            "ready",
+            "Ready, likely",
+            "result",
+            12,
+            DATE,
+            f'=IF({{pile}}="","",{of_stack("likely")})',
+        ),
+        Column(
+            "weeks",
+            "To wait (weeks)",
+            "result",
+            8,
+            "0.0",
+            "=IF(AND(ISNUMBER({mc}),ISNUMBER({ready})),IF(OR({ready}<=as_of,"
+            f'{{mc}}<={of_stack("target")}),"dry",({{ready}}-as_of)/7),"")',
+        ),
+        Column(
+            "bf_now",
+            "Saleable now (bf)",
+            "result",
+            10,
+            "#,##0.0",
+            f'=IF(ISNUMBER({{weeks}}),{of_stack("bf")}*(1-{_SHRUNK}/100)*(1-{_DONE}*({_LOST})),"")',
+        ),
+        Column(
+            "bf_dry",
+            "Saleable when dry (bf)",
+            "result",
+            10,
+            "#,##0.0",
+            f'=IF(ISNUMBER({{weeks}}),{of_stack("bf")}*(1-footage_shrink/100)*(1-({_LOST})),"")',
+        ),
+        Column(
+            "brings",
+            "Price when dry, used ($/bf)",
+            "result",
+            11,
+            "#,##0.00",
+            '=IF({pile}="","",IF({now_price}="","",IF({dry_price}<>"",{dry_price},'
+            f'IF({{cost_row}}="","no price",{_COSTS % "listed"}))))',
+        ),
+        Column(
+            "better",
+            "Better price brings ($ a week)",
+            "result",
+            11,
+            "#,##0.00",
+            _waiting("{bf_now}*({brings}-{now_price})/{weeks}"),
+        ),
+        Column(
+            "shrinks",
+            "Footage lost ($ a week)",
+            "result",
+            11,
+            "#,##0.00",
+            _waiting("({bf_now}-{bf_dry})*{brings}/{weeks}"),
+        ),
+        Column(
+            "money",
+            "Money tied up ($ a week)",
+            "result",
+            11,
+            "#,##0.00",
+            _waiting("CARRYING_COST({bf_now}*{now_price},interest,7)"),
+        ),
+        Column(
+            "space",
+            "Space ($ a week)",
+            "result",
+            10,
+            "#,##0.00",
+            _waiting(f'IF({{cost_row}}="",0,SPACE_COST({_COSTS % "floor"},{_COSTS % "month"},7))'),
+        ),
+        Column(
+            "power",
+            "Power ($ a week)",
+            "result",
+            10,
+            "#,##0.00",
+            _waiting(f'IF({{cost_row}}="",0,({_FAN}+{_DAMP})*kwh_price)'),
+        ),
+        Column(
+            "net",
+            "A week's waiting brings ($)",
+            "result",
+            12,
+            "#,##0.00",
+            _waiting("{better}-{shrinks}-{money}-{space}-{power}"),
+        ),
+        Column(
+            "even",
+            "Waiting pays from, dry ($/bf)",
+            "result",
+            12,
+            "#,##0.00",
+            _waiting(
+                "({bf_now}*{now_price}+({money}+{space}+{power})*{weeks})/{bf_dry}",
+            ),
+        ),
+        Column(
+            "verdict",
+            "In plain words",
+            "result",
+            50,
+            "@",
+            f'=IF({{pile}}="","",IF({{weeks}}="dry","{DRY}",IF(ISTEXT({{ready}}),"{NO_DATE}",'
+            f'IF({{now_price}}="","{NO_PRICE}",IF(NOT(ISNUMBER({{net}})),"",'
+            f'IF(ABS({{net}})<1,"{EVEN}",IF({{net}}>0,'
+            f'"{HOLD}"&ROUND({{net}},0)&" more than it costs",'
+            f'"{SELL}"&ROUND(-{{net}},0)&" more than it brings")))))))',
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            52,
+            "@",
+            '=IF({stack}="",IF(COUNT({now_price},{dry_price})=0,"","the stack is missing"),'
+            'IF({pile}="","no such stack on Stacks",'
+            'IF(COUNTIF(hold_stack,{stack})>1,"this stack stands twice",'
+            'IF(OR(ISERROR({mc}),ISERROR({ready})),"its dates are errors: see Stacks",'
+            'IF({mc}="not begun","not begun yet: see the as-of date on Start",'
+            'IF({weeks}="dry","ok",'
+            f'IF({of_stack("bf")}=0,"no board on Boards lies in it",'
+            'IF({brings}="no price","no price when dry: type one, or see Costs",'
+            'IF(ISERROR({net}),"a figure of it is wrong: see Prices and Costs",'
+            'IF({cost_row}="","no row on Costs: power and space are left out","ok"))))))))))',
+        ),
+    ),
+    rows=40,
+    last_row=204,
+    pages_wide=2,
+)
+"""The table of the sheet."""
+
+
+def add_hold_or_sell(workbook: Workbook) -> None:
+    """Add the sheet, with what is to be held marked.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the named styles.
+    """
+    sheet = HOLD_OR_SELL.write(workbook)
+    letter = HOLD_OR_SELL.letter("verdict")
+    area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + HOLD_OR_SELL.rows - 1}"
+    mark(sheet, area, f'LEFT(${letter}{FIRST_ROW},4)="hold"', GREEN)
+    mark(sheet, area, f'LEFT(${letter}{FIRST_ROW},8)="sell now"', RED)

@@ -1,0 +1,111 @@
+"""Sheet Loads: every load of logs or lumber bought or milled, and what a green board foot cost."""
+
+from __future__ import annotations
+
+from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.table import Column, Table
+from lumbercalc.sheet.limits import Limits
+
+MONEY = Limits("$", 0, 1_000_000)
+
+NO_LOAD = "no such load"
+"""In place of a board's share of a load that is not on Loads."""
+
+COST_COLUMNS = ("purchase", "hauling", "milling", "sealer", "stickers", "labor", "other")
+"""What a load's cost is made of, in the order in which it arises."""
+
+_TYPED = "{date},{purchase},{hauling},{milling},{sealer},{stickers},{hours},{rate},{paid},{other}"
+
+
+def _money(key: str, header: str, about: str = "") -> Column:
+    return Column(key, header, "input", 11, "#,##0.00", limits=MONEY, about=about)
+
+
+LOADS = Table(
+    "Loads",
+    "load",
+    "One row for every load bought or milled, with all it cost until it was stacked. Boards names "
+    "the load of each board; a board's share of the cost is its share of the board feet.",
+    (
+        Column("name", "Load", "input", 14, "@", about="Your own name for it; never twice."),
+        Column("date", "Date", "input", 12, DATE, limits=Limits("date")),
+        Column("what", "What it is", "input", 32, "@"),
+        _money("purchase", "Logs or lumber ($)", "Price of the logs or of the lumber."),
+        _money("hauling", "Hauling ($)"),
+        _money("milling", "Milling ($)"),
+        _money("sealer", "End sealer ($)"),
+        _money("stickers", "Stickers ($)"),
+        Column("hours", "Own hours (h)", "input", 9, "0.0", limits=Limits("h", 0, 10_000)),
+        Column("rate", "Rate ($/h)", "input", 9, "#,##0.00", limits=Limits("$/h", 0, 1_000)),
+        _money("paid", "Labour paid ($)", "Paid to others; added to own hours x rate."),
+        _money("other", "Other ($)"),
+        Column(
+            "labor",
+            "Labour ($)",
+            "result",
+            11,
+            "#,##0.00",
+            '=IF({name}="","",{hours}*{rate}+{paid})',
+        ),
+        Column(
+            "total",
+            "Cost of the load ($)",
+            "result",
+            12,
+            "#,##0.00",
+            '=IF({name}="","",' + "+".join(f"{{{key}}}" for key in COST_COLUMNS) + ")",
+        ),
+        Column(
+            "boards",
+            "Rows on Boards",
+            "result",
+            9,
+            "0",
+            '=IF({name}="","",COUNTIFS(board_load,{name}))',
+        ),
+        Column(
+            "bf",
+            "Board feet, green (bf)",
+            "result",
+            11,
+            "#,##0.0",
+            '=IF({name}="","",SUMIFS(board_counted,board_load,{name}))',
+        ),
+        Column(
+            "per_bf",
+            "Cost ($/green bf)",
+            "result",
+            11,
+            "#,##0.000",
+            '=IF({name}="","",IF({bf}=0,"no boards",{total}/{bf}))',
+        ),
+        Column(
+            "chosen",
+            "Share in the stack of Cost card (1 = all)",
+            "result",
+            11,
+            "0.000",
+            '=IF({name}="",0,IF(waterfall_name="",0,IF({bf}=0,0,'
+            "SUMIFS(board_counted,board_load,{name},board_stack,waterfall_name)/{bf})))",
+            hidden=True,
+        ),
+        Column(
+            "note",
+            "Check",
+            "check",
+            46,
+            "@",
+            f'=IF({{name}}="",IF(COUNT({_TYPED})=0,"","the load has no name"),'
+            'IF(COUNTIF(load_name,{name})>1,"name is used twice",'
+            'IF(ISERROR({total}),"a cost is not a number",'
+            'IF(ISERROR({bf}),"a board of it has no board feet: see Boards",'
+            'IF({boards}=0,"no board on Boards is of this load",'
+            'IF({total}=0,"no cost is typed",'
+            'IF(AND({hours}<>"",{rate}=""),"hours without a rate","ok")))))))',
+        ),
+    ),
+    rows=60,
+    last_row=504,
+    pages_wide=2,
+)
+"""The table of the sheet."""

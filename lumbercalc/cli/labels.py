@@ -1,0 +1,82 @@
+"""Make labels for label paper from a workbook's boards and stacks."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lumbercalc.book.label_paper import PAPERS, paper_of
+from lumbercalc.cli.console import one_line_faults, out, plain
+from lumbercalc.cli.workbooks import Force
+
+if TYPE_CHECKING:  # pandas would slow the start of every other command
+    from lumbercalc.book.labels import Shop
+
+USUAL = "1x2-5/8"
+PRINT = (
+    "print at actual size (100 %), not fitted to the page; hold a first print on plain paper "
+    "against the label sheet"
+)
+
+
+def labels(
+    workbook: Annotated[Path, typer.Argument(help="A saved workbook made by lumbercalc new.")],
+    tags: Annotated[
+        list[str] | None,
+        typer.Option("--tags", help="Tags or stacks, parted by commas; may be repeated."),
+    ] = None,
+    stack: Annotated[
+        str, typer.Option("--stack", help="Every board that lies in this stack.")
+    ] = "",
+    stacks: Annotated[bool, typer.Option("--stacks", help="Every stack.")] = False,
+    paper: Annotated[
+        str, typer.Option("--paper", help=f"Height x width in inches: {', '.join(PAPERS)}.")
+    ] = USUAL,
+    skip: Annotated[
+        int, typer.Option("--skip", min=0, help="Labels of the first page used already.")
+    ] = 0,
+    cut_lines: Annotated[
+        bool, typer.Option("--cut-lines", help="Lines around the labels, for plain paper.")
+    ] = False,
+    file: Annotated[Path, typer.Option("--out", help="The PDF to write.")] = Path("labels.pdf"),
+    force: Force = False,
+) -> None:
+    """Write labels with QR codes as a PDF for label paper, 30, 14, 10 or 6 to a Letter page.
+
+    Without --tags, --stack or --stacks: those that are chosen on the sheet Labels. The QR code
+    holds the bare tag.
+    """
+    from lumbercalc.book.files import may_write
+    from lumbercalc.book.label_pdf import write_labels
+    from lumbercalc.book.labels import Shop
+
+    with one_line_faults():
+        if sum((bool(tags), bool(stack), stacks)) > 1:
+            raise ValueError("give --tags, --stack or --stacks, not several of them")
+        size = paper_of(paper)
+        if skip >= size.count:
+            raise ValueError(f"--skip is {skip}; a page has {size.count} labels")
+        may_write(file, force=force, what="a file of labels", endings=(".pdf",))
+        shop = Shop(workbook)
+        made = shop.labels(_names(shop, tags or [], stack, every_stack=stacks))
+        pages = write_labels(made, size, file, skip=skip, cut_lines=cut_lines)
+    plain(out, f"wrote {file}: {len(made)} labels, {size.count} to a page, {pages} pages")
+    plain(out, PRINT)
+
+
+def _names(shop: Shop, tags: list[str], stack: str, *, every_stack: bool) -> list[str]:
+    if every_stack:
+        names = [str(row["name"]) for row in shop.stacks.values()]
+    elif stack:
+        names = shop.boards_of(stack)
+    elif tags:
+        names = [tag.strip() for text in tags for tag in text.split(",") if tag.strip()]
+    else:
+        names = shop.chosen
+    if not names:
+        raise ValueError(
+            f"{shop.path}: no label is asked for; choose tags on the sheet Labels, or give --tags"
+        )
+    return names

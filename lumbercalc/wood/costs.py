@@ -1,0 +1,129 @@
+"""What drying costs: power, space, and the footage that is lost on the way."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+KG_PER_LB = 0.45359237
+
+MONTHS_IN_YEAR = 12
+DAYS_IN_YEAR = 365
+
+SHRINKS_BELOW = 30
+"""% MC: Wood Handbook eq. 13-3 takes shrinkage to begin there."""
+
+
+def dehumidifier_kwh(water_lb: ArrayLike, litres_per_kwh: ArrayLike) -> NDArray[np.float64]:
+    """Electricity that a dehumidifier takes to remove water from a room.
+
+    Parameters
+    ----------
+    water_lb : array_like of float [lb]
+        Water.
+    litres_per_kwh : array_like of float [L per kWh]
+        The machine's rating, on its label.
+
+    Returns
+    -------
+    ndarray of float [kWh]
+        Electricity. A litre of water is taken as a kilogram.
+
+    Notes
+    -----
+    Ratings hold for the air of the test; a machine removes less for a kWh in a cooler or drier
+    room, so this is the least it takes. A pint per kWh is 0.473 litres per kWh.
+
+    Examples
+    --------
+    >>> print(dehumidifier_kwh(1000, [1.3, 1.6]).round(1))
+    [348.9 283.5]
+    """
+    return _float(water_lb) * KG_PER_LB / _float(litres_per_kwh)
+
+
+def fan_kwh(watts: ArrayLike, hours: ArrayLike) -> NDArray[np.float64]:
+    """Electricity of a fan, or of any machine that runs at a steady power.
+
+    Parameters
+    ----------
+    watts : array_like of float [W]
+        Power while it runs.
+    hours : array_like of float [h]
+        Hours that it runs.
+
+    Returns
+    -------
+    ndarray of float [kWh]
+        Electricity.
+
+    Examples
+    --------
+    >>> print(fan_kwh(120, 480))
+    57.6
+    """
+    return _float(watts) * _float(hours) / 1000
+
+
+def space_cost(
+    area_ft2: ArrayLike, rent_per_month: ArrayLike, days: ArrayLike
+) -> NDArray[np.float64]:
+    """Cost of the floor that lumber stands on, by the days it stands there.
+
+    Parameters
+    ----------
+    area_ft2 : array_like of float [ft2]
+        Floor, with its share of the aisle.
+    rent_per_month : array_like of float [money per ft2 and month]
+        What a square foot costs, or would bring.
+    days : array_like of float [days]
+        Time.
+
+    Returns
+    -------
+    ndarray of float [money]
+        Cost; a month is a twelfth of 365 days.
+
+    Examples
+    --------
+    >>> print(space_cost(32, 0.5, 365))
+    192.0
+    """
+    months = _float(days) * MONTHS_IN_YEAR / DAYS_IN_YEAR
+    return _float(area_ft2) * _float(rent_per_month) * months
+
+
+def shrink_so_far(
+    shrink_pct: ArrayLike, mc_pct: ArrayLike, target_mc: ArrayLike
+) -> NDArray[np.float64]:
+    """Share of the green tally that is lost to shrinkage at a moisture content on the way.
+
+    Parameters
+    ----------
+    shrink_pct : array_like of float [%]
+        Loss of footage from the green tally to the tally at the target.
+    mc_pct : array_like of float [% MC]
+        Moisture content now.
+    target_mc : array_like of float [% MC]
+        Moisture content for which that loss holds, below 30.
+
+    Returns
+    -------
+    ndarray of float [%]
+        Loss so far: nothing above 30 % MC, all of it at the target and below.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-3: shrinkage is taken as linear in moisture content
+    below 30 %.
+
+    Examples
+    --------
+    >>> print(shrink_so_far(7, [60, 19, 8], 8))
+    [0.  3.5 7. ]
+    """
+    target = _float(target_mc)
+    done = (SHRINKS_BELOW - _float(mc_pct)) / (SHRINKS_BELOW - target)
+    return _float(shrink_pct) * np.clip(done, 0, 1)
+
+
+def _float(column: ArrayLike) -> NDArray[np.float64]:
+    return np.asarray(column, dtype=np.float64)
