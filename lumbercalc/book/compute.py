@@ -95,7 +95,8 @@ def _cell_value(value: Any) -> CellValue:
 def _half_up(number: float, digits: float) -> float:
     """Round as Calc does: halves of the number's 15 digits away from zero."""
     step = Decimal(1).scaleb(-int(digits))
-    return float(Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP))
+    rounded = Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP)
+    return float(rounded) + 0.0  # no spreadsheet has a negative zero
 
 
 def _register() -> None:

@@ -28,7 +28,9 @@ from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.sheets.prices import FIELDS as COST_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.readings import READINGS
-from lumbercalc.book.sheets.sale import FIRST_LINE, HEAD_FIELDS, LINES, SALE, TOTAL_FIELDS
+from lumbercalc.book.sheets.sale import CHOICE as SALE_CHOICE
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.sheets.site_months import ROOM, WOOD
@@ -48,6 +50,8 @@ TABLE_FILES = {
     "readings.csv": READINGS,
     "hot_box.csv": HOT_BOX,
     "core_log.csv": CORE_LOG,
+    "sales.csv": SALES,
+    "sales_lines.csv": LINES,
     "prices.csv": PRICES,
 }
 """File of each table; its header row holds the keys of the table's input columns."""
@@ -55,12 +59,11 @@ TABLE_FILES = {
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,
     "costs.csv": COST_FIELDS,
-    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD],
-    "sale_head.csv": [*HEAD_FIELDS, *TOTAL_FIELDS],
+    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD, *SALE_CHOICE],
 }
 """File of each form: rows of (name, value)."""
 
-FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv", "sale.csv")
+FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv")
 """Every file that is read."""
 
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
@@ -104,10 +107,6 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
         _fill_form(workbook, fields, read_rows(folder / file, ["name", "value"]), folder / file)
     _fill_places(workbook["Site"], folder / "places.csv")
     _fill_plan(workbook[PLAN.sheet], folder / "plan.csv")
-    lines = read_rows(folder / "sale.csv", input_keys(SALE))
-    _check_count(lines, LINES, "Sale", folder / "sale.csv")
-    counts["Sale"] = len(lines)
-    _fill_table(workbook["Sale"], SALE, lines, folder / "sale.csv", FIRST_LINE)
     return counts
 
 
@@ -171,10 +170,8 @@ def _reaching(area: str, old: int, new: int) -> str:
     return re.sub(rf"(:\$?[A-Z]+\$?){old}\b", rf"\g<1>{new}", area)
 
 
-def _fill_table(
-    sheet: Worksheet, table: Table, rows: Rows, path: Path, first_row: int = FIRST_ROW
-) -> None:
-    for place, (number, record) in enumerate(rows.items(), first_row):
+def _fill_table(sheet: Worksheet, table: Table, rows: Rows, path: Path) -> None:
+    for place, (number, record) in enumerate(rows.items(), FIRST_ROW):
         for key, text in record.items():
             cell = sheet[f"{table.letter(key)}{place}"]
             where = f"{path} row {number}, column {key}"

@@ -21,6 +21,8 @@ from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
 from lumbercalc.book.sheets.readings import READINGS, add_readings
 from lumbercalc.book.sheets.sale import add_sale
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import SITE, add_site
 from lumbercalc.book.sheets.site_months import add_site_months
@@ -42,6 +44,8 @@ TABLES = (
     READINGS,
     HOT_BOX,
     CORE_LOG,
+    SALES,
+    LINES,
     PRICES,
 )
 """The tables that a shop fills, row by row."""
@@ -74,6 +78,8 @@ def build() -> Workbook:
     add_move_plan(workbook)
     HOT_BOX.write(workbook)
     CORE_LOG.write(workbook)
+    SALES.write(workbook)
+    LINES.write(workbook)
     add_sale(workbook)
     add_prices(workbook)
     add_species(workbook)

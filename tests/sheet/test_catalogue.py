@@ -107,7 +107,10 @@ COST_PER_BF(total_cost, green_bf, shrink_pct, degrade_pct)
 PRICE_FOR_MARGIN(cost, margin_pct)
 CARRYING_COST(value, annual_pct, days)
 LINE_TOTAL(board_feet, price_per_bf, [discount_pct=0])
+SALES_TAX(amount, tax_pct)
+SLAB_AREA(widths_in, length_ft)
 MC_STATEMENT(readings, reading_date, [method], [dates], [stacks], [stack])
+MOVEMENT_LINE(width_in, species, mc_from, mc_to)
 
 Reference
 SPECIES_VALUE(species, figure)

@@ -7,6 +7,12 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.sheets.sales_lines import (
+    CUT_NOTE,
+    HELD_NOTE,
+    LOG_TAKEN_NOTE,
+    TAKEN_NOTE,
+)
 from lumbercalc.book.sheets.stacks import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
@@ -28,10 +34,16 @@ CHECKS = (
     ("Tags used twice", "Boards", '=SUMPRODUCT((board_note="tag is used twice")*1)'),
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
+    ("Boards held for insect signs", "Boards", '=COUNTIF(board_status,"held")'),
     (
-        "Boards with insect signs in a stack",
+        "Boards cut from a board that is not there, or from themselves",
         "Boards",
-        '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))',
+        '=COUNTIF(board_note,"no such parent*")+COUNTIF(board_note,"*its own parent")',
+    ),
+    (
+        "Boards whose pieces tally more than they did",
+        "Boards",
+        '=COUNTIF(board_note,"cut up: its pieces*")',
     ),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
     ("Stacks over the safe rate", "Stacks", f'=COUNTIF(stack_advice,"{OVER_SAFE_RATE}")'),
@@ -79,8 +91,29 @@ CHECKS = (
     ("Readings with something to look at", "Core log", _notes("core_note")),
     ("Texts where numbers belong", "Core log", _texts("core_minute", "core_temp")),
     ("Choices that are errors", "Plan", '=COUNTIF(option_verdict,"error")'),
-    ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
-    ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
+    ("Sales with something to look at", "Sales", _notes("sales_note")),
+    ("Numbers of sales that stand twice", "Sales", '=COUNTIF(sales_note,"this number*")'),
+    (
+        "Texts where dates or money belong",
+        "Sales",
+        _texts("sales_quoted", "sales_invoiced", "sales_paid", "sales_delivery", "sales_deposit"),
+    ),
+    ("Lines of sales with something to look at", "Sales lines", _notes("line_note")),
+    (
+        "Boards and logs that are in two sales",
+        "Sales lines",
+        f'=COUNTIF(line_note,"{TAKEN_NOTE}")+COUNTIF(line_note,"{LOG_TAKEN_NOTE}")',
+    ),
+    (
+        "Held or cut up boards in a sale",
+        "Sales lines",
+        f'=COUNTIF(line_note,"{HELD_NOTE}")+COUNTIF(line_note,"{CUT_NOTE}")',
+    ),
+    (
+        "Texts where numbers belong",
+        "Sales lines",
+        _texts("line_quantity", "line_price", "line_discount"),
+    ),
     (
         "Keys of prices that stand twice",
         "Prices",

@@ -57,8 +57,8 @@ STATUS = [
         "@",
         '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin calc")',
     ),
-    Field("", "Boards", "result", "#,##0", '=SUMPRODUCT((board_tag<>"")*1)'),
-    Field("", "Board feet, green (bf)", "result", "#,##0", "=SUM(board_bf)"),
+    Field("", "Boards on hand", "result", "#,##0", '=COUNTIF(board_stock,">0")'),
+    Field("", "Board feet on hand, green (bf)", "result", "#,##0", "=SUM(board_stock)"),
     Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),
     Field("", "Stacks", "result", "0", '=SUMPRODUCT((stack_name<>"")*1)'),
     Field(
@@ -79,7 +79,7 @@ STEPS = (
     "Boards: a row for each board or bundle, with the stack it lies in.",
     "Sample boards: at least four in a stack; set them up as the sheet says.",
     "Weighings: weigh them on the same day; Stacks then forecasts from your own weights.",
-    "Prices, then Sale: type tags, print the page.",
+    "Prices, then Sales and Sales lines: a row for each sale and its lines; Sale prints it.",
     "Checks: look there before you believe a total.",
 )
 
