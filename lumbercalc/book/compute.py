@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
+from lumbercalc.book.filled_down import FilledDown
 from lumbercalc.book.table import Table
 from lumbercalc.book.trim import trim
 from lumbercalc.sheet.call import call
@@ -59,7 +60,7 @@ def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
 
 def _compute(path: Path, sheets: Sequence[str]) -> Values:
     _register()
-    model = formulas.ExcelModel().loads(str(path)).finish(complete=False)
+    model = FilledDown().loads(str(path)).finish(complete=False)
     solution = model.calculate()
     names = {sheet.upper(): sheet for sheet in sheets}
     values: Values = {}

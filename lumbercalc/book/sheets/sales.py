@@ -242,7 +242,12 @@ SALES = Table(
             _of_number(f"SALES_TAX({_BASE},{_TAX_RATE})"),
         ),
         Column(
-            "total", "Total ($)", "result", 11, "#,##0.00", _of_number(f"ROUND({_BASE}+{{tax_due}},2)")
+            "total",
+            "Total ($)",
+            "result",
+            11,
+            "#,##0.00",
+            _of_number(f"ROUND({_BASE}+{{tax_due}},2)"),
         ),
         Column(
             "due",
