@@ -1,13 +1,13 @@
-"""Native charts over dates: lines, points and how they are told apart without colour."""
+"""Native charts, over dates and of bars: what is drawn is told apart without colour too."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from typing import Literal
 
-from openpyxl.chart import ScatterChart, Series
+from openpyxl.chart import BarChart, ScatterChart, Series
 from openpyxl.chart.axis import ChartLines
-from openpyxl.chart.data_source import StrRef
+from openpyxl.chart.data_source import AxDataSource, StrRef
 from openpyxl.chart.label import DataLabel, DataLabelList
 from openpyxl.chart.legend import Legend
 from openpyxl.chart.marker import Marker
@@ -16,6 +16,8 @@ from openpyxl.chart.series import SeriesLabel, XYSeries
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText, Text
 from openpyxl.chart.title import Title
+from openpyxl.drawing.colors import ColorChoice
+from openpyxl.drawing.fill import PatternFillProperties
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.text import (
     CharacterProperties,
@@ -28,6 +30,8 @@ from openpyxl.drawing.text import (
 from lumbercalc.book.styles import BARK, FONT, GRAIN, MOSS, PAPER, RUST, STONE
 
 Dash = Literal["solid", "dash", "lgDash", "sysDash", "sysDot", "sysDashDot"]
+
+Pattern = Literal["wdUpDiag", "wdDnDiag", "dkHorz", "smCheck"]
 
 AIR = "3F6C84"
 EMU_PER_POINT = 12700
@@ -64,6 +68,32 @@ BAND = Look(MOSS, 1.0, "sysDash")
 TARGET = Look(RUST, 1.5, "lgDash")
 EMC_LINE = Look(AIR, 1.25, "sysDashDot")
 AS_OF = Look(STONE, 1.0, "sysDot")
+
+
+@dataclass(frozen=True)
+class Bar:
+    """How a part of the bars is filled.
+
+    Parameters
+    ----------
+    color : str
+        Of the fill, or of its lines.
+    pattern : Pattern, optional
+        Of lines, so that colour does not stand alone; without one the fill is plain.
+    """
+
+    color: str
+    pattern: Pattern | None = None
+
+
+BARS = (
+    Bar("9DB07F", "wdUpDiag"),
+    Bar(AIR, "dkHorz"),
+    Bar(MOSS),
+    Bar("B8862B", "wdDnDiag"),
+    Bar(RUST, "smCheck"),
+)
+"""Parts of a bar, from the bottom up."""
 
 STACK_LOOKS = (
     Look(MOSS, 2.25),
@@ -180,6 +210,71 @@ def name_at_point(series: XYSeries, color: str, point: int = 0, *, above: bool =
     label = DataLabel(idx=point, dLblPos="t" if above else "r", showSerName=True, **shown)
     label.txPr = _text(9, color, bold=True)
     series.dLbls = DataLabelList(dLbl=[label], showSerName=False, **shown)
+
+
+def bar_chart(width: float, height: float, y_title: str) -> BarChart:
+    """Make an empty chart of upright bars in parts.
+
+    Parameters
+    ----------
+    width, height : float
+        Of the whole chart [cm].
+    y_title : str
+        What the height shows, with its unit.
+
+    Returns
+    -------
+    BarChart
+        Legend under it.
+    """
+    chart = BarChart()
+    chart.type, chart.grouping, chart.overlap, chart.gapWidth = "col", "stacked", 100, 60
+    chart.style, chart.roundedCorners = None, False
+    chart.width, chart.height = width, height  # type: ignore[assignment]  # it takes both
+    for axis in (chart.x_axis, chart.y_axis):
+        axis.delete = False
+        axis.majorTickMark, axis.minorTickMark = "none", "none"
+        axis.txPr = _text(8, STONE)
+        axis.graphicalProperties = GraphicalProperties(ln=_line(GRAIN, 0.75))
+    chart.y_axis.number_format = "#,##0"
+    chart.y_axis.numFmt.sourceLinked = False
+    faint = GraphicalProperties(ln=_line("E8DFCF", 0.5))
+    chart.y_axis.majorGridlines = ChartLines(spPr=faint)
+    chart.y_axis.title = _title(y_title)
+    chart.legend = Legend(legendPos="b", overlay=False, txPr=_text(8, STONE))
+    chart.graphical_properties = GraphicalProperties(solidFill=PAPER, ln=_line(GRAIN, 0.75))
+    return chart
+
+
+def draw_bars(chart: BarChart, names: str, values: str, look: Bar, name: str) -> None:
+    """Add a part of every bar to a chart.
+
+    Parameters
+    ----------
+    chart : BarChart
+        From `bar_chart`.
+    names, values : str
+        Areas, such as "'Summary'!$A$5:$A$16".
+    look : Bar
+        How.
+    name : str
+        In the legend.
+    """
+    series = Series(Reference(range_string=values), title=name)
+    series.cat = AxDataSource(strRef=StrRef(names))
+    filled = GraphicalProperties(ln=_line(BARK, 0.5))
+    if look.pattern is None:
+        filled.solidFill = look.color
+    else:
+        filled.pattFill = PatternFillProperties(
+            prst=look.pattern, fgClr=_color(look.color), bgClr=_color(PAPER)
+        )
+    series.graphicalProperties = filled
+    chart.series.append(series)
+
+
+def _color(color: str) -> ColorChoice:
+    return ColorChoice(srgbClr=color)  # type: ignore[arg-type]  # it takes the six digits
 
 
 def _line(color: str, points: float, dash: Dash = "solid") -> LineProperties:

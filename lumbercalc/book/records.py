@@ -22,6 +22,7 @@ from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
 from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
+from lumbercalc.book.sheets.matched_set import CHOICE as SET_CHOICE
 from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
 from lumbercalc.book.sheets.plan import LOAD
 from lumbercalc.book.sheets.plan_options import PLAN
@@ -59,7 +60,15 @@ TABLE_FILES = {
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,
     "costs.csv": COST_FIELDS,
-    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD, *SALE_CHOICE],
+    "choices.csv": [
+        *CARD_CHOICE,
+        *MOVE_CHOICES,
+        *WOOD,
+        *ROOM,
+        *LOAD,
+        *SALE_CHOICE,
+        *SET_CHOICE,
+    ],
 }
 """File of each form: rows of (name, value)."""
 

@@ -16,6 +16,7 @@ from lumbercalc.book.sheets.checks import add_checks
 from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
+from lumbercalc.book.sheets.matched_set import add_matched_set
 from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
@@ -26,9 +27,11 @@ from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import SITE, add_site
 from lumbercalc.book.sheets.site_months import add_site_months
+from lumbercalc.book.sheets.sold import add_sold
 from lumbercalc.book.sheets.species import add_species
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import add_start
+from lumbercalc.book.sheets.summary import add_summary
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
@@ -81,6 +84,9 @@ def build() -> Workbook:
     SALES.write(workbook)
     LINES.write(workbook)
     add_sale(workbook)
+    add_matched_set(workbook)
+    add_summary(workbook)
+    add_sold(workbook)
     add_prices(workbook)
     add_species(workbook)
     add_functions(workbook)

@@ -117,6 +117,42 @@ HIDDEN = (
         '=IF(ISNUMBER({price}),{bf}*{price},"")',
         "0.00",
     ),
+    _hidden("order", "Cut order, a number", '=IF({tag}="",0,IF(ISNUMBER({cut}),{cut},0))', "0;;"),
+    _hidden(
+        "cut_key",
+        "Log and cut order",
+        '=IF({tag}="","",IF(OR({log}="",{order}=0),"",{log}&"|"&{order}))',
+        "@",
+    ),
+    _hidden(
+        "tally",
+        "Board feet that count, green (bf)",
+        f'=IF({{bf}}="","",IF({{status}}="{CUT_UP}",0,{{bf}}))',
+        "0.00",
+    ),
+    _hidden(
+        "dry_tally",
+        "Board feet that count, dry (bf)",
+        f'=IF({{dry_bf}}="","",IF({{status}}="{CUT_UP}",0,{{dry_bf}}))',
+        "0.00",
+    ),
+    _hidden(
+        "sort",
+        "Species, thickness, grade and status",
+        '=IF({tag}="","",{species}&"|"&{quarters}&"|"&{grade}&"|"&{status})',
+        "@",
+    ),
+    _hidden(
+        "sort_first",
+        "First board of that sort",
+        f'=IF({{tag}}="","",IF(MATCH({{sort}},board_sort,0)={place("tag")},{place("tag")},""))',
+    ),
+    _hidden(
+        "species_first",
+        "First board of that species",
+        '=IF(OR({tag}="",{species}=""),"",'
+        f'IF(MATCH({{species}},board_species,0)={place("tag")},{place("tag")},""))',
+    ),
 )
 """Columns that other formulas read."""
 

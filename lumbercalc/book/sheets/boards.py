@@ -26,7 +26,14 @@ BOARDS = Table(
     (
         Column("tag", "Tag", "input", 10, "@", about="Your own mark on the board; never twice."),
         Column("log", "Log", "input", 8, "@"),
-        Column("cut", "Cut order in the log", "input", 8, "0"),
+        Column(
+            "cut",
+            "Cut order in the log",
+            "input",
+            8,
+            "0",
+            limits=Limits("(cut order)", 1, 500, whole=True),
+        ),
         Column(
             "species",
             "Species",

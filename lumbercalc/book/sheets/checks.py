@@ -114,6 +114,8 @@ CHECKS = (
         "Sales lines",
         _texts("line_quantity", "line_price", "line_discount"),
     ),
+    ("Summary that does not add up to Boards", "Summary", '=IF(summary_note="ok",0,1)'),
+    ("Months that do not add up to the invoices", "Sold", '=IF(sold_note="ok",0,1)'),
     (
         "Keys of prices that stand twice",
         "Prices",

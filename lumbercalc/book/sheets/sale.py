@@ -262,7 +262,7 @@ def add_sale(workbook: Workbook) -> None:
     PAGE.write(sheet)
     for row in range(FIRST_LINE, LAST_LINE + 1):
         what = sheet[f"{PAGE.letter('what')}{row}"]
-        what.alignment = Alignment(vertical="center", shrink_to_fit=True)
+        what.alignment = Alignment("left", "center", indent=1, shrink_to_fit=True)
     widths = PAGE.area("width")
     workbook.defined_names["sale_line_width"] = DefinedName("sale_line_width", attr_text=widths)
     _head(workbook, sheet)

@@ -10,7 +10,7 @@ from lumbercalc.sheet.limits import Limits
 
 QUOTE, INVOICE, CANCELLED, LAPSED = "Quote", "Invoice", "Cancelled", "Lapsed quote"
 
-PAGE_LINES = 28
+PAGE_LINES = 36
 """Lines that the printed page holds."""
 
 _DATES = ("quoted", "until", "invoiced", "cancelled", "paid")

@@ -298,6 +298,19 @@ LINES = Table(
         ),
         _hidden("look", "To look at (1)", '=IF({note}="","",IF({note}="ok",0,1))'),
         _hidden(
+            "month",
+            "Month and species sold",
+            '=IF({takes}<>"sold","",IF({sum}="","",'
+            f'100*YEAR({_SALE % "date"})+MONTH({_SALE % "date"})&"|"&{{species}}))',
+            "@",
+        ),
+        _hidden(
+            "month_first",
+            "First line of that month and species",
+            f'=IF({{month}}="","",IF(MATCH({{month}},line_month,0)={place("sale")},'
+            f'{place("sale")},""))',
+        ),
+        _hidden(
             "page",
             "Row, of the printed sale",
             f'=IF({{sale}}="","",IF({{sale}}=sale_number,{place("sale")},""))',
