@@ -61,7 +61,7 @@ RIGHT = [
 TOTALS = [
     _of_sale("bf", "Dry board feet (bf)", "#,##0.00"),
     _of_sale("subtotal", "Lines ($)", "#,##0.00", "gross"),
-    _of_sale("returned", "Returned ($)", "#,##0.00", "back"),
+    _of_sale("returned", "Less returned ($)", "#,##0.00", "back"),
     Field(
         "sale_delivery",
         "Delivery ($)",
