@@ -160,7 +160,7 @@ LINES = Table(
         ),
         Column(
             "quantity",
-            "Quantity, if typed",
+            "Quantity, if typed (bf, pieces, ft2)",
             "input",
             10,
             "#,##0.00",
