@@ -501,6 +501,18 @@ def line_total(
 ) -> Any:
     """Total of a line of a quote or invoice, to the cent."""
 
+def sales_tax(
+    amount: _Number,
+    tax_pct: _Number,
+) -> Any:
+    """Sales tax on an amount, to the cent."""
+
+def slab_area(
+    widths_in: _Number,
+    length_ft: _Number,
+) -> float | None:
+    """Area of a live-edge slab: the mean of its widths times its length."""
+
 def mc_statement(
     readings: _Number,
     reading_date: _Date,
@@ -510,6 +522,14 @@ def mc_statement(
     stack: _Text = "",
 ) -> str | None:
     """One line for the invoice on the moisture content: mean, range, count, method and date."""
+
+def movement_line(
+    width_in: _Number,
+    species: _Text,
+    mc_from: _Number,
+    mc_to: _Number,
+) -> Any:
+    """One line for the invoice on how much a board's width moves in the buyer's place."""
 
 def dehumidifier_kwh(
     water_lb: _Number,

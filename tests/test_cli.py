@@ -138,8 +138,8 @@ def test_new_is_an_empty_workbook_with_values(tmp_path: Path) -> None:
 def test_new_from_records_says_what_came_in(tmp_path: Path) -> None:
     result = run("new", tmp_path / "shop.xlsx", "--from", sample_folder())
     assert result.exit_code == 0
-    assert "Boards 172 rows" in result.stdout
-    assert "Sale 15 rows" in result.stdout
+    assert "Boards 182 rows" in result.stdout
+    assert "Sales lines 39 rows" in result.stdout
     assert load_workbook(tmp_path / "shop.xlsx")["Boards"]["A5"].value == "WA-01"
 
 

@@ -10,23 +10,32 @@ import lumbercalc as lc
 from lumbercalc.book.form import Field
 from lumbercalc.book.records import FORM_FILES, TABLE_FILES
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.sale import LINES, SALE
+from lumbercalc.book.sheets.sales import PAGE_LINES
 from lumbercalc.book.sheets.site import PLACES
 from lumbercalc.book.table import Table
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.wood import species
 
-TABLES: dict[str, Table] = {**TABLE_FILES, "sale.csv": SALE}
+TABLES: dict[str, Table] = TABLE_FILES
 FILES = [*TABLES, *FORM_FILES, "places.csv"]
 BLANK_ALLOWED = {
-    "boards.csv": {"cut", "pieces", "defects", "stack"},
+    "boards.csv": {
+        *("cut", "pieces", "defects", "stack", "released", "treatment", "parent", "ready", "used"),
+    },
     "stacks.csv": {"measured_in", "measured_mc", "move_date", "move_place", "move_setting"},
     "sample_boards.csv": {"tare", "ovendry"},
     "readings.csv": {"temp", "calibration", "meter_sg", "dry"},
     "loads.csv": {"paid", "other"},
     "stack_costs.csv": {"fan", "fan_hours", "litres", "wet", "rent", "degrade", "trim"},
     "sell_or_hold.csv": {"dry_price"},
-    "sale.csv": {"discount"},
+    "sales.csv": {
+        *("quoted", "until", "reserve", "invoiced", "cancelled", "paid", "discount", "delivery"),
+        *("tax_rate", "deposit", "shrink", "stack", "temp", "rh", "emc"),
+    },
+    "sales_lines.csv": {
+        *("tag", "log", "words", "basis", "quantity", "surface", "width_1", "width_2", "width_3"),
+        *("price", "discount", "returned"),
+    },
 }
 
 
@@ -63,7 +72,8 @@ STACKS = read("stacks.csv")
 SAMPLE_BOARDS = read("sample_boards.csv")
 WEIGHINGS = read("weighings.csv")
 READINGS = read("readings.csv")
-SALE_LINES = read("sale.csv")
+SALES = read("sales.csv")
+SALES_LINES = read("sales_lines.csv")
 AS_OF = values_of("shop.csv")["as_of"]
 STACK_NAMES = list(STACKS["name"])
 
@@ -141,13 +151,14 @@ def test_no_cell_could_run_as_a_formula(file):
 
 def test_the_shop_is_as_large_as_it_is_meant_to_be():
     assert len(BOARDS) >= 120
-    assert BOARDS["log"].nunique() == 6
+    assert BOARDS["log"].nunique() == 8
     assert len(STACKS) == 3
     assert STACKS["place"].nunique() == 3
     assert len(SAMPLE_BOARDS) == 8
     assert len(WEIGHINGS) >= 60
     assert len(READINGS) >= 15
-    assert len(SALE_LINES) == 15 <= LINES
+    assert len(SALES) == 11
+    assert SALES_LINES.groupby("sale").size().between(1, PAGE_LINES).all()
     assert len(read("places.csv")) == 3 <= PLACES
 
 
@@ -172,7 +183,8 @@ def test_each_place_has_each_month_once():
         ("weighings.csv", ["date", "board"]),
         ("readings.csv", ["date", "board"]),
         ("prices.csv", ["species", "quarters", "grade"]),
-        ("sale.csv", ["tag"]),
+        ("sales.csv", ["number"]),
+        ("sales_lines.csv", ["sale", "tag", "log", "words"]),
     ],
 )
 def test_nothing_stands_twice(file, columns):
@@ -194,10 +206,14 @@ def test_cut_order_counts_up_within_each_log():
         ("weighings.csv", "board", "sample_boards.csv", "board"),
         ("readings.csv", "stack", "stacks.csv", "name"),
         ("readings.csv", "board", "boards.csv", "tag"),
-        ("sale.csv", "tag", "boards.csv", "tag"),
         ("boards.csv", "load", "loads.csv", "name"),
         ("stack_costs.csv", "stack", "stacks.csv", "name"),
         ("sell_or_hold.csv", "stack", "stacks.csv", "name"),
+        ("boards.csv", "parent", "boards.csv", "tag"),
+        ("sales.csv", "stack", "stacks.csv", "name"),
+        ("sales_lines.csv", "sale", "sales.csv", "number"),
+        ("sales_lines.csv", "tag", "boards.csv", "tag"),
+        ("sales_lines.csv", "log", "boards.csv", "log"),
     ],
 )
 def test_references_resolve(file, column, to_file, to_column):
@@ -217,19 +233,18 @@ def test_boards_of_a_stack_are_of_its_species_and_thickness():
     assert (stacked["quarters_x"] == stacked["quarters_y"]).all()
 
 
-def test_boards_with_insect_signs_lie_in_no_stack():
+def test_some_boards_are_held_and_some_were_released():
     signs = BOARDS[BOARDS["insects"] == "signs"]
-    assert len(signs) > 0
-    assert set(signs["stack"]) == {""}
-    assert (BOARDS["insects"] == "treated").any()
+    released = (signs["released"] != "") & (signs["treatment"] != "")
+    assert released.any()
+    assert (~released).any()
+    assert set(signs.loc[~released, "stack"]) == {"", "Oak 1"}  # one was found in the stack
+    assert set(BOARDS["insects"]) == {"signs", "none"}
 
 
-def test_board_feet_are_never_refused():
-    pieces = pd.to_numeric(BOARDS["pieces"])
-    board_feet = lc.board_feet(
-        BOARDS["quarters"], BOARDS["width"].astype(float), BOARDS["length"].astype(float), pieces
-    )
-    assert (board_feet > 0).all()
+def board_feet(rows: pd.DataFrame) -> pd.Series:
+    width, length = rows["width"].astype(float), rows["length"].astype(float)
+    return lc.board_feet(rows["quarters"], width, length, pd.to_numeric(rows["pieces"]))
 
 
 def test_boards_of_a_log_are_of_one_load_that_was_there_before_the_stack():
@@ -250,6 +265,17 @@ def test_every_stack_has_its_costs_and_its_prices():
 
 def test_labels_are_of_boards_and_stacks():
     assert set(read("labels.csv")["tag"]) <= {*BOARDS["tag"], *STACK_NAMES}
+
+
+def test_board_feet_are_never_refused():
+    assert (board_feet(BOARDS) > 0).all()
+
+
+def test_pieces_have_no_more_board_feet_than_the_board_they_were_cut_from():
+    pieces = BOARDS[BOARDS["parent"] != ""]
+    [parent] = set(pieces["parent"])
+    assert len(pieces) == 2
+    assert board_feet(pieces).sum() <= board_feet(BOARDS[BOARDS["tag"] == parent]).iloc[0]
 
 
 def test_every_board_has_a_price():
@@ -276,7 +302,6 @@ def test_dates_run_from_start_to_the_as_of_date():
     rows = weighed()
     assert (rows["date"] > rows["date_then"]).all()
     assert (rows["date"] <= AS_OF).all()
-    assert values_of("sale_head.csv")["sale_date"] <= AS_OF
 
 
 @pytest.mark.parametrize("stack", STACK_NAMES)
@@ -345,12 +370,27 @@ def test_stacks_are_nearly_ready_mid_way_and_early():
     assert last_mc["Oak 1"] > 40
 
 
-def test_sale_is_of_the_driest_stack_with_one_discount():
+def test_the_open_quote_is_of_the_driest_stack_with_one_discount():
     driest = min(STACK_NAMES, key=lambda name: weighed().query("stack == @name")["mc"].iloc[-1])
-    assert values_of("sale_head.csv")["sale_stack"] == driest
-    sold = BOARDS.set_index("tag").loc[SALE_LINES["tag"]]
-    assert set(sold["stack"]) == {driest}
-    assert (SALE_LINES["discount"] != "").sum() == 1
+    [stated] = SALES[SALES["stack"] != ""].itertuples()
+    assert (stated.stack, stated.invoiced, stated.reserve) == (driest, "", "yes")
+    assert stated.number == values_of("choices.csv")["sale_choice"]
+    lines = SALES_LINES[SALES_LINES["sale"] == stated.number]
+    assert set(BOARDS.set_index("tag").loc[lines["tag"]]["stack"]) == {driest}
+    assert (lines["discount"] != "").sum() == 1
+
+
+def test_the_sales_show_what_can_become_of_a_sale():
+    dates = SALES[["quoted", "invoiced", "cancelled", "paid"]].to_numpy().ravel()
+    assert max(dates) <= AS_OF
+    assert sum(SALES["cancelled"] != "") == 1
+    assert sum(SALES_LINES["returned"] != "") == 1
+    assert sum(SALES_LINES["log"] != "") == 1
+    assert {"", "ft2", "MBF", "piece"} == set(SALES_LINES["basis"])
+    open_ones = SALES[(SALES["invoiced"] == "") & (SALES["cancelled"] == "")]
+    assert set(open_ones["until"] < AS_OF) == {True, False}  # one has lapsed
+    assert set(open_ones["reserve"]) == {"yes", "no"}
+    assert len(SALES[SALES["invoiced"] != ""]["invoiced"].str[:7].unique()) >= 6
 
 
 def test_boards_are_read_in_the_stack_they_lie_in_after_it_was_begun():

@@ -31,6 +31,8 @@ from lumbercalc.book.styles import BARK, FONT, GRAIN, MOSS, PAPER, RUST, STONE
 
 Dash = Literal["solid", "dash", "lgDash", "sysDash", "sysDot", "sysDashDot"]
 
+Pattern = Literal["wdUpDiag", "wdDnDiag", "dkHorz", "smCheck"]
+
 AIR = "3F6C84"
 EMU_PER_POINT = 12700
 
@@ -69,6 +71,32 @@ BAND = Look(MOSS, 1.0, "sysDash")
 TARGET = Look(RUST, 1.5, "lgDash")
 EMC_LINE = Look(AIR, 1.25, "sysDashDot")
 AS_OF = Look(STONE, 1.0, "sysDot")
+
+
+@dataclass(frozen=True)
+class Bar:
+    """How a part of the bars is filled.
+
+    Parameters
+    ----------
+    color : str
+        Of the fill, or of its lines.
+    pattern : Pattern, optional
+        Of lines, so that colour does not stand alone; without one the fill is plain.
+    """
+
+    color: str
+    pattern: Pattern | None = None
+
+
+BARS = (
+    Bar("9DB07F", "wdUpDiag"),
+    Bar(AIR, "dkHorz"),
+    Bar(MOSS),
+    Bar("B8862B", "wdDnDiag"),
+    Bar(RUST, "smCheck"),
+)
+"""Parts of a bar, from the bottom up."""
 
 STACK_LOOKS = (
     Look(MOSS, 2.25),
@@ -200,9 +228,8 @@ def stand(
     names: str,
     values: str,
     name: str,
-    color: str = "",
+    look: Bar | None = None,
     *,
-    hatched: bool = False,
     labelled: bool = False,
 ) -> None:
     """Add a series of columns on top of those that are there.
@@ -215,17 +242,15 @@ def stand(
         Areas, such as "'Cost card'!$A$15:$A$31".
     name : str
         In the legend.
-    color : str
-        Of the columns; "" leaves them out of sight, to hold up others.
-    hatched : bool
-        With lines across: colour does not stand alone.
+    look : Bar, optional
+        Of the columns; None leaves them out of sight, to hold up others.
     labelled : bool
         With the value of each column in it, in white.
     """
     series: Any = Series(Reference(range_string=values), title=name)
     series.cat = AxDataSource(strRef=StrRef(names))
     series.invertIfNegative = False
-    series.graphicalProperties = _fill(color, hatched=hatched)
+    series.graphicalProperties = _fill(look)
     if labelled:
         shown = dict.fromkeys(("showSerName", "showCatName", "showLegendKey", "showPercent"), False)
         white = _text(8, PAPER, bold=True)
@@ -234,17 +259,17 @@ def stand(
     chart.series.append(series)
 
 
-def _fill(color: str, *, hatched: bool) -> GraphicalProperties:
-    if not color:
+def _fill(look: Bar | None) -> GraphicalProperties:
+    if look is None:
         return GraphicalProperties(noFill=True, ln=LineProperties(noFill=True))
-    if not hatched:
-        return GraphicalProperties(solidFill=color, ln=_line(color, 0.75))
+    if look.pattern is None:
+        return GraphicalProperties(solidFill=look.color, ln=_line(look.color, 0.75))
     ink, ground = (
         ColorChoice(srgbClr=shade)  # type: ignore[arg-type]  # it takes the text
-        for shade in (color, PAPER)
+        for shade in (look.color, PAPER)
     )
-    hatch = PatternFillProperties(prst="wdUpDiag", fgClr=ink, bgClr=ground)
-    return GraphicalProperties(pattFill=hatch, ln=_line(color, 0.75))
+    lines = PatternFillProperties(prst=look.pattern, fgClr=ink, bgClr=ground)
+    return GraphicalProperties(pattFill=lines, ln=_line(look.color, 0.75))
 
 
 def _dress(

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
+from lumbercalc.book.filled_down import FilledDown
 from lumbercalc.book.table import Table
 from lumbercalc.book.trim import trim
 from lumbercalc.sheet.call import call
@@ -59,7 +60,7 @@ def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
 
 def _compute(path: Path, sheets: Sequence[str]) -> Values:
     _register()
-    model = formulas.ExcelModel().loads(str(path)).finish(complete=False)
+    model = FilledDown().loads(str(path)).finish(complete=False)
     solution = model.calculate()
     names = {sheet.upper(): sheet for sheet in sheets}
     values: Values = {}
@@ -95,7 +96,8 @@ def _cell_value(value: Any) -> CellValue:
 def _half_up(number: float, digits: float) -> float:
     """Round as Calc does: halves of the number's 15 digits away from zero."""
     step = Decimal(1).scaleb(-int(digits))
-    return float(Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP))
+    rounded = Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP)
+    return float(rounded) + 0.0  # no spreadsheet has a negative zero
 
 
 def _register() -> None:

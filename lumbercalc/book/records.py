@@ -27,13 +27,16 @@ from lumbercalc.book.sheets.hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.labels import LABELS
 from lumbercalc.book.sheets.loads import LOADS
+from lumbercalc.book.sheets.matched_set import CHOICE as SET_CHOICE
 from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
 from lumbercalc.book.sheets.plan import LOAD
 from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.sheets.prices import FIELDS as RATE_FIELDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.readings import READINGS
-from lumbercalc.book.sheets.sale import FIRST_LINE, HEAD_FIELDS, LINES, SALE, TOTAL_FIELDS
+from lumbercalc.book.sheets.sale import CHOICE as SALE_CHOICE
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.sheets.site_months import ROOM, WOOD
@@ -53,6 +56,8 @@ TABLE_FILES = {
     "readings.csv": READINGS,
     "hot_box.csv": HOT_BOX,
     "core_log.csv": CORE_LOG,
+    "sales.csv": SALES,
+    "sales_lines.csv": LINES,
     "prices.csv": PRICES,
     "loads.csv": LOADS,
     "stack_costs.csv": COSTS,
@@ -64,12 +69,20 @@ TABLE_FILES = {
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,
     "costs.csv": RATE_FIELDS,
-    "choices.csv": [*CARD_CHOICE, *MOVE_CHOICES, *WOOD, *ROOM, *LOAD, *COST_CARD_CHOICE],
-    "sale_head.csv": [*HEAD_FIELDS, *TOTAL_FIELDS],
+    "choices.csv": [
+        *CARD_CHOICE,
+        *MOVE_CHOICES,
+        *WOOD,
+        *ROOM,
+        *LOAD,
+        *COST_CARD_CHOICE,
+        *SALE_CHOICE,
+        *SET_CHOICE,
+    ],
 }
 """File of each form: rows of (name, value)."""
 
-FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv", "sale.csv")
+FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv")
 """Every file that is read."""
 
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
@@ -113,10 +126,6 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
         _fill_form(workbook, fields, read_rows(folder / file, ["name", "value"]), folder / file)
     _fill_places(workbook["Site"], folder / "places.csv")
     _fill_plan(workbook[PLAN.sheet], folder / "plan.csv")
-    lines = read_rows(folder / "sale.csv", input_keys(SALE))
-    _check_count(lines, LINES, "Sale", folder / "sale.csv")
-    counts["Sale"] = len(lines)
-    _fill_table(workbook["Sale"], SALE, lines, folder / "sale.csv", FIRST_LINE)
     return counts
 
 
@@ -180,10 +189,8 @@ def _reaching(area: str, old: int, new: int) -> str:
     return re.sub(rf"(:\$?[A-Z]+\$?){old}\b", rf"\g<1>{new}", area)
 
 
-def _fill_table(
-    sheet: Worksheet, table: Table, rows: Rows, path: Path, first_row: int = FIRST_ROW
-) -> None:
-    for place, (number, record) in enumerate(rows.items(), first_row):
+def _fill_table(sheet: Worksheet, table: Table, rows: Rows, path: Path) -> None:
+    for place, (number, record) in enumerate(rows.items(), FIRST_ROW):
         for key, text in record.items():
             cell = sheet[f"{table.letter(key)}{place}"]
             where = f"{path} row {number}, column {key}"

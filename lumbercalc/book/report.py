@@ -15,9 +15,23 @@ from rich.text import Text
 
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
+
+SALE_TOTALS = (
+    ("Dry board feet", "bf"),
+    ("Lines $", "gross"),
+    ("Returned $", "back"),
+    ("Delivery $", "delivery"),
+    ("Tax $", "tax_due"),
+    ("Total $", "total"),
+    ("Deposit $", "deposit"),
+    ("Due $", "due"),
+)
+"""Words and column of the sheet Sales."""
 
 SHEETS = [BOARDS.sheet, STACKS.sheet, WEIGHINGS.sheet, "Sale", "Checks"]
 
@@ -48,6 +62,44 @@ def report(path: Path) -> Iterator[Printed]:
     yield _ready(stacks)
     yield _advice(stacks)
     yield _sale(workbook, path)
+
+
+def sale_tables(path: Path, number: str) -> Iterator[Printed]:
+    """Make the tables of one sale.
+
+    Parameters
+    ----------
+    path : Path
+        A workbook made from the template.
+    number : str
+        Of a sale on the sheet Sales.
+
+    Yields
+    ------
+    rich.table.Table
+        Its lines, then its totals.
+
+    Raises
+    ------
+    FileFault
+        When the file is no such workbook.
+    """
+    workbook = open_workbook(path, [SALES.sheet, LINES.sheet])
+    sales, lines = (read_table(workbook, table, path) for table in (SALES, LINES))
+    sale = sales[sales["number"] == number].iloc[0]
+    title = f"{sale['kind'] or 'Sale'} {number}, {sale['buyer'] or ''} {_day(sale['date'])}"
+    printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
+    for line in lines[lines["sale"] == number].to_dict("records"):
+        amount, price, total = (_number(line[key], 2) for key in ("amount", "charged", "sum"))
+        amount.append(f" {line['unit'] or ''}")
+        tag = _text(line["tag"] or line["log"])
+        printed.add_row(tag, _text(line["what"]), amount, price, total)
+    yield printed
+    totals = _table("Totals", ("",), ("",))
+    totals.show_header = False
+    for label, key in SALE_TOTALS:
+        totals.add_row(label, _number(sale[key], 2))
+    yield totals
 
 
 def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:

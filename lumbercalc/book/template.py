@@ -22,17 +22,22 @@ from lumbercalc.book.sheets.hold import HOLD_OR_SELL, add_hold_or_sell
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.labels import LABELS, add_labels
 from lumbercalc.book.sheets.loads import LOADS
+from lumbercalc.book.sheets.matched_set import add_matched_set
 from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
 from lumbercalc.book.sheets.readings import READINGS, add_readings
 from lumbercalc.book.sheets.sale import add_sale
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import SITE, add_site
 from lumbercalc.book.sheets.site_months import add_site_months
+from lumbercalc.book.sheets.sold import add_sold
 from lumbercalc.book.sheets.species import add_species
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import add_start
+from lumbercalc.book.sheets.summary import add_summary
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
@@ -48,6 +53,8 @@ TABLES = (
     READINGS,
     HOT_BOX,
     CORE_LOG,
+    SALES,
+    LINES,
     PRICES,
     LOADS,
     COSTS,
@@ -105,7 +112,12 @@ def build(*, macros: bool = False) -> Workbook:
     add_cost_card(workbook)
     add_hold_or_sell(workbook)
     add_labels(workbook)
+    SALES.write(workbook)
+    LINES.write(workbook)
     add_sale(workbook)
+    add_matched_set(workbook)
+    add_summary(workbook)
+    add_sold(workbook)
     add_prices(workbook)
     add_species(workbook)
     add_functions(workbook)

@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 DAYS_IN_YEAR = 365
+INCHES_IN_FOOT = 12
 
 # Three floats of 17 digits each multiply to at most 51: nothing is rounded before the cents.
 EXACT_DIGITS = 60
@@ -123,6 +124,55 @@ def line_total(
     return totals
 
 
+def sales_tax(amount: ArrayLike, tax_pct: ArrayLike) -> NDArray[np.float64]:
+    """Sales tax on an amount, to the cent.
+
+    Parameters
+    ----------
+    amount : array_like of float [money]
+        What is taxed; taken to the cent first, as it is printed.
+    tax_pct : array_like of float [%]
+        Rate of the tax.
+
+    Returns
+    -------
+    ndarray of float [money]
+        Tax, half a cent rounded up (away from zero), in decimals as the figures are written.
+
+    Examples
+    --------
+    >>> print(sales_tax(101.3, 5), sales_tax([2006.97, 40], [6, 6.375]))
+    5.07 [120.42   2.55]
+    """
+    taxes: NDArray[np.float64] = np.vectorize(_sales_tax, otypes=[np.float64])(amount, tax_pct)
+    return taxes
+
+
+def slab_area(widths_in: ArrayLike, length_ft: ArrayLike) -> NDArray[np.float64]:
+    """Area of a live-edge slab: its mean width times its length.
+
+    Parameters
+    ----------
+    widths_in : array_like of float [in], shape (n,)
+        Widths of one slab, measured at equal steps along it.
+    length_ft : array_like of float [ft]
+        Length.
+
+    Returns
+    -------
+    ndarray of float [ft2]
+        Area, not rounded; NaN without a width.
+
+    Examples
+    --------
+    >>> print(slab_area([22, 18.5, 25.5], 8))
+    14.666666666666666
+    """
+    widths = _float(widths_in).ravel()
+    mean = widths.mean() if widths.size else np.nan
+    return mean / INCHES_IN_FOOT * _float(length_ft)
+
+
 def mc_statement(
     readings: ArrayLike, reading_date: np.datetime64 | datetime.date, method: str = ""
 ) -> str:
@@ -181,3 +231,9 @@ def _line_total(board_feet: float, price_per_bf: float, discount_pct: float) -> 
     with localcontext(prec=EXACT_DIGITS):
         kept = 1 - _decimal(discount_pct) / 100
         return float(_halves_up(_decimal(board_feet) * _decimal(price_per_bf) * kept, "0.01"))
+
+
+def _sales_tax(amount: float, tax_pct: float) -> float:
+    with localcontext(prec=EXACT_DIGITS):
+        taxed = _halves_up(_decimal(amount), "0.01")
+        return float(_halves_up(taxed * _decimal(tax_pct) / 100, "0.01"))

@@ -14,17 +14,21 @@ from lumbercalc.book import record_file
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.layout import padded
 from lumbercalc.book.record_file import read_rows
-from lumbercalc.book.records import fill
+from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.sale import FIRST_LINE
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.book.template import build
 
 BOARDS_HEADER = (
-    "tag,log,cut,species,quarters,width,length,pieces,grade,defects,insects,stack,load"
-)  # fmt: skip
+    "tag,log,cut,species,quarters,width,length,pieces,grade,defects,insects,released,treatment,"
+    "parent,stack,load,ready,used"
+)
 SITE_HEADER = "place,month,temp,rh"
+SALES_HEADER = ",".join(input_keys(SALES))
+LINES_HEADER = ",".join(input_keys(LINES))
 WEIGHED = "date,board,weight"
 
 
@@ -86,7 +90,8 @@ def lines(*rows: str) -> str:
         ("site", b"place,month,temp,rh\ncaf\xe9,1,30,70\n", "", "not a CSV file in UTF-8"),
         ("site", lines(SITE_HEADER, *["yard,1,30,70"] * 301), "", "301 rows; Site holds at most"),
         ("places", lines("place", *"abcdefghijk"), "", "11 rows; Site holds at most 10"),
-        ("sale", lines("tag,discount", *["WA-01,"] * 26), "", "26 rows; Sale holds at most 25"),
+        ("sales", lines(SALES_HEADER, "1,Ada" + "," * 14), "row 2", "16 cells; it must be 17"),
+        ("sales_lines", lines("tag,discount", "WA-01,"), "row 1", "column sale, log, words,"),
         ("weighings", lines(WEIGHED, "11/20/2026,a,5"), "row 2, column date", "YYYY-MM-DD"),
         ("weighings", lines(WEIGHED, "2026-02-30,a,5"), "row 2, column date", "YYYY-MM-DD"),
         ("weighings", lines(WEIGHED, "20261120,a,5"), "row 2, column date", "YYYY-MM-DD"),
@@ -195,14 +200,15 @@ def test_columns_of_a_file_may_stand_in_any_order_with_a_byte_order_mark(tmp_pat
     assert [sheet.cell(FIRST_ROW, column).value for column in (1, 2, 3, 4)] == ["yard", 1, 30, 70]
 
 
-def test_dates_forms_places_and_sale_land_where_they_belong(tmp_path: Path) -> None:
+def test_dates_forms_places_and_sales_land_where_they_belong(tmp_path: Path) -> None:
     workbook = filled(
         tmp_path,
         weighings=lines(WEIGHED, "2026-11-20,a,5971"),
         shop=lines("name,value", "shop_name,Test", "as_of,2026-11-20"),
-        sale_head=lines("name,value", "sale_number,0007", "sale_tax_rate,6"),
+        choices=lines("name,value", "sale_choice,0007"),
         places=lines("place", "yard", "shed"),
-        sale=lines("tag,discount", "WA-01,", "WA-02,10"),
+        sales=lines(SALES_HEADER, "0007,Ada,2026-11-20" + "," * 14),
+        sales_lines=lines(LINES_HEADER, "0007,WA-01" + "," * 11, "0007,WA-02" + "," * 11),
     )
 
     def field(name: str) -> object:
@@ -212,14 +218,15 @@ def test_dates_forms_places_and_sale_land_where_they_belong(tmp_path: Path) -> N
     assert workbook["Weighings"]["A5"].is_date
     assert str(workbook["Weighings"]["A5"].value) == "2026-11-20"
     assert (field("shop_name"), str(field("as_of"))) == ("Test", "2026-11-20")
-    assert (field("sale_number"), field("sale_tax_rate")) == ("0007", 6)
+    assert field("sale_choice") == "0007"
+    assert workbook["Sales"]["A5"].value == "0007"
+    assert str(workbook["Sales"]["C5"].value) == "2026-11-20"
     [(sheet, area)] = workbook.defined_names["place_names"].destinations
     names = [cell.value for (cell,) in workbook[sheet][area.replace("$", "")]]
     assert names[:3] == ["yard", "shed", None]
-    [(sheet, area)] = workbook.defined_names["sale_tag"].destinations
+    [(sheet, area)] = workbook.defined_names["line_tag"].destinations
     tags = [cell.value for (cell,) in workbook[sheet][area.replace("$", "")]]
     assert tags[:3] == ["WA-01", "WA-02", None]
-    assert workbook["Sale"][f"A{FIRST_LINE}"].value == "WA-01"
 
 
 def test_blank_rows_are_left_out_and_the_rest_moves_up(tmp_path: Path) -> None:

@@ -18,7 +18,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.form import Field
 from lumbercalc.book.layout import padded
 from lumbercalc.book.records import FORM_FILES
-from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW, SALE
+from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW
 from lumbercalc.book.styles import named_styles
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.template import CALCULATION_ENGINE, QUARTERS, TABLES, build
@@ -28,7 +28,8 @@ from lumbercalc.sheet.limits import Limits
 SHEETS = [
     "Start", "Site", "Plan", "Boards", "Stacks", "Checklist", "Sample boards", "Weighings",
     "Readings", "Stack card", "Move plan", "Hot box", "Core log", "Loads", "Costs", "Cost card",
-    "Sell or hold", "Labels", "Sale", "Prices",
+    "Sell or hold", "Labels", "Sales", "Sales lines", "Sale", "Matched set", "Summary", "Sold",
+    "Prices",
     "Species", "Functions", "Checks", "Curves",
 ]  # fmt: skip
 
@@ -75,17 +76,13 @@ def named(formula: str) -> set[str]:
 
 def columns_of(role: str = "") -> list[tuple[Table, Column]]:
     return [
-        (table, column)
-        for table in (*TABLES, SALE)
-        for column in table.columns
-        if role in ("", column.role)
+        (table, column) for table in TABLES for column in table.columns if role in ("", column.role)
     ]
 
 
 def rows_of(table: Table) -> range:
     """Rows of a table in a new workbook."""
-    first = FIRST_LINE if table is SALE else FIRST_ROW
-    return range(first, first + table.rows)
+    return range(FIRST_ROW, FIRST_ROW + table.rows)
 
 
 def id_of(value: object) -> str:
@@ -107,8 +104,7 @@ def test_sheets_are_there_in_their_order(workbook: Workbook) -> None:
 def test_header_says_what_and_in_which_unit(
     workbook: Workbook, table: Table, column: Column
 ) -> None:
-    row = LINE_HEADER_ROW if table is SALE else HEADER_ROW
-    header = workbook[table.sheet][f"{table.letter(column.key)}{row}"]
+    header = workbook[table.sheet][f"{table.letter(column.key)}{HEADER_ROW}"]
     assert header.value == column.header
     assert header.style == "lc header"
     assert not set("[]") & set(column.header)
@@ -240,7 +236,7 @@ def test_validation_holds_the_declared_limits(
     workbook: Workbook, table: Table, column: Column
 ) -> None:
     sheet, letter = workbook[table.sheet], table.letter(column.key)
-    last = rows_of(table)[-1] if table is SALE else table.last_row
+    last = table.last_row
     rules = validations_at(sheet, f"{letter}{rows_of(table)[0]}")
     assert rules == validations_at(sheet, f"{letter}{last}")
     assert validations_at(sheet, f"{letter}{last + 1}") == []
@@ -293,7 +289,10 @@ def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str
         ("Stacks", "target", "READY_DATE", "target_mc"),
         ("Sample boards", "weight", "OVENDRY_WEIGHT", "weight"),
         ("Weighings", "weight", "MC_BY_WEIGHT", "weight"),
-        ("Sale", "discount", "LINE_TOTAL", "discount_pct"),
+        ("Sales", "discount", "LINE_TOTAL", "discount_pct"),
+        ("Sales", "tax_rate", "SALES_TAX", "tax_pct"),
+        ("Sales lines", "discount", "LINE_TOTAL", "discount_pct"),
+        ("Sales lines", "width_3", "SLAB_AREA", "widths_in"),
         ("Prices", "price", "LINE_TOTAL", "price_per_bf"),
         ("Costs", "litres", "DEHUMIDIFIER_KWH", "litres_per_kwh"),
         ("Costs", "fan", "FAN_KWH", "watts"),
@@ -304,7 +303,7 @@ def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str
 def test_validation_and_function_refuse_the_same_numbers(
     workbook: Workbook, table: str, key: str, function: str, argument: str
 ) -> None:
-    declared = next(one for one in (*TABLES, SALE) if one.sheet == table)
+    declared = next(one for one in TABLES if one.sheet == table)
     address = f"{declared.letter(key)}{rows_of(declared)[0]}"
     [rule] = validations_at(workbook[table], address)
     limits = next(a.limits for a in CATALOGUE[function].arguments if a.name == argument)
@@ -320,7 +319,7 @@ def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
     bare = {"Sale", "Labels"}  # a buyer gets no page 17 of 27
     expected = None if sheet in bare else "page &P of &N"
     assert page.oddFooter.right.text == expected
-    one_page = {"Start", "Stack card", "Move plan", "Sale", "Checks", "Plan"}
+    one_page = {"Start", "Stack card", "Move plan", "Sale", "Matched set", "Checks", "Plan"}
     one_page |= {"Cost card", "Labels"}
     assert (page.print_title_rows is None) == (sheet in one_page)
 

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.sheets.board_status import DAYS, HIDDEN, STATUS, note
 from lumbercalc.book.sheets.loads import NO_LOAD
+from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
-INSECTS = ("none", "signs", "treated")
+INSECTS = ("none", "signs")
 
 _MEASURED = 'OR({tag}="",{quarters}="",{width}="",{length}="")'
 _SIZE = '{quarters},{width},{length},IF({pieces}="","",{pieces})'
@@ -20,12 +22,19 @@ _WHY = (
 BOARDS = Table(
     "Boards",
     "board",
-    "One row for every board or bundle. Type thickness as text in quarters (8/4); "
-    "boards with insect signs stay out of stacks until they are treated.",
+    "One row for every board or bundle, thickness as text in quarters (8/4). Status follows from "
+    "the row and from the sales. A board with insect signs is held until it is released.",
     (
         Column("tag", "Tag", "input", 10, "@", about="Your own mark on the board; never twice."),
         Column("log", "Log", "input", 8, "@"),
-        Column("cut", "Cut order in the log", "input", 8, "0"),
+        Column(
+            "cut",
+            "Cut order in the log",
+            "input",
+            8,
+            "0",
+            limits=Limits("(cut order)", 1, 500, whole=True),
+        ),
         Column(
             "species",
             "Species",
@@ -63,10 +72,62 @@ BOARDS = Table(
         Column("grade", "Grade", "input", 12, "@"),
         Column("defects", "Defects", "input", 16, "@"),
         Column(
-            "insects", "Insect signs", "input", 9, "@", limits=Limits("choice", choices=INSECTS)
+            "insects",
+            "Insect signs",
+            "input",
+            11,
+            "@",
+            limits=Limits("choice", choices=INSECTS),
+            about="signs: the board is held, out of its stack and of every sale, until it is "
+            "released and you wrote what was done.",
+        ),
+        Column(
+            "released",
+            "Released on",
+            "input",
+            12,
+            DATE,
+            limits=Limits("date"),
+            about="Of a board with insect signs: the day from which it may be used again.",
+        ),
+        Column(
+            "treatment",
+            "What was done",
+            "input",
+            25,
+            "@",
+            about="Before a board with insect signs was released, such as: heated, with the record "
+            "of whoever did it.",
+        ),
+        Column(
+            "parent",
+            "Cut from (tag)",
+            "input",
+            12,
+            "@",
+            choices="=board_tag",
+            about="Tag of the board this one was cut from; that one then counts no more.",
         ),
         Column("stack", "Stack", "input", 12, "@", choices="=stack_name"),
         Column("load", "Load", "input", 12, "@", choices="=load_name"),
+        Column(
+            "ready",
+            "Ready on",
+            "input",
+            12,
+            DATE,
+            limits=Limits("date"),
+            about="The day it was taken off the stack dry.",
+        ),
+        Column(
+            "used",
+            "Used on",
+            "input",
+            12,
+            DATE,
+            limits=Limits("date"),
+            about="The day you used it up yourself, or threw it away.",
+        ),
         Column(
             "bf",
             "Board feet, green (bf)",
@@ -83,6 +144,16 @@ BOARDS = Table(
             "#,##0.00",
             '=IF({bf}="","",NET_BOARD_FEET({bf},footage_shrink))',
         ),
+        Column("status", "Status", "result", 10, "@", STATUS),
+        Column("days", "Days since stacked", "result", 9, "0", DAYS),
+        Column(
+            "sale",
+            "In sale",
+            "result",
+            10,
+            "@",
+            '=IF({tag}="","",IF({line}>0,INDEX(line_sale,MAX(1,{line})),""))',
+        ),
         Column(
             "price",
             "Price ($/bf)",
@@ -94,20 +165,12 @@ BOARDS = Table(
         ),
         Column(
             "value",
-            "Value ($)",
+            "Value on hand ($)",
             "result",
             11,
             "#,##0.00",
-            '=IF(ISNUMBER({price}),LINE_TOTAL(ROUND({dry_bf},2),{price}),"")',
-        ),
-        Column(
-            "counted",
-            "Board feet that count (bf)",
-            "result",
-            10,
-            "#,##0.00",
-            '=IF({bf}="","",{bf})',
-            hidden=True,
+            '=IF(NOT(ISNUMBER({price})),"",IF(AND({fit}=1,{status}<>"sold"),'
+            'LINE_TOTAL(ROUND({dry_bf},2),{price}),""))',
         ),
         Column(
             "cost",
@@ -115,23 +178,14 @@ BOARDS = Table(
             "result",
             11,
             "#,##0.00",
-            '=IF(OR({load}="",{counted}=""),"",IF(ISNA(MATCH({load},load_name,0)),'
-            f'"{NO_LOAD}",IF({{counted}}=0,0,'
-            "INDEX(load_per_bf,MATCH({load},load_name,0))*{counted})))",
+            '=IF(OR({load}="",{tally}=""),"",IF(ISNA(MATCH({load},load_name,0)),'
+            f'"{NO_LOAD}",IF({{tally}}=0,0,'
+            "INDEX(load_per_bf,MATCH({load},load_name,0))*{tally})))",
         ),
-        Column(
-            "note",
-            "Check",
-            "check",
-            44,
-            "@",
-            '=IF({tag}="","",IF(COUNTIF(board_tag,{tag})>1,"tag is used twice",'
-            'IF(OR({quarters}="",{width}="",{length}=""),"thickness, width or length is missing",'
-            'IF({insects}="signs","insect signs: keep apart",'
-            'IF(AND({stack}<>"",COUNTIF(stack_name,{stack})=0),"no such stack on Stacks",'
-            f'IF({_WHY}="","ok",{_WHY}))))))',
-        ),
+        Column("note", "Check", "check", 44, "@", note(_WHY)),
+        *HIDDEN,
     ),
     rows=300,
+    pages_wide=2,
 )
 """The table of the sheet."""

@@ -8,6 +8,12 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.sheets.loads import NO_LOAD
+from lumbercalc.book.sheets.sales_lines import (
+    CUT_NOTE,
+    HELD_NOTE,
+    LOG_TAKEN_NOTE,
+    TAKEN_NOTE,
+)
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stacks import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
@@ -39,10 +45,16 @@ CHECKS = (
     ("Tags used twice", "Boards", '=SUMPRODUCT((board_note="tag is used twice")*1)'),
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
+    ("Boards held for insect signs", "Boards", '=COUNTIF(board_status,"held")'),
     (
-        "Boards with insect signs in a stack",
+        "Boards cut from a board that is not there, or from themselves",
         "Boards",
-        '=SUMPRODUCT((board_insects="signs")*(board_stack<>""))',
+        '=COUNTIF(board_note,"no such parent*")+COUNTIF(board_note,"*its own parent")',
+    ),
+    (
+        "Boards whose pieces tally more than they did",
+        "Boards",
+        '=COUNTIF(board_note,"cut up: its pieces*")',
     ),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
     ("Stacks over the safe rate", "Stacks", f'=COUNTIF(stack_advice,"{OVER_SAFE_RATE}")'),
@@ -93,8 +105,31 @@ CHECKS = (
     ("Costs of stacks with something to look at", "Costs", _notes("cost_note")),
     ("Rows of Sell or hold with something to look at", "Sell or hold", _notes("hold_note")),
     ("Labels of no board or stack", "Labels", _notes("label_note")),
-    ("Lines of the sale with something to look at", "Sale", _notes("sale_note")),
-    ("Boards twice in the sale", "Sale", '=COUNTIF(sale_note,"this board stands twice")'),
+    ("Sales with something to look at", "Sales", _notes("sales_note")),
+    ("Numbers of sales that stand twice", "Sales", '=COUNTIF(sales_note,"this number*")'),
+    (
+        "Texts where dates or money belong",
+        "Sales",
+        _texts("sales_quoted", "sales_invoiced", "sales_paid", "sales_delivery", "sales_deposit"),
+    ),
+    ("Lines of sales with something to look at", "Sales lines", _notes("line_note")),
+    (
+        "Boards and logs that are in two sales",
+        "Sales lines",
+        f'=COUNTIF(line_note,"{TAKEN_NOTE}")+COUNTIF(line_note,"{LOG_TAKEN_NOTE}")',
+    ),
+    (
+        "Held or cut up boards in a sale",
+        "Sales lines",
+        f'=COUNTIF(line_note,"{HELD_NOTE}")+COUNTIF(line_note,"{CUT_NOTE}")',
+    ),
+    (
+        "Texts where numbers belong",
+        "Sales lines",
+        _texts("line_quantity", "line_price", "line_discount"),
+    ),
+    ("Summary that does not add up to Boards", "Summary", '=IF(summary_note="ok",0,1)'),
+    ("Months that do not add up to the invoices", "Sold", '=IF(sold_note="ok",0,1)'),
     (
         "Keys of prices that stand twice",
         "Prices",

@@ -6,7 +6,7 @@ from openpyxl.chart import BarChart
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.charts import AIR, column_chart, stand
+from lumbercalc.book.charts import AIR, Bar, column_chart, stand
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
 from lumbercalc.book.sheets.waterfall import (
@@ -94,10 +94,10 @@ def waterfall_chart() -> BarChart:
     chart = column_chart(25.5, 13.6, "$ per board foot", "0.00")
     steps = both("step")
     stand(chart, steps, both("under"), " ")
-    stand(chart, steps, both("bought"), "to the stack", MOSS)
-    stand(chart, steps, both("drying"), "drying", AIR, hatched=True)
-    stand(chart, steps, both("losing"), "losses", RUST)
-    stand(chart, steps, both("ends"), "cost and prices", BARK, labelled=True)
+    stand(chart, steps, both("bought"), "to the stack", Bar(MOSS))
+    stand(chart, steps, both("drying"), "drying", Bar(AIR, "wdUpDiag"))
+    stand(chart, steps, both("losing"), "losses", Bar(RUST))
+    stand(chart, steps, both("ends"), "cost and prices", Bar(BARK), labelled=True)
     return chart
 
 

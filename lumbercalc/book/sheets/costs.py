@@ -139,7 +139,7 @@ COSTS = Table(
             "result",
             10,
             "#,##0.0",
-            f'=IF({{pile}}="","",SUMIFS(board_counted,{_BY_STACK}))',
+            f'=IF({{pile}}="","",SUMIFS(board_tally,{_BY_STACK}))',
         ),
         Column(
             "bought",

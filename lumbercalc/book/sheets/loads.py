@@ -69,7 +69,7 @@ LOADS = Table(
             "result",
             11,
             "#,##0.0",
-            '=IF({name}="","",SUMIFS(board_counted,board_load,{name}))',
+            '=IF({name}="","",SUMIFS(board_tally,board_load,{name}))',
         ),
         Column(
             "per_bf",
@@ -86,7 +86,7 @@ LOADS = Table(
             11,
             "0.000",
             '=IF({name}="",0,IF(waterfall_name="",0,IF({bf}=0,0,'
-            "SUMIFS(board_counted,board_load,{name},board_stack,waterfall_name)/{bf})))",
+            "SUMIFS(board_tally,board_load,{name},board_stack,waterfall_name)/{bf})))",
             hidden=True,
         ),
         Column(

@@ -45,7 +45,7 @@ _KNOWN = 'OR(planned_species="",planned_quarters="")'
 USED = [
     Field("planned_load", "Board feet planned (bf)", "result", "#,##0",
           '=IF(planned_bf<>"",planned_bf,IF(planned_stack="","",'
-          "SUMIFS(board_bf,board_stack,planned_stack)))"),
+          "SUMIFS(board_bf,board_lies,planned_stack)))"),
     Field("planned_target", "Target MC (%)", "result", "0.0",
           '=IF(planned_target_typed<>"",planned_target_typed,target_mc)'),
     Field("planned_nominal", "Thickness as tallied (in)", "result", "0.000",

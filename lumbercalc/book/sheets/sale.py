@@ -1,92 +1,97 @@
-"""Sheet Sale: a quote or invoice from tagged boards, with its moisture statement, on one page."""
+"""Sheet Sale: one sale of the sheet Sales as the paper for the buyer, on one page."""
 
 from __future__ import annotations
 
+from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
+from lumbercalc.book.block import Block
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.sheets.sales import LAPSED, PAGE_LINES, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table
-from lumbercalc.book.validation import limits_of, validation
-from lumbercalc.sheet.limits import Limits
+from lumbercalc.book.table import Column, Role
 
-LINES = 25
+SALE = "Sale"
+
+PRINTED = 9
+"""Columns of the page."""
 HEAD_ROW = 4
-LINE_HEADER_ROW = 11
+LINE_HEADER_ROW = 9
 FIRST_LINE = LINE_HEADER_ROW + 1
-LAST_LINE = FIRST_LINE + LINES - 1
+LAST_LINE = LINE_HEADER_ROW + PAGE_LINES
 TOTALS_ROW = LAST_LINE + 2
+LAST_ROW = TOTALS_ROW + 9
+BESIDE = PRINTED + 6
+"""Column of the figures that are not printed."""
 
-_OF_BOARD = 'IF({tag}="","",IFERROR(INDEX(board_%s,MATCH({tag},board_tag,0)),""))'
+CHOICE = [Field("sale_choice", "Number", "input", "@", choices="=sales_number")]
+"""What is typed on the sheet; blank shows the first sale."""
 
-_ROUNDED = 'IF({tag}="","",IFERROR(ROUND(INDEX(board_dry_bf,MATCH({tag},board_tag,0)),2),""))'
-"""Priced as it is printed, so that the buyer can reckon the line again."""
 
-COLUMNS = (
-    Column("tag", "Tag", "input", 14, "@", choices="=board_tag"),
-    Column("species", "Species", "result", 22, "@", f"={_OF_BOARD % 'species'}"),
-    Column("quarters", "Thickness", "result", 11, "@", f"={_OF_BOARD % 'quarters'}"),
-    Column("grade", "Grade", "result", 12, "@", f'={_OF_BOARD % "grade"}&""'),
-    Column("bf", "Dry board feet (bf)", "result", 12, "#,##0.00", "=" + _ROUNDED),
-    Column("price", "Price ($/bf)", "result", 11, "#,##0.00", f"={_OF_BOARD % 'price'}"),
-    Column(
-        "discount", "Discount (%)", "input", 12, "0.0",
-        limits=limits_of("LINE_TOTAL", "discount_pct"),
+def _of_sale(name: str, label: str, number_format: str = "@", key: str = "") -> Field:
+    """Declare a cell that shows a figure of the sale's row on Sales."""
+    there = f"INDEX(sales_{key or name},sale_row)"
+    value = f'=IF(sale_row="","",IF({there}="","",{there}))'
+    return Field(f"sale_{name}", label, "result", number_format, value)
+
+
+LEFT = [
+    *CHOICE,
+    _of_sale("date", "Date", DATE),
+    _of_sale("buyer", "Buyer"),
+    Field(
+        "sale_until",
+        "Good until",
+        "result",
+        DATE,
+        f'=IF(OR(sale_kind="{QUOTE}",sale_kind="{LAPSED}"),'
+        'IF(INDEX(sales_until,sale_row)="","",INDEX(sales_until,sale_row)),"")',
     ),
-    Column(
-        "total", "Total ($)", "result", 14, "#,##0.00",
-        '=IF(OR({tag}="",NOT(ISNUMBER({price}))),"",'
-        'LINE_TOTAL({bf},{price},IF({discount}="",sale_discount,{discount})))',
+]
+RIGHT = [
+    _of_sale("paid", "Paid on", DATE),
+    _of_sale("stack", "From the stack"),
+    _of_sale("emc", "Your place: wood comes to (% MC)", "0.0", "place"),
+]
+
+TOTALS = [
+    _of_sale("bf", "Dry board feet (bf)", "#,##0.00"),
+    _of_sale("subtotal", "Lines ($)", "#,##0.00", "gross"),
+    _of_sale("returned", "Less returned ($)", "#,##0.00", "back"),
+    Field(
+        "sale_delivery",
+        "Delivery ($)",
+        "result",
+        "#,##0.00",
+        '=IF(sale_row="",0,SUM(INDEX(sales_delivery,sale_row)))',
     ),
-    Column(
-        "note", "Check (not printed)", "check", 34, "@",
-        '=IF({tag}="","",IF(COUNTIF(board_tag,{tag})=0,"no such board on Boards",'
-        'IF(COUNTIF(sale_tag,{tag})>1,"this board stands twice",'
-        'IF(INDEX(board_insects,MATCH({tag},board_tag,0))="signs","insect signs: do not sell",'
-        'IF(NOT(ISNUMBER({price})),"no price on Prices","ok")))))',
+    Field(
+        "sale_tax_rate",
+        "Sales tax (%)",
+        "result",
+        "0.000",
+        '=IF(sale_row="",0,SUM(INDEX(sales_tax_rate,sale_row)))',
     ),
-)  # fmt: skip
-"""The lines of the sale."""
-
-SALE = Table("Sale", "sale", "", COLUMNS, rows=LINES)
-
-LINE_NAMES = {
-    "tag": "sale_tag",
-    "bf": "sale_line_bf",
-    "total": "sale_line_total",
-    "note": "sale_note",
-}
-"""Defined names of the columns that other formulas use."""
-
-HEAD_FIELDS = [
-    Field("sale_kind", "Quote or invoice", "input", "@", "Quote",
-          Limits("choice", choices=("Quote", "Invoice"))),
-    Field("sale_number", "Number", "input", "@"),
-    Field("sale_date", "Date", "input", DATE, None, Limits("date")),
-    Field("sale_buyer", "Buyer", "input", "@"),
-    Field("sale_stack", "Stack for the moisture statement", "input", "@", choices="=stack_name"),
-    Field("sale_discount", "Discount on every line (%)", "input", "0.0", 0,
-          limits_of("LINE_TOTAL", "discount_pct")),
-]  # fmt: skip
-
-TOTAL_FIELDS = [
-    Field("sale_bf", "Dry board feet (bf)", "result", "#,##0.00", "=SUM(sale_line_bf)"),
-    Field("sale_subtotal", "Lines ($)", "result", "#,##0.00", "=SUM(sale_line_total)"),
-    Field("sale_delivery", "Delivery ($)", "input", "#,##0.00", 0, Limits("$", 0, 100_000)),
-    Field("sale_tax_rate", "Sales tax (%)", "input", "0.000", 0, Limits("%", 0, 50)),
-    Field("sale_tax", "Tax ($)", "result", "#,##0.00",
-          "=ROUND((sale_subtotal+sale_delivery)*sale_tax_rate/100,2)"),
-    Field("sale_sum", "Total ($)", "result", "#,##0.00",
-          "=sale_subtotal+sale_delivery+sale_tax"),
-    Field("sale_deposit", "Deposit paid ($)", "input", "#,##0.00", 0, Limits("$", 0, 1_000_000)),
-    Field("sale_due", "Due ($)", "result", "#,##0.00", "=sale_sum-sale_deposit"),
-]  # fmt: skip
+    _of_sale("tax", "Tax ($)", "#,##0.00", "tax_due"),
+    _of_sale("sum", "Total ($)", "#,##0.00", "total"),
+    Field(
+        "sale_deposit",
+        "Deposit ($)",
+        "result",
+        "#,##0.00",
+        '=IF(sale_row="",0,SUM(INDEX(sales_deposit,sale_row)))',
+    ),
+    _of_sale("due", "Due ($)", "#,##0.00"),
+]
+HEAVY = ("sale_sum", "sale_due")
 
 _LAST = "INDEX(stack_last,MATCH(sale_stack,stack_name,0))"
 _READ = 'IFERROR(INDEX(lot_%s,MATCH(sale_stack,lot_stack,0)),"")'
+_BY_METER = f'IF({_LAST}="",ISNUMBER({_READ % "day"}),SUM({_READ % "day"})>={_LAST})'
 STATEMENT = (
     f'=IF(sale_stack="","",IFERROR(IF({_LAST}="",'
     f"IF(ISNUMBER({_READ % 'day'}),{_READ % 'statement'},"
@@ -100,11 +105,142 @@ STATEMENT = (
 Of one day the meter counts: it is read on more boards.
 """
 
-TERMS = (
-    "Board feet are net: the green tally less the shop's allowance for shrinkage. The "
-    "moisture content is that of the boards weighed or read. Wood takes up and gives off moisture, "
-    "and moves, with the air of the place where it is used. Tax is on lines and delivery."
+BESIDE_FIELDS = [
+    _of_sale("kind", "What it is"),
+    Field(
+        "sale_number",
+        "Number shown",
+        "result",
+        "@",
+        '=IF(sale_choice<>"",sale_choice,IF(INDEX(sales_number,1)="","",INDEX(sales_number,1)))',
+    ),
+    Field(
+        "sale_row",
+        "Its row on Sales",
+        "result",
+        "0",
+        '=IF(sale_number="","",IFERROR(MATCH(sale_number,sales_number,0),""))',
+    ),
+    Field("sale_lines", "Its lines", "result", "0", "=COUNT(line_page)"),
+    _of_sale("loss", "Loss of footage (%)", "0.0"),
+    Field("sale_statement", "Moisture statement", "result", "@", STATEMENT),
+    Field(
+        "sale_mc",
+        "Mean MC of the statement (%)",
+        "result",
+        "0.0",
+        f'=IF(OR(sale_stack="",LEFT(sale_statement,2)="No"),"",IF({_BY_METER},{_READ % "mean"},'
+        f"AVERAGEIFS(weighing_used,weighing_stack,sale_stack,weighing_day,{_LAST})))",
+    ),
+    Field(
+        "sale_species",
+        "Species of the stack",
+        "result",
+        "@",
+        '=IF(sale_stack="","",IFERROR(INDEX(stack_species,MATCH(sale_stack,stack_name,0))&"",""))',
+    ),
+    Field(
+        "sale_width",
+        "Mean width of its boards (in)",
+        "result",
+        "0.0",
+        '=IF(COUNT(sale_line_width)=0,"",ROUND(AVERAGE(sale_line_width),1))',
+    ),
+    Field(
+        "sale_note",
+        "Check",
+        "check",
+        "@",
+        '=IF(sale_number="","no sale yet: Sales has no row",'
+        'IF(sale_row="","no such number on Sales",INDEX(sales_note,sale_row)))',
+    ),
+]
+"""What the page takes from other sheets; right of it."""
+
+MOVEMENT = (
+    '=IF(OR(sale_mc="",sale_emc="",sale_width="",sale_species=""),"",'
+    'IFERROR("Expected in your place: "&'
+    'MOVEMENT_LINE(sale_width,sale_species,sale_mc,sale_emc),""))'
 )
+MEASURE = (
+    '="Board feet are net, a dry tally: the green tally less "&sale_loss&" % for shrinkage, each '
+    "line to 0.01 bf. A slab is its mean width times its length. Money is to the cent, half a cent "
+    'up, line by line; tax is on lines less returns, and delivery."'
+)
+TERMS = (
+    "The moisture content is that of the boards weighed or read. Wood takes up and gives off "
+    "moisture, and moves, with the air of the place where it is used. Prices of a quote hold until "
+    "the day above."
+)
+
+
+def _of_line(key: str) -> str:
+    there = f"INDEX(line_{key},{{row}})"
+    return f'=IF({{row}}="","",IF({there}="","",{there}))'
+
+
+def _of_board(key: str) -> str:
+    board = "INDEX(line_board_row,{row})"
+    return f'=IF({{row}}="","",IF({board}="","",INDEX(board_{key},{board})&""))'
+
+
+def _shown(key: str, header: str, width: float, number_format: str, formula: str) -> Column:
+    role: Role = "check" if key == "note" else "result"
+    return Column(key, header, role, width, number_format, formula)
+
+
+_LOG_OF_LINE = "INDEX(line_log,{row})"
+_OWN = "INDEX(line_discount,{row})"
+_BOARD_ROW = "INDEX(line_board_row,{row})"
+
+PAGE = Block(
+    SALE,
+    (
+        _shown(
+            "tag",
+            "Tag or log",
+            11,
+            "@",
+            '=IF({row}="","",INDEX(line_tag,{row})&INDEX(line_log,{row}))',
+        ),
+        _shown("what", "What", 38, "@", _of_line("what")),
+        _shown("quarters", "Thick", 8, "@", _of_board("quarters")),
+        _shown("grade", "Grade", 11, "@", _of_board("grade")),
+        _shown("amount", "Quantity", 10, "#,##0.00", _of_line("amount")),
+        _shown("unit", "by", 7, "@", _of_line("unit")),
+        _shown("charged", "Price ($)", 10, "#,##0.00", _of_line("charged")),
+        _shown(
+            "discount",
+            "Discount (%)",
+            9,
+            "0.0",
+            f'=IF({{row}}="","",IF({_OWN}<>"",{_OWN},IF(SUM(INDEX(sales_discount,sale_row))=0,"",'
+            "INDEX(sales_discount,sale_row))))",
+        ),
+        _shown("total", "Total ($)", 11, "#,##0.00", _of_line("sum")),
+        _shown("note", "Check (not printed)", 44, "@", _of_line("note")),
+        Column("n", "Line", "result", 6, "0"),
+        _shown(
+            "row",
+            "Row on Sales lines",
+            9,
+            "0",
+            '=IF({n}>=sale_lines,"",SMALL(line_page,{n}+1))',
+        ),
+        _shown(
+            "width",
+            "Width (in)",
+            9,
+            "0.00",
+            f'=IF({{row}}="","",IF({_BOARD_ROW}<>"",INDEX(board_width,{_BOARD_ROW}),'
+            f'IF({_LOG_OF_LINE}="","",IFERROR(AVERAGEIFS(board_width,board_log,{_LOG_OF_LINE},'
+            'board_fit,1),""))))',
+        ),
+    ),
+    PAGE_LINES,
+    LINE_HEADER_ROW,
+)
+"""The lines of the chosen sale; right of the page the rows they come from."""
 
 
 def add_sale(workbook: Workbook) -> None:
@@ -115,55 +251,63 @@ def add_sale(workbook: Workbook) -> None:
     workbook : Workbook
         With the named styles.
     """
-    sheet = workbook.create_sheet("Sale")
-    head(sheet, '=sale_kind&" "&sale_number', "=shop_name", len(COLUMNS))
-    sheet["I2"].value = "Type or choose tags; the rest is looked up."
-    sheet["I2"].style = "lc lead"
-    write_form(workbook, sheet, HEAD_FIELDS, (HEAD_ROW, 2))
-    for row in range(HEAD_ROW, HEAD_ROW + len(HEAD_FIELDS)):
-        label = sheet.cell(row, 2)
-        sheet.cell(row, 1).value, sheet.cell(row, 1).style = label.value, "lc label"
-        label.value = None
-        sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=2)
-        sheet.merge_cells(start_row=row, end_row=row, start_column=3, end_column=5)
-        sheet.cell(row, 3).alignment = alignment("@")
-    _lines(workbook, sheet)
-    write_form(workbook, sheet, TOTAL_FIELDS, (TOTALS_ROW, 7))
-    labels = [field.label for field in TOTAL_FIELDS]
-    for row in range(TOTALS_ROW, TOTALS_ROW + len(TOTAL_FIELDS)):
-        sheet.cell(row, 7).alignment = COLUMNS[-2].alignment
-    for label in ("Total ($)", "Due ($)"):
-        cell = sheet.cell(TOTALS_ROW + labels.index(label), 8)
-        cell.style, cell.number_format = "lc total", padded("#,##0.00")
-        cell.alignment = COLUMNS[-2].alignment
-    for first, rows, text in ((TOTALS_ROW, 3, STATEMENT), (TOTALS_ROW + 3, 5, TERMS)):
-        sheet.merge_cells(start_row=first, end_row=first + rows - 1, start_column=1, end_column=5)
-        sheet.cell(first, 1).value, sheet.cell(first, 1).style = text, "lc note"
-    for row in range(HEAD_ROW - 1, TOTALS_ROW + len(TOTAL_FIELDS)):
+    sheet = workbook.create_sheet(SALE)
+    title = '=IF(sale_kind="","Sale",sale_kind&" "&sale_number)'
+    head(sheet, title, "=shop_name", PRINTED)
+    hint = sheet[f"{PAGE.letter('note')}2"]
+    hint.value, hint.style = (
+        "Choose a number; the page is filled from Sales and Sales lines.",
+        "lc lead",
+    )
+    PAGE.write(sheet)
+    for row in range(FIRST_LINE, LAST_LINE + 1):
+        what = sheet[f"{PAGE.letter('what')}{row}"]
+        what.alignment = Alignment("left", "center", indent=1, shrink_to_fit=True)
+    widths = PAGE.area("width")
+    workbook.defined_names["sale_line_width"] = DefinedName("sale_line_width", attr_text=widths)
+    _head(workbook, sheet)
+    _totals(workbook, sheet)
+    write_form(workbook, sheet, BESIDE_FIELDS, (HEAD_ROW, BESIDE))
+    for column, width in ((BESIDE, 30), (BESIDE + 1, 16)):
+        sheet.column_dimensions[get_column_letter(column)].width = width
+    for row in range(HEAD_ROW - 1, LAST_ROW + 1):
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[LINE_HEADER_ROW].height = 32
-    mark(sheet, f"I{FIRST_LINE}:I{LAST_LINE}", f'AND(I{FIRST_LINE}<>"",I{FIRST_LINE}<>"ok")', RED)
-    print_setup(sheet, f"A1:H{TOTALS_ROW + len(TOTAL_FIELDS) - 1}", landscape=False, numbered=False)
+    letter = PAGE.letter("note")
+    wrong = f'AND(${letter}{FIRST_LINE}<>"",${letter}{FIRST_LINE}<>"ok")'
+    mark(sheet, f"{letter}{FIRST_LINE}:{letter}{LAST_LINE}", wrong, RED)
+    print_setup(sheet, f"A1:I{LAST_ROW}", landscape=False, numbered=False)
     sheet.page_setup.fitToHeight = 1
     sheet.freeze_panes = f"A{FIRST_LINE}"
 
 
-def _lines(workbook: Workbook, sheet: Worksheet) -> None:
-    for number, column in enumerate(COLUMNS, 1):
-        letter = get_column_letter(number)
-        header = sheet[f"{letter}{LINE_HEADER_ROW}"]
-        header.value, header.style = column.header, "lc header"
-        sheet.column_dimensions[letter].width = column.width
-        for row in range(FIRST_LINE, LAST_LINE + 1):
-            cell = sheet[f"{letter}{row}"]
-            cell.style, cell.number_format = f"lc {column.role}", padded(column.number_format)
-            cell.alignment = column.alignment
-            if column.formula:
-                cell.value = SALE.formula(column, row)
-        rule = validation(column.limits, column.choices, column.header, "")
-        if column.role == "input" and rule is not None:
-            rule.add(f"{letter}{FIRST_LINE}:{letter}{LAST_LINE}")
-            sheet.add_data_validation(rule)
-        if column.key in LINE_NAMES:
-            area = f"${letter}${FIRST_LINE}:${letter}${LAST_LINE}"
-            SALE.name_cells(workbook, LINE_NAMES[column.key], area)
+def _head(workbook: Workbook, sheet: Worksheet) -> None:
+    """Write whose sale it is: at the left what it is, at the right where it goes."""
+    write_form(workbook, sheet, LEFT, (HEAD_ROW, 1))
+    write_form(workbook, sheet, RIGHT, (HEAD_ROW, 7))
+    for row in range(HEAD_ROW, HEAD_ROW + len(LEFT)):
+        sheet.cell(row, 2).alignment = alignment("@")
+    for row in range(HEAD_ROW, HEAD_ROW + len(RIGHT)):
+        label, under = sheet.cell(row, 4), sheet.cell(row, 7)
+        label.value, label.style, under.value = under.value, "lc label", None
+        sheet.merge_cells(start_row=row, end_row=row, start_column=4, end_column=7)
+        sheet.merge_cells(start_row=row, end_row=row, start_column=8, end_column=9)
+        sheet.cell(row, 8).alignment = alignment("@")
+
+
+def _totals(workbook: Workbook, sheet: Worksheet) -> None:
+    """Write the totals at the right, and at the left what the buyer is told in words."""
+    write_form(workbook, sheet, TOTALS, (TOTALS_ROW, 8))
+    for row, field in enumerate(TOTALS, TOTALS_ROW):
+        cell = sheet.cell(row, 9)
+        label, under = sheet.cell(row, 7), sheet.cell(row, 8)
+        label.value, label.style, under.value = under.value, "lc label", None
+        sheet.merge_cells(start_row=row, end_row=row, start_column=7, end_column=8)
+        if field.name in HEAVY:
+            cell.style, cell.number_format = "lc total", padded(field.number_format)
+        cell.alignment = alignment(field.number_format)
+    row = TOTALS_ROW
+    for text, rows in (("=sale_statement", 2), (MOVEMENT, 2), (MEASURE, 3), (TERMS, 3)):
+        sheet.merge_cells(start_row=row, end_row=row + rows - 1, start_column=1, end_column=5)
+        sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, "lc note"
+        row += rows

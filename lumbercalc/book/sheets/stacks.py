@@ -189,7 +189,7 @@ STACKS = Table(
             "result",
             9,
             "0",
-            '=IF({name}="","",COUNTIFS(board_stack,{name}))',
+            '=IF({name}="","",COUNTIFS(board_lies,{name}))',
         ),
         Column(
             "bf",
@@ -197,7 +197,7 @@ STACKS = Table(
             "result",
             10,
             "#,##0",
-            '=IF({name}="","",SUMIFS(board_bf,board_stack,{name}))',
+            '=IF({name}="","",SUMIFS(board_bf,board_lies,{name}))',
         ),
         Column(
             "sawn",

@@ -57,8 +57,8 @@ STATUS = [
         "@",
         '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin")',
     ),
-    Field("", "Boards", "result", "#,##0", '=SUMPRODUCT((board_tag<>"")*1)'),
-    Field("", "Board feet, green (bf)", "result", "#,##0", "=SUM(board_bf)"),
+    Field("", "Boards on hand", "result", "#,##0", '=COUNTIF(board_stock,">0")'),
+    Field("", "Board feet on hand, green (bf)", "result", "#,##0", "=SUM(board_stock)"),
     Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),
     Field("", "Stacks", "result", "0", '=SUMPRODUCT((stack_name<>"")*1)'),
     Field(
@@ -79,7 +79,8 @@ STEPS = (
     "Loads: what each load cost. Boards: each board or bundle, with its stack and its load.",
     "Sample boards: at least four in a stack; set them up as the sheet says.",
     "Weighings: weigh them on the same day; Stacks then forecasts from your own weights.",
-    "Prices, then Costs: what a dry board foot costs. Sale: type tags, print the page.",
+    "Prices, then Costs: what a dry board foot costs.",
+    "Sales and Sales lines: a row for each sale and for each of its lines; Sale prints it.",
     "Checks: look there before you believe a total.",
 )
 

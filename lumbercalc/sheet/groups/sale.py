@@ -18,12 +18,17 @@ from lumbercalc.sheet.vocabulary import (
     BF_LIMITS,
     BOARD_FEET,
     DATE_LIMITS,
+    LENGTH,
+    MC_FROM,
+    MC_TO,
     MONEY_LIMITS,
     READINGS,
+    SPECIES,
+    WIDTH,
     number,
     words,
 )
-from lumbercalc.wood import sale
+from lumbercalc.wood import movement, sale
 
 LOSS_LIMITS = Limits("%", 0, 99)
 
@@ -85,6 +90,34 @@ FUNCTIONS = (
         Example((10.5, 8.75, 10), 82.69),
     ),
     Function(
+        "SALES_TAX",
+        "Sale",
+        "Sales tax on an amount, to the cent.",
+        "money, rounded to 0.01, halves up",
+        (
+            number("amount", "what is taxed", MONEY_LIMITS),
+            number("tax_pct", "rate of the tax", Limits("%", 0, 50)),
+        ),
+        sale.sales_tax,
+        "amount to the cent x rate/100, decimal rounding (common practice)",
+        Example((101.3, 5), 5.07),
+    ),
+    Function(
+        "SLAB_AREA",
+        "Sale",
+        "Area of a live-edge slab: the mean of its widths times its length.",
+        "area [ft2]",
+        (
+            number(
+                "widths_in", "widths along the slab, at equal steps", WIDTH.limits, shape="block"
+            ),
+            LENGTH,
+        ),
+        sale.slab_area,
+        "mean width x length / 12 (common practice, no source)",
+        Example(([22, 18.5, 25.5], 8), 14.66667),
+    ),
+    Function(
         "MC_STATEMENT",
         "Sale",
         "One line for the invoice on the moisture content: mean, range, count, method and date.",
@@ -106,6 +139,27 @@ FUNCTIONS = (
         gives="text",
         rules=(STACK_WITHOUT_STACKS,),
         selects=of_stack_and_day,
+    ),
+    Function(
+        "MOVEMENT_LINE",
+        "Sale",
+        "One line for the invoice on how much a board's width moves in the buyer's place.",
+        "text",
+        (
+            WIDTH,
+            SPECIES,
+            replace(MC_FROM, about="moisture content when sold"),
+            replace(MC_TO, about="moisture content where it is used, such as EMC of that place"),
+        ),
+        movement.movement_line,
+        "Wood Handbook FPL-GTR-190 (2010) eq. 13-2 from 6 to 14 % MC, else eq. 13-3",
+        Example(
+            (8, "black walnut", 9.6, 7.4),
+            "From 9.6 to 7.4 % MC a flatsawn board 8.0 in wide gets 0.05 in narrower, "
+            "a quartersawn one 0.03 in.",
+        ),
+        gives="text",
+        missing="no shrinkage is published for {species}",
     ),
 )
 """Functions of the group."""

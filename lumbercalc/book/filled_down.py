@@ -1,0 +1,133 @@
+"""A workbook's formulas for the `formulas` engine: what is filled down is compiled only once.
+
+The engine compiles each cell by itself, which takes most of its time. In a table the formula of
+a row is that of the row above with other addresses: such cells share what was compiled of the
+first one, each with its own addresses as inputs.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import OrderedDict
+from typing import Any
+
+import formulas
+from formulas.cell import Cell, wrap_cell_func
+from formulas.ranges import Ranges
+
+ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
+TEXT_OR_AREA = re.compile(
+    rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])"
+)
+OWN_PLACE = ("ROW()", "COLUMN()")
+"""What is compiled with the cell's own place in it."""
+
+
+class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has no types
+    """The engine's model of a workbook, with one compilation for each filled-down formula."""
+
+    def __init__(self) -> None:
+        """Begin with nothing compiled."""
+        super().__init__()
+        self._compiled: dict[tuple[str, str], tuple[list[str], Cell]] = {}
+
+    def _compile_cell(
+        self,
+        address: str,
+        value: Any,
+        context: dict[str, Any],
+        check_formula: bool,
+        references: dict[str, Any],
+    ) -> Cell:
+        plain = (address, value, context, check_formula, references)
+        if not (check_formula and isinstance(value, str) and value.startswith("=")):
+            return super()._compile_cell(*plain)
+        shape, areas = relative(value, address)
+        if any(own in shape for own in OWN_PLACE):
+            return super()._compile_cell(*plain)
+        key = (context["sheet"], shape)
+        if key in self._compiled:
+            first_areas, first = self._compiled[key]
+            moved = _moved(first_areas, areas, context)
+            if moved is not None:
+                return _shared(first, moved, address, context, references)
+        cell = super()._compile_cell(*plain)
+        self._compiled.setdefault(key, (areas, cell))
+        return cell
+
+
+def relative(formula: str, address: str) -> tuple[str, list[str]]:
+    """Write a formula with the distances from its own cell in place of relative addresses.
+
+    Parameters
+    ----------
+    formula : str
+        As it stands in the cell.
+    address : str
+        Of the cell, such as "C5".
+
+    Returns
+    -------
+    tuple of str and list of str
+        The same for all cells of a formula filled down; and its areas, in their order.
+
+    Examples
+    --------
+    >>> relative('=IF($A5="","A5",B4+SUM($C$5:$C$9))', "D5")
+    ('=IF(A[0]="","A5",[-2][-1]+SUM(C5:C9))', ['$A5', 'B4', '$C$5:$C$9'])
+    """
+    own = re.fullmatch(ADDRESS, address)
+    if own is None:  # an area of one formula, which is never filled down
+        return f"{address} {formula}", []
+    row, column = int(own[4]), _number(own[2])
+    areas = []
+
+    def distances(found: re.Match[str]) -> str:
+        if found[0].startswith('"'):
+            return found[0]
+        areas.append(found[0])
+        sheet, mark, area = found[0].rpartition("!")
+        parts = [
+            (letter if fixed_column else f"[{_number(letter) - column}]")
+            + (number if fixed_row else f"[{int(number) - row}]")
+            for fixed_column, letter, fixed_row, number in re.findall(ADDRESS, area)
+        ]
+        return sheet + mark + ":".join(parts)
+
+    return TEXT_OR_AREA.sub(distances, formula), areas
+
+
+def _number(letters: str) -> int:
+    number = 0
+    for letter in letters:
+        number = 26 * number + ord(letter) - 64
+    return number
+
+
+def _moved(first: list[str], other: list[str], context: dict[str, Any]) -> dict[str, Ranges] | None:
+    """Give the area that stands for each of the first cell's areas, by name; None if unclear."""
+    moved: dict[str, Ranges] = {}
+    for one, another in zip(first, other, strict=True):
+        name = Ranges().push(one, context=context).ranges[0]["name"]
+        area = Ranges().push(another, context=context)
+        if name in moved and moved[name].ranges[0]["name"] != area.ranges[0]["name"]:
+            return None
+        moved[name] = area
+    return moved
+
+
+def _shared(
+    first: Cell,
+    moved: dict[str, Ranges],
+    address: str,
+    context: dict[str, Any],
+    references: dict[str, Any],
+) -> Cell:
+    cell = Cell(address, None, context=context, check_formula=False)
+    cell.func = wrap_cell_func(first.func.func, cell._args)
+    cell.func.inputs = OrderedDict(
+        (name, area if name in references else moved.get(name, area))
+        for name, area in first.func.inputs.items()
+    )
+    cell.update_inputs(references=references)
+    return cell

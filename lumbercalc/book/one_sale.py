@@ -1,0 +1,112 @@
+"""Make a copy of a workbook of which only the page of one sale is shown, to be printed."""
+
+from __future__ import annotations
+
+import shutil
+import zipfile
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from xml.etree import ElementTree
+
+from defusedxml.ElementTree import fromstring
+
+from lumbercalc.book.edit import BOOK, Seen, change_cells
+from lumbercalc.book.faults import FileFault
+from lumbercalc.book.reader import open_workbook, read_table, readable
+from lumbercalc.book.sheets.sale import CHOICE, SALE
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.stored import MAIN, RELATIONS
+
+PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
+"""Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""
+
+SHOWN_NUMBERS = 5
+"""Numbers that a fault names, the last ones on the sheet."""
+
+
+def find_sale(path: Path, number: str) -> str:
+    """Find a sale by its number and say what it is.
+
+    Parameters
+    ----------
+    path : Path
+        A shop's workbook.
+    number : str
+        Of the sale, as on the sheet Sales.
+
+    Returns
+    -------
+    str
+        Kind as it is stored, such as "Quote".
+
+    Raises
+    ------
+    FileFault
+        When it is no such workbook, or has no such sale.
+    """
+    sales = read_table(open_workbook(path, [SALES.sheet, SALE]), SALES, path)
+    numbers = [str(one).strip() for one in sales["number"] if one not in (None, "")]
+    if number not in numbers:
+        last = ", ".join(numbers[-SHOWN_NUMBERS:]) or "none yet"
+        raise FileFault(f"{path}: there is no sale {number[:40]!r} on Sales; the last are: {last}")
+    return str(sales.loc[sales["number"].astype(str).str.strip() == number, "kind"].iloc[0] or "")
+
+
+def copy_of_sale(path: Path, number: str, copy: Path) -> None:
+    """Copy a workbook, choose the sale in the copy and hide every sheet but its page.
+
+    Parameters
+    ----------
+    path : Path
+        A shop's workbook; it is only read.
+    number : str
+        Of a sale that is on the sheet Sales.
+    copy : Path
+        Where, in a folder of its own.
+
+    Raises
+    ------
+    FileFault
+        When the cell for the number is gone.
+    """
+    shutil.copyfile(path, copy)
+    with readable(path):
+        defined = open_workbook(path, [SALE]).defined_names.get(CHOICE[0].name)
+        areas = list(defined.destinations) if defined is not None else []
+    if len(areas) != 1 or areas[0][0] != SALE:
+        raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
+    address = areas[0][1].replace("$", "")
+    row = int("".join(filter(str.isdigit, address)))
+    chosen = {address: number}
+    change_cells(copy, SALE, chosen, like_row=row, seen=Seen.of(copy), now=datetime.now())
+    with readable(path):
+        _show_only(copy, SALE)
+
+
+def _show_only(path: Path, sheet: str) -> None:
+    ElementTree.register_namespace("", MAIN)
+    ElementTree.register_namespace("r", RELATIONS)
+    changed = BytesIO()
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(changed, "w", zipfile.ZIP_DEFLATED) as new:
+        for item in old.infolist():
+            content = old.read(item)
+            new.writestr(item, _hidden(content, sheet) if item.filename == BOOK else content)
+    path.write_bytes(changed.getvalue())
+
+
+def _hidden(content: bytes, shown: str) -> bytes:
+    book = fromstring(content)
+    sheets = list(book.iter(f"{{{MAIN}}}sheet"))
+    for sheet in sheets:
+        sheet.set("state", "visible" if sheet.get("name") == shown else "hidden")
+    place = [sheet.get("name") for sheet in sheets].index(shown)
+    for names in book.iter(f"{{{MAIN}}}definedNames"):  # a print area is printed, hidden or not
+        for name in list(names):
+            area = name.get("name") in PRINTED
+            if area and name.get("localSheetId") != str(place):
+                names.remove(name)
+    for view in book.iter(f"{{{MAIN}}}workbookView"):
+        view.set("activeTab", str(place))
+        view.attrib.pop("firstSheet", None)
+    return bytes(ElementTree.tostring(book, encoding="utf-8", xml_declaration=True))

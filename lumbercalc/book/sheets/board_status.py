@@ -1,0 +1,234 @@
+"""Where a board stands: status derived from its row and from the sales, never typed."""
+
+from __future__ import annotations
+
+from lumbercalc.book.table import FIRST_ROW, Column
+
+HELD = "held"
+CUT_UP = "cut up"
+
+STATUSES = ("green", "drying", "ready", "reserved", "sold", "used", HELD, CUT_UP)
+"""In the order of Summary; a board has exactly one of them."""
+
+ON_HAND = ("green", "drying", "ready", "reserved", HELD)
+"""Those of boards that are still in the shop as they were sawn."""
+
+ALLOWANCE_PCT = 5
+"""How much more the pieces may tally than the board they were cut from: widths are read to the
+quarter inch (common practice, no source)."""
+
+
+def since(key: str) -> str:
+    """Write the condition that a date of the row has come.
+
+    Parameters
+    ----------
+    key : str
+        Of the column.
+
+    Returns
+    -------
+    str
+        True for a date that is not after the as-of date.
+    """
+    return f'AND(ISNUMBER({{{key}}}),OR(as_of="",{{{key}}}<=as_of))'
+
+
+def place(key: str) -> str:
+    """Write the place of this row in a table's named columns.
+
+    Parameters
+    ----------
+    key : str
+        Of any column of the row.
+
+    Returns
+    -------
+    str
+        1 in the first row.
+    """
+    return f"ROW({{{key}}})-{FIRST_ROW - 1}"
+
+
+def one_of(key: str, words: tuple[str, ...]) -> str:
+    """Write the condition that a cell of the row holds one of some words.
+
+    Parameters
+    ----------
+    key : str
+        Of the column.
+    words : tuple of str
+        The words.
+
+    Returns
+    -------
+    str
+        A formula's condition.
+    """
+    return "OR(" + ",".join(f'{{{key}}}="{word}"' for word in words) + ")"
+
+
+def _hidden(key: str, header: str, formula: str, number_format: str = "0") -> Column:
+    return Column(key, header, "result", 9, number_format, formula, hidden=True)
+
+
+_FIRST_LINE = (
+    "IFERROR(MATCH({tag},line_sold_tag,0),"
+    'IFERROR(IF(OR({fit}=0,{log}=""),NA(),MATCH({log},line_sold_log,0)),'
+    "IFERROR(MATCH({tag},line_reserved_tag,0),"
+    'IFERROR(IF(OR({fit}=0,{log}=""),NA(),MATCH({log},line_reserved_log,0)),0))))'
+)
+"""An invoice goes before a quote; a tag before the log that it belongs to."""
+
+HIDDEN = (
+    _hidden(
+        "cut_up",
+        "Cut up (1) or not (0)",
+        '=IF({tag}="","",IF(ISNUMBER(MATCH({tag},board_parent,0)),1,0))',
+    ),
+    _hidden(
+        "held",
+        "Held (1) or not (0)",
+        '=IF({tag}="","",IF(OR({insects}="",{insects}="none"),0,'
+        f'IF(AND({since("released")},{{treatment}}<>""),0,1)))',
+    ),
+    _hidden(
+        "fit",
+        "Fit to sell (1) or not (0)",
+        f'=IF({{tag}}="","",IF(OR({{cut_up}}=1,{{held}}=1,{since("used")}),0,1))',
+    ),
+    _hidden("line", "Line that has it", f'=IF({{tag}}="","",{_FIRST_LINE})'),
+    _hidden(
+        "stock",
+        "On hand, green (bf)",
+        f'=IF({{bf}}="","",IF({one_of("status", ON_HAND)},{{bf}},0))',
+        "0.00",
+    ),
+    _hidden(
+        "lies",
+        "Counts in the stack",
+        '=IF({tag}="","",IF(OR({status}="drying",AND({status}="reserved",'
+        f'NOT({since("ready")}))),{{stack}}&"",""))',
+        "@",
+    ),
+    _hidden(
+        "list",
+        "At the list price ($)",
+        '=IF(ISNUMBER({price}),{bf}*{price},"")',
+        "0.00",
+    ),
+    _hidden("order", "Cut order, a number", '=IF({tag}="",0,IF(ISNUMBER({cut}),{cut},0))', "0;;"),
+    _hidden(
+        "cut_key",
+        "Log and cut order",
+        '=IF({tag}="","",IF(OR({log}="",{order}=0),"",{log}&"|"&{order}))',
+        "@",
+    ),
+    _hidden(
+        "tally",
+        "Board feet that count, green (bf)",
+        f'=IF({{bf}}="","",IF({{status}}="{CUT_UP}",0,{{bf}}))',
+        "0.00",
+    ),
+    _hidden(
+        "dry_tally",
+        "Board feet that count, dry (bf)",
+        f'=IF({{dry_bf}}="","",IF({{status}}="{CUT_UP}",0,{{dry_bf}}))',
+        "0.00",
+    ),
+    _hidden(
+        "sort",
+        "Species, thickness, grade and status",
+        '=IF({tag}="","",{species}&"|"&{quarters}&"|"&{grade}&"|"&{status})',
+        "@",
+    ),
+    _hidden(
+        "sort_first",
+        "First board of that sort",
+        f'=IF({{tag}}="","",IF(MATCH({{sort}},board_sort,0)={place("tag")},{place("tag")},""))',
+    ),
+    _hidden(
+        "species_first",
+        "First board of that species",
+        '=IF(OR({tag}="",{species}=""),"",'
+        f'IF(MATCH({{species}},board_species,0)={place("tag")},{place("tag")},""))',
+    ),
+)
+"""Columns that other formulas read."""
+
+STATUS = (
+    '=IF({tag}="","",IF(IF({line}>0,INDEX(line_takes,MAX(1,{line})),"")="sold","sold",'
+    f'IF({since("used")},"used",IF({{cut_up}}=1,"{CUT_UP}",IF({{held}}=1,"{HELD}",'
+    f'IF({{line}}>0,"reserved",IF({since("ready")},"ready",'
+    'IF({stack}<>"","drying","green"))))))))'
+)
+
+DAYS = (
+    f'=IF(OR({{tag}}="",as_of="",{{stack}}=""),"",IF({one_of("status", ON_HAND)},'
+    "IFERROR(IF(as_of<INDEX(stack_start,MATCH({stack},stack_name,0)),0,"
+    'as_of-INDEX(stack_start,MATCH({stack},stack_name,0))),""),""))'
+)
+
+_GRANDPARENT = 'IFERROR(INDEX(board_parent,MATCH({parent},board_tag,0))&"","")'
+_DATED = ("released", "ready", "used")
+_ANY_LATE = ",".join(f"SUM({{{key}}})>as_of" for key in _DATED)
+_ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key in _DATED)
+
+NOTES = (
+    (f"MATCH({{tag}},board_tag,0)<>{place('tag')}", "tag is used twice"),
+    ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
+    (
+        'AND({parent}<>"",OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
+        "this board is its own parent",
+    ),
+    (
+        'AND({parent}<>"",ISNA(MATCH({parent},board_tag,0)))',
+        "no such parent on Boards",
+    ),
+    (
+        f"IF({{cut_up}}=1,SUMIFS(board_bf,board_parent,{{tag}})>{{bf}}*{1 + ALLOWANCE_PCT / 100},"
+        "FALSE)",
+        f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did",
+    ),
+    (f"OR({_ANY_TEXT})", "a date is not a date"),
+    (f'AND(as_of<>"",OR({_ANY_LATE}))', "a date is after the as-of date on Start"),
+    (
+        'AND({insects}<>"",{insects}<>"none",{insects}<>"signs")',
+        "held: insect signs must be none or signs",
+    ),
+    (
+        '{held}=1,{status}="sold"',
+        "sold, and held for insect signs",
+    ),
+    ('{cut_up}=1,{status}="sold"', "sold, and cut up"),
+    (f'{since("used")},{{status}}="sold"', "sold, and used"),
+    (
+        '{held}=1,{released}<>"",{treatment}=""',
+        "held: what was done is missing",
+    ),
+    ("{held}=1", "held: insect signs, keep it apart"),
+    (
+        'AND({stack}<>"",ISNA(MATCH({stack},stack_name,0)))',
+        "no such stack on Stacks",
+    ),
+)
+"""When a board's row is to be looked at (conditions that hold together), and the words."""
+
+
+def note(why: str) -> str:
+    """Write the check of a board's row.
+
+    Parameters
+    ----------
+    why : str
+        Formula of the reason that its figures are refused, or "".
+
+    Returns
+    -------
+    str
+        The first of the notes that holds, else the reason, else "ok".
+    """
+    formula = f'IF({why}="","ok",{why})'
+    for condition, words in reversed(NOTES):
+        formula = f'IF(AND({condition}),"{words}",{formula})'
+    return f'=IF({{tag}}="","",{formula})'

@@ -1,0 +1,198 @@
+"""Sheet Summary: what is on hand and what went out, by species, thickness, grade and status."""
+
+from __future__ import annotations
+
+from openpyxl.chart import BarChart
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.block import Block
+from lumbercalc.book.charts import BARS, column_chart, stand
+from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.layout import RED, head, mark, print_setup
+from lumbercalc.book.sheets.board_status import ON_HAND
+from lumbercalc.book.table import FIRST_ROW, Column
+
+SUMMARY = "Summary"
+MOST_SORTS = 150
+MOST_SPECIES = 12
+CHART_ROWS = 18
+FORM_ROW = 4
+SPECIES_ROW = FORM_ROW + 5
+CHART_ROW = SPECIES_ROW + MOST_SPECIES + 3
+SORTS_ROW = CHART_ROW + CHART_ROWS + 1
+
+LEAD = (
+    "Board feet of pieces count, those of the board they were cut from do not. What is held has "
+    "no value until it is released."
+)
+
+
+def _of_first(key: str) -> str:
+    return f'=IF({{row}}="","",INDEX(board_{key},{{row}})&"")'
+
+
+def _sum(what: str, column: str) -> str:
+    return f'=IF({{row}}="","",SUMIFS({what},board_sort,{column}))'
+
+
+BY_SORT = Block(
+    SUMMARY,
+    (
+        Column("species", "Species", "result", 26, "@", _of_first("species")),
+        Column("quarters", "Thickness", "result", 11, "@", _of_first("quarters")),
+        Column("grade", "Grade", "result", 13, "@", _of_first("grade")),
+        Column("status", "Status", "result", 11, "@", _of_first("status")),
+        Column(
+            "count",
+            "Boards and bundles",
+            "result",
+            11,
+            "#,##0",
+            '=IF({row}="","",COUNTIFS(board_sort,{sort}))',
+        ),
+        Column(
+            "bf", "Board feet, green (bf)", "result", 12, "#,##0.00", _sum("board_tally", "{sort}")
+        ),
+        Column(
+            "dry",
+            "Board feet, dry (bf)",
+            "result",
+            12,
+            "#,##0.00",
+            _sum("board_dry_tally", "{sort}"),
+        ),
+        Column("value", "Value ($)", "result", 13, "#,##0.00", _sum("board_value", "{sort}")),
+        Column("n", "Line", "result", 7, "0"),
+        Column(
+            "row",
+            "First on Boards",
+            "result",
+            9,
+            "0",
+            '=IF({n}>=summary_sorts,"",SMALL(board_sort_first,{n}+1))',
+        ),
+        Column("sort", "Sort", "result", 40, "@", '=IF({row}="","",INDEX(board_sort,{row}))'),
+    ),
+    MOST_SORTS,
+    SORTS_ROW,
+)
+"""A row for each sort of boards, in the order in which they first stand on Boards."""
+
+
+def _of_status(status: str) -> Column:
+    return Column(
+        status,
+        f"{status.capitalize()}, dry (bf)",
+        "result",
+        11,
+        "#,##0",
+        '=IF({row}="","",SUMIFS(board_dry_tally,board_species,{species},board_status,'
+        f'"{status}"))',
+    )
+
+
+BY_SPECIES = Block(
+    SUMMARY,
+    (
+        Column("species", "Species", "result", 26, "@", _of_first("species")),
+        *(_of_status(status) for status in ON_HAND),
+        Column(
+            "hand",
+            "On hand, dry (bf)",
+            "result",
+            12,
+            "#,##0",
+            '=IF({row}="","",SUM({green}:{held}))',
+        ),
+        Column(
+            "value",
+            "Value ($)",
+            "result",
+            13,
+            "#,##0.00",
+            '=IF({row}="","",SUMIFS(board_value,board_species,{species}))',
+        ),
+        Column("n", "Line", "result", 7, "0"),
+        Column(
+            "row",
+            "First on Boards",
+            "result",
+            9,
+            "0",
+            '=IF({n}>=COUNT(board_species_first),"",SMALL(board_species_first,{n}+1))',
+        ),
+    ),
+    MOST_SPECIES,
+    SPECIES_ROW,
+)
+"""What is on hand of each species."""
+
+_LISTED = f"SUM('{SUMMARY}'!$F${BY_SORT.first_row}:$F${BY_SORT.last_row})"
+FIELDS = [
+    Field("", "As of", "result", "yyyy-mm-dd", '=IF(as_of="","",as_of)'),
+    Field("summary_sorts", "Sorts of boards", "result", "0", "=COUNT(board_sort_first)"),
+    Field(
+        "summary_note",
+        "Check",
+        "check",
+        "@",
+        f'=IF(summary_sorts>{MOST_SORTS},"more sorts than the {MOST_SORTS} rows below hold",'
+        f'IF(COUNT(board_species_first)>{MOST_SPECIES},"more species than the {MOST_SPECIES} rows '
+        f'below hold",IF(ABS({_LISTED}-SUM(board_tally))>0.005,'
+        '"the rows below do not add up to Boards","ok")))',
+    ),
+]
+
+
+def summary_chart() -> BarChart:
+    """Make the chart of what is on hand: a bar for each species, a part for each status.
+
+    Returns
+    -------
+    BarChart
+        Over the rows of the species.
+    """
+    chart = column_chart(30, 8.6, "on hand, dry tally (bf)", "#,##0")
+    for status, look in zip(ON_HAND, BARS, strict=True):
+        stand(chart, BY_SPECIES.area("species"), BY_SPECIES.area(status), status, look)
+    return chart
+
+
+def add_summary(workbook: Workbook) -> None:
+    """Add the sheet.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the named styles.
+    """
+    sheet = workbook.create_sheet(SUMMARY)
+    head(sheet, SUMMARY, LEAD, 8)
+    write_form(workbook, sheet, FIELDS, (FORM_ROW, 1))
+    row = FORM_ROW + len(FIELDS) - 1
+    mark(sheet, f"B{row}", f'$B${row}<>"ok"', RED)
+    BY_SPECIES.write(sheet)
+    _total(sheet, BY_SPECIES, ("hand", "value", *ON_HAND))
+    sheet.add_chart(summary_chart(), f"A{CHART_ROW}")
+    BY_SORT.write(sheet)
+    for block in (BY_SPECIES, BY_SORT):
+        sheet.row_dimensions[block.header_row].height = 32
+    last = BY_SORT.last_row
+    print_setup(sheet, f"A1:H{last}", landscape=False)
+    sheet.print_title_rows = "1:1"
+    sheet.freeze_panes = f"A{FIRST_ROW}"
+
+
+def _total(sheet: Worksheet, block: Block, keys: tuple[str, ...]) -> None:
+    row = block.last_row + 1
+    for column in block.columns:
+        cell = sheet[f"{block.letter(column.key)}{row}"]
+        if column.key in keys or column.key == "species":
+            like = sheet[f"{block.letter(column.key)}{block.last_row}"]
+            cell.style, cell.number_format = "lc total", like.number_format
+            cell.alignment = column.alignment
+        if column.key in keys:
+            letter = block.letter(column.key)
+            cell.value = f"=SUM({letter}{block.first_row}:{letter}{block.last_row})"
+    sheet[f"A{row}"].value = "All species"

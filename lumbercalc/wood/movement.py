@@ -1,0 +1,72 @@
+"""Movement: one plain line on what a board's width will do in the place where it is used."""
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from lumbercalc.wood.shrinkage import size_at_mc, width_movement
+
+DIRECTIONS = {"tangential": "a flatsawn board", "radial": "a quartersawn one"}
+LEAST_IN = 0.005
+"""A smaller change is none to a rule that shows hundredths of an inch."""
+
+
+def movement_line(
+    width_in: ArrayLike, species: ArrayLike, mc_from: ArrayLike, mc_to: ArrayLike
+) -> NDArray[np.object_]:
+    """Write what the width of a dry board does between two moisture contents.
+
+    Parameters
+    ----------
+    width_in : array_like of float [in]
+        Width at `mc_from`.
+    species : array_like of str
+        Canonical names.
+    mc_from, mc_to : array_like of float [% MC]
+        Moisture content when sold, and where the board is used.
+
+    Returns
+    -------
+    ndarray of object
+        Texts, of flatsawn and quartersawn boards; None where nothing is published for the species.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010): eq. 13-2 with the coefficients of Table 13-5 from 6 to
+    14 % MC; outside, or where there is no coefficient, eq. 13-3 with the shrinkage of Table 4-3.
+
+    Examples
+    --------
+    >>> print(movement_line(8, "Walnut, black", 9.6, 9.5))
+    From 9.6 to 9.5 % MC a flatsawn board 8.0 in wide keeps its width to 0.01 in.
+    """
+    width, name, before, after = np.broadcast_arrays(width_in, species, mc_from, mc_to)
+    changes = [_change(width, name, way, before, after) for way in DIRECTIONS]
+    lines = np.full(width.shape, None, object)
+    for place in np.ndindex(width.shape):
+        found = {
+            board: float(change[place])
+            for board, change in zip(DIRECTIONS.values(), changes, strict=True)
+            if not np.isnan(change[place])
+        }
+        if found:
+            between = f"From {before[place]:.1f} to {after[place]:.1f} % MC "
+            lines[place] = between + _told(found, float(width[place]))
+    return lines if lines.ndim else lines[()]  # one text for scalars
+
+
+def _change(
+    width: ArrayLike, species: ArrayLike, way: str, before: ArrayLike, after: ArrayLike
+) -> NDArray[np.float64]:
+    """Change of width by the coefficient, where it holds, else by the whole shrinkage [in]."""
+    by_coefficient = width_movement(width, species, way, before, after)
+    by_shrinkage = size_at_mc(width, species, way, before, after) - np.asarray(width, np.float64)
+    return np.where(np.isnan(by_coefficient), by_shrinkage, by_coefficient)
+
+
+def _told(found: dict[str, float], width: float) -> str:
+    first, *others = found
+    if max(map(abs, found.values())) < LEAST_IN:
+        return f"{first} {width:.1f} in wide keeps its width to 0.01 in."
+    more = "wider" if found[first] > 0 else "narrower"
+    text = f"{first} {width:.1f} in wide gets {abs(found[first]):.2f} in {more}"
+    return text + "".join(f", {board} {abs(found[board]):.2f} in" for board in others) + "."

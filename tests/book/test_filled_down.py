@@ -1,0 +1,87 @@
+"""Formulas filled down share one compilation and give what each would give by itself."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import formulas
+import pytest
+from openpyxl import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book import compute
+from lumbercalc.book.filled_down import FilledDown, relative
+
+COLUMNS = {
+    "C": "=$A{row}*2",
+    "D": "=SUM($A$1:$A{row})",
+    "E": '=IF($A{row}="","A1",$A{row}&" A1")',
+    "F": "=IF(ROW($A{row})=3,SUM(whole),MATCH($A{row},whole,0))",
+    "G": "=ROW()+COLUMN()",
+    "H": "=$A{row}+$A$3",
+    "I": "='Other one'!$A{row}+SUM('Other one'!$A$1:$A$4)",
+    "J": "=COUNT($A{row}:$B{row})",
+    "K": "=LINE_TOTAL($A{row},1.5)",
+    "L": '=IFERROR(1/($A{row}-2),"none")',
+}
+ROWS = 4
+
+
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    other = workbook.create_sheet("Other one")
+    for row in range(1, ROWS + 1):
+        sheet[f"A{row}"].value, other[f"A{row}"].value = row, 10 * row
+        for letter, formula in COLUMNS.items():
+            sheet[f"{letter}{row}"].value = formula.format(row=row)
+    workbook.defined_names["whole"] = DefinedName("whole", attr_text=f"'{sheet.title}'!$A$1:$A$4")
+    path = tmp_path_factory.mktemp("filled") / "filled.xlsx"
+    workbook.save(path)
+    return path
+
+
+def test_shared_equals_each_by_itself(filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    shared = compute.compute(filled)
+    monkeypatch.setattr(compute, "FilledDown", formulas.ExcelModel)
+    assert shared == compute.compute(filled)
+    assert len(shared) == ROWS * len(COLUMNS)
+    sheet = next(iter(shared))[0]
+    assert [shared[sheet, f"D{row}"] for row in range(1, 5)] == [1, 3, 6, 10]
+    assert [shared[sheet, f"I{row}"] for row in range(1, 5)] == [110, 120, 130, 140]
+
+
+def test_a_column_is_compiled_once(filled: Path) -> None:
+    model = FilledDown().loads(str(filled))
+    wholes = {letter: set() for letter in COLUMNS}  # type: dict[str, set[int]]
+    for cell in model.cells.values():
+        if cell.func is not None and cell.range is not None:
+            wholes[cell.range.ranges[0]["c1"]].add(id(cell.func.func))
+    compiled = {letter: len(one) for letter, one in wholes.items()}
+    assert compiled.pop("G") == ROWS  # it has its own place in it
+    # where the first row's own cell is also a fixed one, the next row is compiled again
+    assert all(count <= 2 for count in compiled.values())
+
+
+@pytest.mark.parametrize(
+    ("formula", "address", "shape"),
+    [
+        ("=A5", "B5", "=[-1][0]"),
+        ("=$A5+$A$5", "B7", "=A[-2]+A5"),
+        ("=SUM(A$5:B6)", "B6", "=SUM([-1]5:[0][0])"),
+        ('=IF(A5="A5",LOG10(A5),"")', "A6", '=IF([0][-1]="A5",LOG10([0][-1]),"")'),
+        ("='Sheet A1'!$B2+as_of", "A2", "='Sheet A1'!B[0]+as_of"),
+    ],
+)
+def test_relative(formula: str, address: str, shape: str) -> None:
+    assert relative(formula, address)[0] == shape
+
+
+def test_the_same_formula_in_two_rows_has_one_shape(filled: Path) -> None:
+    for letter, formula in COLUMNS.items():
+        shapes: set[Any] = {
+            relative(formula.format(row=row), f"{letter}{row}")[0] for row in (1, 2, 40)
+        }
+        assert len(shapes) == 1
