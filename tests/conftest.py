@@ -49,3 +49,16 @@ def calc(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
     running = Calc(office, python)
     yield running
     running.quit()
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say how many faults of files the tests made: full disks, killed commands and the like."""
+    faults = sum(
+        count
+        for reports in terminalreporter.stats.values()
+        for report in reports
+        for name, count in getattr(report, "user_properties", [])
+        if name == "faults of files" and getattr(report, "when", "") == "call"
+    )
+    if faults:
+        terminalreporter.write_line(f"faults of files tried: {faults}")
