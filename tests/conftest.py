@@ -66,3 +66,16 @@ def calc_by_worker(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
 def calc(calc_as_installed: Calc) -> Calc:
     """A running Calc with the add-in."""
     return calc_as_installed
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say how many faults of files the tests made: full disks, killed commands and the like."""
+    faults = sum(
+        count
+        for reports in terminalreporter.stats.values()
+        for report in reports
+        for name, count in getattr(report, "user_properties", [])
+        if name == "faults of files" and getattr(report, "when", "") == "call"
+    )
+    if faults:
+        terminalreporter.write_line(f"faults of files tried: {faults}")

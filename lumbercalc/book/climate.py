@@ -11,9 +11,9 @@ from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 from lumbercalc.book.climate_log import ClimateLog, Unit, read_log
 from lumbercalc.book.climate_means import Air, monthly, weekly
 from lumbercalc.book.climate_rows import Plan, find_place, months_missing, plan
-from lumbercalc.book.edit import Seen, change_cells, may_change
+from lumbercalc.book.edit import change_cells
 from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import may_write
+from lumbercalc.book.files import Seen, may_change, may_write
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.record_file import FORMULA_STARTS
 from lumbercalc.book.sheet_xml import Content

@@ -1,9 +1,20 @@
-"""Write workbooks so that nothing is lost: never over a file unasked, and with a dated backup."""
+"""Write a file so that nothing is lost: whole or not at all, never over one unasked, one at a time.
+
+What is written goes to a draft in the same folder and is on the disk before it takes the file's
+place, so that a full disk, a lost power or a killed command leaves the old file whole. What a
+killed command left behind (a draft, a lock) is cleared by the next one that writes the file.
+"""
 
 from __future__ import annotations
 
+import errno
+import os
 import shutil
-from collections.abc import Sequence
+import stat
+import sys
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
@@ -12,6 +23,52 @@ from lumbercalc.book.macros import SUFFIX as MACRO_SUFFIX
 
 SUFFIXES = (".xlsx", MACRO_SUFFIX)
 """Of the workbooks that are written: without macros, and with them."""
+
+if sys.platform == "win32":
+    import msvcrt
+else:
+    import fcntl
+
+WHAT_TO_DO = {
+    errno.ENOSPC: "the disk is full: make room on it, or choose another one",
+    errno.EDQUOT: "your share of the disk is full: make room in it, or choose another disk",
+    errno.EFBIG: "the disk takes no file of this size: choose another one",
+    errno.EACCES: "choose a folder in which you may write, and close the file elsewhere",
+    errno.EPERM: "choose a folder in which you may write, and close the file elsewhere",
+    errno.EROFS: "the disk is read-only: choose another one",
+}
+"""By error number."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A file as it was when it was read: its size and time of change.
+
+    Parameters
+    ----------
+    size, changed : int
+        Bytes, nanoseconds.
+    """
+
+    size: int
+    changed: int
+
+    @classmethod
+    def of(cls, path: Path) -> Seen:
+        """Look at a file.
+
+        Parameters
+        ----------
+        path : Path
+            The file.
+
+        Returns
+        -------
+        Seen
+            As it is now.
+        """
+        state = path.stat()
+        return cls(state.st_size, state.st_mtime_ns)
 
 
 def may_write(
@@ -43,30 +100,210 @@ def may_write(
         raise FileFault(f"{path}: there is a file already; choose another name or use --force")
     if not path.parent.is_dir():
         raise FileFault(f"{path}: there is no folder {path.parent}")
+    if path.exists():
+        may_change(path)
 
 
-def keep_backup(path: Path, now: datetime) -> Path | None:
-    """Copy a workbook beside itself before it is changed.
+def may_change(path: Path) -> None:
+    """Refuse to change a workbook that is read-only, or open in a spreadsheet.
 
     Parameters
     ----------
     path : Path
-        The workbook.
+        The file.
+
+    Raises
+    ------
+    FileFault
+        With what to do.
+    """
+    if not path.is_file():
+        raise FileFault(f"{path}: there is no such file")
+    if not path.stat().st_mode & stat.S_IWUSR or not os.access(path, os.W_OK):
+        raise FileFault(f"{path}: the file is read-only; make it writable or take a copy of it")
+    refuse_open(path)
+
+
+def refuse_open(path: Path) -> None:
+    """Refuse a workbook that is open in a spreadsheet: what is not saved there would be missed.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Raises
+    ------
+    FileFault
+        Names the file by which a spreadsheet says so.
+    """
+    for lock in (f".~lock.{path.name}#", f"~${path.name}"):  # of Calc, of Excel
+        if path.with_name(lock).exists():
+            raise FileFault(
+                f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
+            )
+
+
+def write_file(
+    path: Path, content: bytes, *, force: bool, now: datetime, seen: Seen | None = None
+) -> Path | None:
+    """Write a file whole or not at all; a dated backup of the one before is kept beside it.
+
+    Parameters
+    ----------
+    path : Path
+        Where; of a link, the file that it names.
+    content : bytes
+        All of it.
+    force : bool
+        Whether an existing file is replaced.
     now : datetime
-        Goes into the name of the copy.
+        For the name of the backup.
+    seen : Seen, optional
+        The existing file when it was read: one that changed meanwhile is left alone.
 
     Returns
     -------
     Path or None
-        The copy, or None where there was nothing to copy.
+        The backup, or None where there was no file.
+
+    Raises
+    ------
+    FileFault
+        With what to do; the file is then as it was, and nothing is left beside it.
     """
-    if not path.exists():
-        return None
+    path = path.resolve()  # replacing a link would leave the file itself as it was
+    with write_faults(path), _alone(path):
+        draft, copy = path.with_name(f".{path.name}.draft"), path.with_name(f".{path.name}.backup")
+        for left in (draft, copy):
+            left.unlink(missing_ok=True)
+        if seen is not None and Seen.of(path) != seen:
+            raise FileFault(f"{path}: the file was changed meanwhile; try again")
+        backup = None
+        try:
+            _put(draft, content)
+            if force and path.exists():
+                shutil.copymode(path, draft)
+                backup = _keep_backup(path, copy, now)
+            _move(draft, path, force=force)
+        except OSError:
+            if backup is not None:
+                backup.unlink(missing_ok=True)
+            raise
+        finally:
+            for left in (draft, copy):
+                with suppress(OSError):
+                    left.unlink(missing_ok=True)
+    return backup
+
+
+@contextmanager
+def write_faults(path: Path) -> Iterator[None]:
+    """Turn what the system says while a file is written into one line with what to do.
+
+    Parameters
+    ----------
+    path : Path
+        For the message.
+
+    Raises
+    ------
+    FileFault
+        In place of an OSError.
+    """
+    try:
+        yield
+    except OSError as fault:
+        reason = fault.strerror or str(fault)
+        what = WHAT_TO_DO.get(fault.errno or 0, "try again, or choose another folder")
+        raise FileFault(
+            f"{path}: the file cannot be written ({reason}); {what}; nothing was changed"
+        ) from None
+
+
+@contextmanager
+def _alone(path: Path) -> Iterator[None]:
+    """Hold the file against other commands; the system lets go of it when a command is killed."""
+    lock = path.with_name(f".{path.name}.lock")
+    held = _hold(lock, path)
+    try:
+        yield
+    finally:
+        if sys.platform != "win32":  # there a file that is open cannot be removed
+            lock.unlink(missing_ok=True)
+        os.close(held)
+        if sys.platform == "win32":
+            with suppress(OSError):  # the next command has it already
+                lock.unlink(missing_ok=True)
+
+
+def _hold(lock: Path, path: Path) -> int:
+    while True:
+        held = os.open(lock, os.O_RDWR | os.O_CREAT, 0o600)
+        try:
+            _lock(held)
+        except (BlockingIOError, PermissionError):
+            os.close(held)
+            raise FileFault(
+                f"{path}: another command is writing it; wait until it is done and try again"
+            ) from None
+        except OSError as fault:
+            if fault.errno not in (errno.ENOLCK, errno.ENOTSUP, errno.ENOSYS):
+                os.close(held)
+                raise
+            return held  # a disk without locks: it goes without
+        with suppress(FileNotFoundError):
+            if os.path.samestat(os.fstat(held), os.stat(lock)):
+                return held
+        os.close(held)  # the one before removed it between opening and locking
+
+
+def _lock(held: int) -> None:
+    if sys.platform == "win32":
+        msvcrt.locking(held, msvcrt.LK_NBLCK, 1)
+    else:
+        fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def _put(path: Path, content: bytes) -> None:
+    """Write a new file and wait until it is on the disk."""
+    with open(path, "xb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _keep_backup(path: Path, copy: Path, now: datetime) -> Path:
+    """Copy a file beside itself, under its dated name when the copy is whole."""
+    _put(copy, path.read_bytes())
+    shutil.copystat(path, copy)
     stamp = now.strftime("%Y-%m-%d-%H%M%S")
-    copy = path.with_name(f"{path.stem}.backup-{stamp}{path.suffix}")
+    backup = path.with_name(f"{path.stem}.backup-{stamp}{path.suffix}")
     count = 1
-    while copy.exists():
+    while backup.exists():
         count += 1
-        copy = path.with_name(f"{path.stem}.backup-{stamp}-{count}{path.suffix}")
-    shutil.copy2(path, copy)
-    return copy
+        backup = path.with_name(f"{path.stem}.backup-{stamp}-{count}{path.suffix}")
+    os.rename(copy, backup)
+    return backup
+
+
+def _move(draft: Path, path: Path, *, force: bool) -> None:
+    """Let the draft take the file's place; unless it is asked for, never that of another file."""
+    if force:
+        os.replace(draft, path)
+    else:
+        try:
+            os.link(draft, path)  # unlike a rename it fails where there is a file
+        except FileExistsError:
+            raise FileFault(f"{path}: there is a file already; choose another name") from None
+        except OSError:  # a disk without hard links
+            if path.exists():
+                raise FileFault(f"{path}: there is a file already; choose another name") from None
+            os.rename(draft, path)
+    if sys.platform != "win32":
+        with suppress(OSError):  # some disks cannot; the file itself is there
+            folder = os.open(path.parent, os.O_RDONLY)
+            try:
+                os.fsync(folder)
+            finally:
+                os.close(folder)

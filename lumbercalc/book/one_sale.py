@@ -11,8 +11,9 @@ from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 
-from lumbercalc.book.edit import BOOK, Seen, change_cells
+from lumbercalc.book.edit import BOOK, change_cells
 from lumbercalc.book.faults import FileFault
+from lumbercalc.book.files import Seen
 from lumbercalc.book.reader import open_workbook, read_table, readable
 from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.sheets.sales import SALES

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.compute import compute
+from lumbercalc.book.files import write_faults, write_file
 from lumbercalc.book.macros import add_macros
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
@@ -146,7 +149,9 @@ def _add_quarters(sheet: Worksheet) -> None:
         cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
 
 
-def save(workbook: Workbook, path: Path) -> None:
+def save(
+    workbook: Workbook, path: Path, *, force: bool = False, now: datetime | None = None
+) -> Path | None:
     """Save a workbook with computed values beside its formulas.
 
     Parameters
@@ -154,12 +159,25 @@ def save(workbook: Workbook, path: Path) -> None:
     workbook : Workbook
         From `build`, filled or not.
     path : Path
-        Where; replaced as a whole when it is complete.
+        Where.
+    force : bool
+        Whether an existing file is replaced; a dated backup of it is kept.
+    now : datetime, optional
+        For the name of the backup.
+
+    Returns
+    -------
+    Path or None
+        The backup.
+
+    Raises
+    ------
+    FileFault
+        When it cannot be written; what is there stays as it is.
     """
-    draft = path.with_name(f".{path.stem}.draft{path.suffix}")
-    try:
+    with write_faults(path), TemporaryDirectory() as folder:
+        draft = Path(folder) / f"draft{path.suffix.lower()}"
         workbook.save(draft)
         store(draft, compute(draft, TABLES))
-        draft.replace(path)
-    finally:
-        draft.unlink(missing_ok=True)
+        content = draft.read_bytes()
+    return write_file(path, content, force=force, now=now or datetime.now())

@@ -14,7 +14,7 @@ Force = Annotated[bool, typer.Option("--force", help="Replace the file; a dated 
 
 
 def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[str, int]:
-    from lumbercalc.book.files import keep_backup, may_write
+    from lumbercalc.book.files import may_write
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.records import fill
     from lumbercalc.book.template import build, save
@@ -25,9 +25,9 @@ def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[st
         workbook = build(macros=file.suffix.lower() == SUFFIX)
         counts = fill(workbook, records) if records is not None else {}
         progress.update(task, description="computing every formula")
-        if copy := keep_backup(file, datetime.now()):
-            plain(err, f"kept the old file as {copy}")
-        save(workbook, file)
+        copy = save(workbook, file, force=force, now=datetime.now())
+    if copy is not None:
+        plain(err, f"kept the old file as {copy}")
     return counts
 
 

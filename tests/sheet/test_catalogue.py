@@ -99,7 +99,7 @@ TOP_WEIGHT(length_ft, width_ft, [psf=50])
 STICKER_ADVICE(stack_width_ft, sticker_in, fan)
 
 Care
-HEAT_TREATED(minutes, core_temps_f)
+HEAT_TREATED(minutes, core_temps_f, [charges], [charge])
 
 Sale
 COST_PER_BF(total_cost, green_bf, shrink_pct, degrade_pct)
@@ -109,11 +109,11 @@ LINE_TOTAL(board_feet, price_per_bf, [discount_pct=0])
 SALES_TAX(amount, tax_pct)
 SLAB_AREA(widths_in, length_ft)
 MC_STATEMENT(readings, reading_date, [method], [dates], [stacks], [stack])
+MOVEMENT_LINE(width_in, species, mc_from, mc_to)
 DEHUMIDIFIER_KWH(water_lb, litres_per_kwh)
 FAN_KWH(watts, hours)
 SPACE_COST(area_ft2, rent_per_month, days)
 SHRINK_SO_FAR(shrink_pct, mc_pct, target_mc)
-MOVEMENT_LINE(width_in, species, mc_from, mc_to)
 
 Reference
 SPECIES_VALUE(species, figure)
