@@ -88,6 +88,11 @@ class Calc:
         seconds: float = self._ask("calculate")
         return seconds
 
+    def refresh(self) -> float:
+        """Recalculate what hangs on changed cells [s]."""
+        seconds: float = self._ask("refresh")
+        return seconds
+
     def sheets(self) -> list[str]:
         """Name the sheets in order."""
         names: list[str] = self._ask("sheets")
