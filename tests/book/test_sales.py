@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
+from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sale import PAGE
 from lumbercalc.book.sheets.sales_lines import CUT_NOTE, HELD_NOTE, LOG_TAKEN_NOTE, TAKEN_NOTE
 from lumbercalc.book.sheets.sold import BY_MONTH
@@ -97,7 +98,9 @@ def mill(tmp_path_factory: pytest.TempPathFactory) -> Shop:
 @pytest.fixture(scope="module")
 def yard(tmp_path_factory: pytest.TempPathFactory) -> Shop:
     lines = [line for line, *_ in YARD_LINES]
-    return shop(tmp_path_factory.mktemp("yard"), YARD_BOARDS, YARD_SALES, lines, sale_choice="Q-7")
+    folder = tmp_path_factory.mktemp("yard")
+    chosen = {"sale_choice": "Q-7", "set_choice": "L"}
+    return shop(folder, YARD_BOARDS, YARD_SALES, lines, **chosen)
 
 
 @pytest.mark.parametrize("number", MILL)
@@ -164,6 +167,28 @@ def test_statuses_and_the_stock_follow_from_the_sales(mill: Shop, yard: Shop) ->
     }  # fmt: skip
     assert set(yard.column("board", "status")) == {"reserved"}
     assert mill.of("board", "tag", "sale")["W-2"] == ""
+
+
+def test_a_matched_set_is_in_cut_order_and_says_its_gaps(yard: Shop) -> None:
+    shown = [yard.block(SET_LINES, key)[:4] for key in ("cut", "tag", "status", "note")]
+    assert shown == [
+        [1, 2, 3, ""],
+        ["L-1", "", "L-2", ""],
+        ["reserved", "", "reserved", ""],
+        ["in sale Q-7", "gap: no board of this cut order", "in sale Q-7", ""],
+    ]
+    names = ("set_boards", "set_free", "set_cuts", "set_gaps", "set_unordered", "set_bf")
+    # the list of the log is at the shop's own 7 %: 21 bf less 7 % = 19.53
+    assert [yard.named(name) for name in names] == [2, 0, 3, 1, 0, 19.53]
+    assert yard.named("set_price") == 8.07
+    assert yard.named("set_sum") == 157.61  # 19.53 x 8.07 = 157.6071
+    assert yard.named("set_whole").startswith("not whole: 2 of 2 boards are sold, reserved")
+
+
+def test_a_whole_log_goes_and_comes_back_with_its_sale(yard: Shop) -> None:
+    of_log = yard.of("board", "tag", "sale")
+    assert (of_log["L-1"], of_log["L-2"]) == ("Q-7", "Q-7")
+    assert yard.at("line", "what", 0) == "Cherry, black, whole log: 2 boards"
 
 
 CONFLICT_BOARDS = [
