@@ -11,6 +11,8 @@ from lumbercalc.wood.sale import (
     line_total,
     mc_statement,
     price_for_margin,
+    sales_tax,
+    slab_area,
 )
 
 # Expected amounts are worked by hand; nothing here is a figure of the trade.
@@ -93,6 +95,56 @@ def test_line_total_agrees_with_whole_number_arithmetic(tenths, cents, discount)
 
 def test_more_discount_costs_less():
     assert (np.diff(line_total(100, 9.5, [0, 5, 10, 50])) < 0).all()
+
+
+@given(st.integers(0, 10**6), st.integers(0, 10**5), st.integers(0, 100))
+def test_a_price_by_the_thousand_is_the_price_by_the_board_foot(hundredths, dollars, discount):
+    # $ per MBF of whole dollars are thousandths of a dollar per board foot.
+    by_thousand = line_total(round(hundredths / 1e5, 5), dollars, discount)
+    assert by_thousand == line_total(hundredths / 100, dollars / 1000, discount)
+
+
+@pytest.mark.parametrize(
+    ("amount", "tax_pct", "expected"),
+    [
+        (100, 6, 6.00),
+        (2006.97, 6, 120.42),  # 120.4182
+        (101.3, 5, 5.07),  # 5.065
+        (101.29999999999998, 5, 5.07),  # as a sum of cents comes out in binary
+        (40, 6.375, 2.55),
+        (8.1, 6.25, 0.51),  # 0.50625
+        (10, 8.875, 0.89),  # 0.8875
+        (1.25, 6, 0.08),  # 0.075
+        (0, 6, 0),
+        (99.99, 0, 0),
+    ],
+)
+def test_sales_tax(amount, tax_pct, expected):
+    assert sales_tax(amount, tax_pct) == expected
+
+
+@given(st.integers(0, 10**7), st.integers(0, 20_000))
+def test_sales_tax_agrees_with_whole_number_arithmetic(cents, thousandths):
+    # Cents times thousandths of a per cent are units of 1/100 000 of a cent.
+    exact_cents = (cents * thousandths + 50_000) // 100_000
+    assert sales_tax(cents / 100, thousandths / 1000) == exact_cents / 100
+
+
+@pytest.mark.parametrize(
+    ("widths", "length_ft", "expected"),
+    [([24], 8, 16), ([24, 18, 21], 8, 14), ([[24], [18]], 6, 10.5), (12, 1, 1)],
+)
+def test_slab_area(widths, length_ft, expected):
+    assert slab_area(widths, length_ft) == expected
+
+
+def test_a_slab_without_a_width_has_no_area():
+    assert np.isnan(slab_area([], 8))
+
+
+def test_a_slab_of_one_width_has_the_surface_of_a_board():
+    # Noyes 1910, worked examples: 9 in x 13 ft is 9 ft 9 in of surface
+    assert slab_area([9, 9, 9], 13) == pytest.approx(9.75)
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,120 @@
+"""A small shop typed into the template and computed: rows in, cells of any sheet out."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from openpyxl.workbook import Workbook
+
+from lumbercalc.book.block import Block
+from lumbercalc.book.compute import Values, compute
+from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.template import TABLES, build
+
+NOT_NEEDED = ("Functions", "Curves", "Stack card", "Move plan", "Plan", "Species")
+
+Row = Mapping[str, Any]
+
+
+class Shop:
+    """A workbook with some rows, and what its formulas come to."""
+
+    def __init__(
+        self, path: Path, rows: Mapping[str, Sequence[Row]], named: Mapping[str, Any]
+    ) -> None:
+        self.path = path
+        self.tables = {table.name: table for table in TABLES}
+        self.rows = {name: list(some) for name, some in rows.items()}
+        self.workbook = build()
+        self._drop()
+        for name, value in named.items():
+            self._cell(name).value = value
+        for name, some in self.rows.items():
+            put(self.workbook, self.tables[name], some)
+        self.workbook.save(path)
+        self.values: Values = compute(path, TABLES)
+
+    def _drop(self) -> None:
+        """Leave out the sheets that have nothing to do with boards and sales: they take longest."""
+        for sheet in NOT_NEEDED:
+            self.workbook.remove(self.workbook[sheet])
+        for name, defined in list(self.workbook.defined_names.items()):
+            if any(sheet in NOT_NEEDED for sheet, _ in defined.destinations):
+                del self.workbook.defined_names[name]
+
+    def _cell(self, name: str) -> Any:
+        [(sheet, address)] = self.workbook.defined_names[name].destinations
+        return self.workbook[sheet][address.replace("$", "")]
+
+    def named(self, name: str) -> Any:
+        """Give what a named cell comes to."""
+        [(sheet, address)] = self.workbook.defined_names[name].destinations
+        return self.values[sheet, address.replace("$", "")]
+
+    def at(self, name: str, key: str, row: int) -> Any:
+        """Give a computed cell of a table by its row, from 0."""
+        table = self.tables[name]
+        return self.values[table.sheet, f"{table.letter(key)}{FIRST_ROW + row}"]
+
+    def column(self, name: str, key: str) -> list[Any]:
+        """Give a computed column of a table, over the rows that were typed."""
+        return [self.at(name, key, row) for row in range(len(self.rows[name]))]
+
+    def of(self, name: str, own: str, key: str) -> dict[Any, Any]:
+        """Give a computed column by what was typed in another."""
+        shown = self.column(name, key)
+        return {row[own]: value for row, value in zip(self.rows[name], shown, strict=True)}
+
+    def block(self, block: Block, key: str) -> list[Any]:
+        """Give a column of a block of rows."""
+        letter = block.letter(key)
+        rows = range(block.first_row, block.last_row + 1)
+        return [self.values[block.sheet, f"{letter}{row}"] for row in rows]
+
+    def found(self, what: str, sheet: str) -> Any:
+        """Give what the sheet Checks counts."""
+        for row in self.workbook["Checks"].iter_rows(min_row=FIRST_ROW):
+            if (row[0].value, row[1].value) == (what, sheet):
+                return self.values["Checks", row[2].coordinate]
+        raise KeyError(what)
+
+
+def put(workbook: Workbook, table: Table, rows: Sequence[Row]) -> None:
+    """Type rows into a table."""
+    for row, cells in enumerate(rows, FIRST_ROW):
+        for key, value in cells.items():
+            cell = workbook[table.sheet][f"{table.letter(key)}{row}"]
+            cell.value = value
+            if isinstance(value, str):
+                cell.data_type = "s"
+
+
+AS_OF = date(2026, 11, 20)
+
+PRICES: list[Row] = [
+    {"species": "Oak, white", "quarters": "4/4", "grade": "FAS", "price": 8.00},
+    {"species": "Walnut, black", "quarters": "8/4", "grade": "FAS", "price": 14.50},
+    {"species": "Cherry, black", "quarters": "8/4", "grade": "FAS", "price": 9.25},
+    {"species": "Cherry, black", "quarters": "8/4", "grade": "1 Common", "price": 6.50},
+]
+
+
+def oak(tag: str, width: float, length: float, **cells: Any) -> dict[str, Any]:
+    """A board of white oak, 4/4, FAS."""
+    return board(tag, "Oak, white", "4/4", width, length, **cells)
+
+
+def cherry(tag: str, width: float, length: float, **cells: Any) -> dict[str, Any]:
+    """A board of cherry, 8/4, FAS."""
+    return board(tag, "Cherry, black", "8/4", width, length, **cells)
+
+
+def board(
+    tag: str, species: str, quarters: str, width: float, length: float, **cells: Any
+) -> dict[str, Any]:
+    """A board without insect signs."""
+    typed = {"tag": tag, "species": species, "quarters": quarters, "width": width}
+    return typed | {"length": length, "grade": "FAS", "insects": "none"} | cells

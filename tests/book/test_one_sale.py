@@ -1,0 +1,113 @@
+"""One sale of a workbook: found by number, chosen in a copy, printed on one page by Calc."""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+import openpyxl
+import pytest
+from typer.testing import CliRunner, Result
+
+from lumbercalc.book.faults import FileFault
+from lumbercalc.book.one_sale import copy_of_sale, find_sale
+from lumbercalc.cli import app
+from lumbercalc.hosts.calc import pdf
+from lumbercalc.hosts.calc.office import CalcError, Office
+
+NUMBER = "S-1004"
+
+
+def quote(*arguments: object) -> Result:
+    return CliRunner().invoke(app, ["quote", *map(str, arguments)])
+
+
+def said(result: Result) -> str:
+    assert result.exit_code == 2
+    assert len(result.stderr.splitlines()) == 1
+    return result.stderr
+
+
+@pytest.mark.parametrize(
+    ("number", "kind"),
+    [
+        ("S-1004", "Invoice"),
+        ("S-1003", "Cancelled"),
+        ("S-1006", "Lapsed quote"),
+        ("S-1010", "Quote"),
+    ],
+)
+def test_a_sale_is_found_with_what_it_is(demo: Path, number: str, kind: str) -> None:
+    assert find_sale(demo, number) == kind
+
+
+def test_an_unknown_number_is_refused_with_the_last_ones(demo: Path) -> None:
+    with pytest.raises(FileFault, match=r"no sale 'S-9' on Sales; the last are: S-1007, .*S-1011"):
+        find_sale(demo, "S-9")
+
+
+def test_the_copy_shows_the_sale_alone_and_the_workbook_stays(demo: Path, tmp_path: Path) -> None:
+    before = demo.read_bytes()
+    copy_of_sale(demo, NUMBER, tmp_path / "copy.xlsx")
+    assert demo.read_bytes() == before
+    copy = openpyxl.load_workbook(tmp_path / "copy.xlsx")
+    assert [sheet.title for sheet in copy if sheet.sheet_state == "visible"] == ["Sale"]
+    assert copy.active is not None
+    assert copy.active.title == "Sale"
+    assert [sheet.title for sheet in copy if sheet.print_area] == ["Sale"]
+    [(sheet, address)] = copy.defined_names["sale_choice"].destinations
+    assert (sheet, copy[sheet][address.replace("$", "")].value) == ("Sale", NUMBER)
+    original = openpyxl.load_workbook(demo)
+    for other in original:
+        for row in other.iter_rows():
+            for cell in row:
+                if (other.title, cell.coordinate) != (sheet, address.replace("$", "")):
+                    assert copy[other.title][cell.coordinate].value == cell.value
+
+
+def test_without_pdf_it_is_shown(demo: Path) -> None:
+    result = quote(demo, "--sale", NUMBER)
+    assert result.exit_code == 0
+    assert "Invoice S-1004, Table maker 2026-07-18" in result.stdout
+    assert re.search(r"MA-10 .* 6\.98 bf +7\.25 +50\.61", result.stdout)
+    assert re.search(r"Returned \$ +50\.61", result.stdout)
+    assert re.search(r"Total \$ +113\.21", result.stdout)
+    assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+def test_what_cannot_be_is_said_in_one_line(
+    demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    paper = tmp_path / "paper.pdf"
+    assert "--sale is missing" in said(quote(demo))
+    assert "there is no sale 'X'" in said(quote(demo, "--sale", "X", "--pdf", paper))
+    assert "there is no such file" in said(quote(tmp_path / "none.xlsx", "--sale", "1"))
+    assert "with --pdf only" in said(quote(demo, paper, "--sale", NUMBER))
+    assert "must end in .pdf" in said(quote(demo, "--sale", NUMBER, "--pdf", tmp_path / "a.doc"))
+    assert "there is no folder" in said(quote(demo, "--sale", NUMBER, "--pdf", paper / "a.pdf"))
+    paper.write_text("kept")
+    assert "a file already" in said(quote(demo, "--sale", NUMBER, "--pdf", paper))
+
+    def missing() -> Office:
+        raise CalcError("LibreOffice Calc was not found: install LibreOffice 25.2 or later")
+
+    monkeypatch.setattr(pdf, "find_office", missing)
+    told = said(quote(demo, "--sale", NUMBER, "--pdf", paper, "--force"))
+    assert "LibreOffice Calc was not found" in told
+    assert paper.read_text() == "kept"
+
+
+@pytest.mark.calc
+@pytest.mark.usefixtures("own_office")
+def test_calc_recalculates_the_copy_and_prints_one_page(
+    demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    before = demo.read_bytes()
+    result = quote(demo, "--sale", NUMBER, "--pdf")
+    assert result.stdout == "wrote Invoice-S-1004.pdf\n"
+    paper = (tmp_path / "Invoice-S-1004.pdf").read_bytes()
+    assert paper.startswith(b"%PDF-")
+    assert len(re.findall(rb"/Type\s*/Page\b(?!s)", paper)) == 1
+    assert demo.read_bytes() == before
+    assert [path.name for path in tmp_path.iterdir()] == ["Invoice-S-1004.pdf"]

@@ -1,0 +1,69 @@
+import numpy as np
+import pytest
+
+from lumbercalc.wood import species
+from lumbercalc.wood.movement import movement_line
+from lumbercalc.wood.shrinkage import size_at_mc, width_movement
+
+# Coefficients of Table 13-5 and shrinkage of Table 4-3: Wood Handbook, FPL-GTR-190 (2010).
+
+
+@pytest.mark.parametrize(
+    ("given", "expected"),
+    [
+        # 8 in x 0.00274 x 4 = 0.0877 in and x 0.00190 = 0.0608 in
+        (
+            (8, "Walnut, black", 12, 8),
+            "From 12.0 to 8.0 % MC a flatsawn board 8.0 in wide gets 0.09 in narrower, "
+            "a quartersawn one 0.06 in.",
+        ),
+        (
+            (8, "Walnut, black", 8, 12),
+            "From 8.0 to 12.0 % MC a flatsawn board 8.0 in wide gets 0.09 in wider, "
+            "a quartersawn one 0.06 in.",
+        ),
+        # The worked example of a magazine's chart (2021): 8 in flatsawn red alder moves 0.1248 in
+        # over 6 % MC by 0.0026; the handbook's 0.00256 gives 0.1229.
+        (
+            (8, "Alder, red", 6, 12),
+            "From 6.0 to 12.0 % MC a flatsawn board 8.0 in wide gets 0.12 in wider, "
+            "a quartersawn one 0.07 in.",
+        ),
+        (
+            (8, "Walnut, black", 9, 8.9),
+            "From 9.0 to 8.9 % MC a flatsawn board 8.0 in wide keeps its width to 0.01 in.",
+        ),
+    ],
+)
+def test_movement_line(given, expected):
+    assert movement_line(*given) == expected
+
+
+def test_outside_of_the_coefficients_it_is_the_whole_shrinkage():
+    inside = width_movement(10, "Walnut, black", "tangential", 14, 6)
+    outside = size_at_mc(10, "Walnut, black", "tangential", 20, 6) - 10
+    assert f"gets {-inside:.2f} in narrower" in movement_line(10, "Walnut, black", 14, 6)
+    assert f"gets {-outside:.2f} in narrower" in movement_line(10, "Walnut, black", 20, 6)
+    assert np.isnan(width_movement(10, "Walnut, black", "tangential", 20, 6))
+
+
+def test_more_change_of_moisture_moves_more():
+    def moved(after):
+        line = movement_line(10, "Oak, white", 12, after)
+        return float(line.split("gets ")[1].split(" in")[0])
+
+    assert moved(11) < moved(9) < moved(7) < moved(4)
+
+
+def test_nothing_is_told_of_a_species_without_figures():
+    known = [name for name in species.names() if movement_line(8, name, 10, 8) is None]
+    figures = ("tangential shrinkage", "radial shrinkage", "tangential coefficient")
+    assert known
+    assert all(np.isnan(species.figure(known, figure)).all() for figure in figures)
+
+
+def test_a_column_gives_a_column():
+    lines = movement_line([6, 12], ["Walnut, black", "Cherry, black"], 10, [8, 7])
+    assert lines.shape == (2,)
+    assert "6.0 in wide" in lines[0]
+    assert "12.0 in wide" in lines[1]
