@@ -17,6 +17,7 @@ from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
 from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.sheets.board_status import ON_HAND
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS
 from lumbercalc.book.sheets.course import course_area
 from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE
@@ -29,6 +30,7 @@ from lumbercalc.book.sheets.stack_curves import (
     line_name_cell,
     name_cell,
 )
+from lumbercalc.book.sheets.summary import BY_SPECIES
 from lumbercalc.book.sheets.waterfall import both
 from lumbercalc.book.template import build, save
 from tests.book.conftest import NINE_STACKS
@@ -82,7 +84,7 @@ def _target(archive: zipfile.ZipFile, part: str, kind: str) -> str:
 def charts(path: Path) -> dict[str, Element]:
     """The chart over dates of each sheet that has one."""
     every = all_charts(path)
-    return {sheet: every[sheet] for sheet in every if sheet != "Cost card"}
+    return {sheet: every[sheet] for sheet in every if sheet not in ("Cost card", "Summary")}
 
 
 def all_charts(path: Path) -> dict[str, Element]:
@@ -163,6 +165,14 @@ def test_cost_card_is_columns_that_stand_on_one_out_of_sight(demo: Path) -> None
     fills = [[fill.tag for fill in one.find(f"{CHART}spPr")] for one in (first, *others)]  # type: ignore[union-attr]
     assert fills[0][0].endswith("noFill")
     assert not [fill for fill in fills[1:] if fill[0].endswith("noFill")]
+
+
+def test_summary_is_columns_of_what_is_on_hand_by_species(demo: Path) -> None:
+    chart = all_charts(demo)["Summary"]
+    found = {text(one, "tx/v"): text(one, "val/numRef/f") for one in chart.iter(f"{CHART}ser")}
+    assert found == {status: BY_SPECIES.area(status) for status in ON_HAND}
+    names = {text(one, "cat/strRef/f") for one in chart.iter(f"{CHART}ser")}
+    assert names == {BY_SPECIES.area("species")}
 
 
 @pytest.mark.parametrize("shop", ["demo", "nine_stacks", "empty"])

@@ -17,7 +17,7 @@ from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
 from lumbercalc.hosts.calc.office import Office, run
 from lumbercalc.sheet.catalogue import CATALOGUE
-from tests.hosts.calc.calc_session import Calc, calc_python
+from tests.hosts.calc.calc_session import Calc
 
 EMC_TABLE = Path(__file__).parents[1] / "published" / "wood_handbook_2010_table_4_2_emc.csv"
 
@@ -74,7 +74,7 @@ def test_emc_is_the_cell_of_the_printed_table() -> None:
 
 @pytest.mark.calc
 def test_without_the_add_in_they_stay_true(demo: Path, own_office: Office, tmp_path: Path) -> None:
-    own = Calc(own_office, calc_python(own_office))
+    own = Calc(own_office)
     try:
         own.open(demo)
         own.store(tmp_path / "saved.xlsx")

@@ -50,6 +50,7 @@ ROWS = {
     sale.price_for_margin: (money, percents),
     sale.carrying_cost: (money, percents, st.integers(0, 3650)),
     sale.line_total: (amounts, money, percents),
+    sale.sales_tax: (money, percents),
 }
 
 # These take a whole block or a text and give one thing.
@@ -59,6 +60,7 @@ ONE_RESULT = {
     care.longest_heat,
     mold.mold_index,
     sale.mc_statement,
+    sale.slab_area,
     tally.inches_from_quarters,
     tally_summary.tally_summary,
 }

@@ -127,8 +127,8 @@ def test_every_advice_fits_in_the_text_of_a_formula():
     longest = [
         max(map(len, texts))
         for texts in (
-            (stack.THIN, stack.FOR_THIN_BOARDS, stack.FOR_ALL_BOARDS, stack.THICK),
-            (stack.NARROW, stack.WIDE_STILL, stack.WIDE_FAN),
+            (stack.THIN_STILL, stack.FOR_THIN_BOARDS, stack.FOR_ALL_BOARDS, stack.THICK),
+            (stack.NARROW, stack.USUAL_STILL, stack.WIDE_STILL, stack.WIDE_FAN),
         )
     ]
     assert sum(longest) + len("; ") <= 255
