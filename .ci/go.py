@@ -17,7 +17,7 @@ PYTHON = ENVIRONMENT / ("Scripts/python.exe" if os.name == "nt" else "bin/python
 
 COMMANDS = {
     "demo": (".", ["-m", "lumbercalc.cli", "demo", "lumber-shop-demo.xlsx"]),
-    "test": (".[dev]", ["-m", "pytest"]),
+    "test": (".[dev]", ["-m", "pytest", "-n", "auto", "--dist", "loadfile"]),
 }
 """What is installed, and what is run then."""
 
