@@ -18,11 +18,15 @@ CALLS = [["BOARD_FEET", ["8/4", 6, 8]], ["EMC", [70, -1]]]
 
 
 def told(
-    asked: dict[str, Any], folder: Path | None = None, environment: dict[str, str] | None = None
+    asked: dict[str, Any],
+    folder: Path | None = None,
+    environment: dict[str, str] | None = None,
+    *,
+    bare: bool = False,
 ) -> dict[str, Any]:
-    """Run the program on this Python, with an empty folder as its own."""
+    """Run the program on this Python; bare is without what is installed, lumbercalc itself too."""
     ended = subprocess.run(
-        [sys.executable, "-I", inside.__file__],
+        [sys.executable, "-I", *(["-S"] if bare else []), inside.__file__],
         input=json.dumps({"folders": [], "modules": {}, "calls": CALLS, "names": [], **asked}),
         capture_output=True,
         text=True,
@@ -64,7 +68,7 @@ def test_the_environment_answers_and_tells_its_files() -> None:
 )
 def test_what_fails_to_load_is_unfit_in_words(tmp_path: Path, text: str, words: str) -> None:
     package(tmp_path, "lumbercalc", text)
-    assert words in told({"folders": [str(tmp_path)]})["unfit"]
+    assert words in told({"folders": [str(tmp_path)]}, bare=True)["unfit"]
 
 
 def test_a_call_that_fails_is_unfit_too() -> None:
@@ -123,4 +127,4 @@ def test_the_folders_come_last_on_the_search_path_and_go_if_it_fails(tmp_path: P
         load({"build": inside.build(), "folders": [str(tmp_path)], "modules": {"csv": ["/no", 0]}})
     assert sys.path == before
     package(tmp_path, "lumbercalc", "import sys; raise OSError(sys.path[-1])")
-    assert str(tmp_path) in told({"folders": [str(tmp_path)]})["unfit"]
+    assert str(tmp_path) in told({"folders": [str(tmp_path)]}, bare=True)["unfit"]
