@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
+from collections import Counter
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -69,13 +70,11 @@ def calc(calc_as_installed: Calc) -> Calc:
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
-    """Say how many faults of files the tests made: full disks, killed commands and the like."""
-    faults = sum(
-        count
-        for reports in terminalreporter.stats.values()
-        for report in reports
-        for name, count in getattr(report, "user_properties", [])
-        if name == "faults of files" and getattr(report, "when", "") == "call"
-    )
-    if faults:
-        terminalreporter.write_line(f"faults of files tried: {faults}")
+    """Say how often the tests tried what goes wrong: faults of files, calls with hostile cells."""
+    tried: Counter[str] = Counter()
+    for reports in terminalreporter.stats.values():
+        for report in reports:
+            if getattr(report, "when", "") == "call":
+                tried.update(dict(report.user_properties))
+    for name, count in tried.items():
+        terminalreporter.write_line(f"{name} tried: {count:,}")

@@ -39,9 +39,9 @@ def call(name: str, arguments: Sequence[Any]) -> Answer:
     function = CATALOGUE.get(str(name).strip().upper())
     if function is None:
         return refusal(f'there is no function "{str(name)[:60]}"; see the list of functions')
-    if function.repeats:
-        return _explain(arguments)
     try:
+        if function.repeats:
+            return _explain(arguments)
         cells = _bind(function, arguments)
         if function.takes_blocks:
             return call_on_blocks(function, _blocks(function, cells))
@@ -56,7 +56,7 @@ def _explain(arguments: Sequence[Any]) -> Answer:
     """Answer PROBLEM: the reasons of another call, in its shape."""
     if not arguments or is_blank(arguments[0]):
         return Answer([None], (1, 1))
-    named = block(arguments[0])
+    named = _block("name", arguments[0])
     if named.size != 1 or not isinstance(named[0, 0], str):
         return refusal("name is not the name of one function in quotes")
     if str(named[0, 0]).strip().upper() == "PROBLEM":
@@ -84,8 +84,13 @@ def _blocks(function: Function, cells: dict[str, Any]) -> dict[str, Block | None
     blocks: dict[str, Block | None] = {}
     for argument in function.arguments:
         given = cells[argument.name]
-        try:
-            blocks[argument.name] = None if given is None and argument.optional else block(given)
-        except Refused as refused:
-            raise Refused(f"{argument.name} {refused}") from None
+        left_out = given is None and argument.optional
+        blocks[argument.name] = None if left_out else _block(argument.name, given)
     return blocks
+
+
+def _block(name: str, given: Any) -> Block:
+    try:
+        return block(given)
+    except Refused as refused:
+        raise Refused(f"{name} {refused}") from None

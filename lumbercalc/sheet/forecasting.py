@@ -127,6 +127,16 @@ def _moves_where_no_air_is(values: Values) -> Any:
     return (np.asarray(values["move_date"]) > begins(values)) & ~_has_air(values, "move_date")
 
 
+LONGEST_FORECAST = 3653
+"""Days: ten years; a day's step takes a while, and wood has long come to its air by then."""
+
+NOT_TOO_LATE = Rule(
+    lambda v: v["forecast_date"] > begins(v) + LONGEST_FORECAST,
+    lambda v: (
+        f"forecast_date is {v['forecast_date']}; it must not be more than 10 years after "
+        f"{begins(v)}, when the forecast begins"
+    ),
+)
 WEIGHED = (
     Rule(
         lambda v: given(v, "from_date") != given(v, "from_mc"),

@@ -38,6 +38,7 @@ def call_on_cell(function: Function, cells: Mapping[str, Any]) -> Answer:
             found = default_of(argument)
         elif isinstance(found, Refused):
             reason = reason or str(found)
+            continue
         values[argument.name] = found
     if blank:
         return Answer([None], (1, 1))

@@ -132,7 +132,8 @@ def refuse_errors(argument: Argument, cell: Any) -> None:
     """
     if isinstance(cell, str):
         if cell.startswith(MARKER):
-            raise PassedOn(cell.removeprefix(MARKER))
+            reason = cell.removeprefix(MARKER).strip()
+            raise PassedOn(reason or f"{argument.name} is a refusal without its reason")
         if cell.strip() in ERROR_TEXTS:
             raise Refused(
                 f"{argument.name} is the error {cell.strip()}; it must be {argument.limits.words()}"

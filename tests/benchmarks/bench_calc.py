@@ -29,6 +29,7 @@ ROWS = 20_000
 REPEATS = 3
 STACKS = 100
 WEIGHINGS = 50
+HEAD = f"{'seconds':20}{'own':>9}{'cells':>9}{'us/cell':>9}{'array':>9}{'times':>9}"
 GOALS_US = {"in Calc itself": 25, "by the worker": 120}
 
 
@@ -159,19 +160,17 @@ def main() -> None:
         ways = {"in Calc itself": False} if way.inside else {}
         for name, by_worker in {**ways, "by the worker": True}.items():
             with running(Path(folder) / name, by_worker) as calc:
-                print(f"\n{name}: {ROWS:,} rows, seconds; goal {GOALS_US[name]} us a cell, 8 times")
-                print(
-                    f"{'':20} {'own':>8} {'cells':>8} {'us a cell':>10} {'array':>8} {'times':>8}"
-                )
+                print(f"\n{name}: {ROWS:,} rows; goal {GOALS_US[name]} us a cell, 8 times")
+                print(HEAD)
                 for case in cases():
                     own, cells, array = seconds(calc, case)
                     print(
-                        f"{case.name:20} {own:8.3f} {cells:8.3f} {cells / ROWS * 1e6:10.1f} "
-                        f"{array:8.3f} {array / own:8.1f}"
+                        f"{case.name:20}{own:9.3f}{cells:9.3f}{cells / ROWS * 1e6:9.1f}"
+                        f"{array:9.3f}{array / own:9.1f}"
                     )
                 rates = drying_rates(calc)
-                print(f"DRYING_RATE of {STACKS} stacks, {STACKS * WEIGHINGS:,} weighings", end=" ")
-                print(f"{rates:.3f} s, {rates / STACKS * 1000:.1f} ms a stack")
+                print(f"DRYING_RATE of {STACKS} stacks, {STACKS * WEIGHINGS:,} weighings:", end=" ")
+                print(f"{rates / STACKS * 1000:.1f} ms a stack")
 
 
 if __name__ == "__main__":

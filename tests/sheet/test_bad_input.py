@@ -142,6 +142,7 @@ BAD_INPUT: tuple[tuple[str, str, Any], ...] = (
     ("MC_FORECAST", "green_mc", 4),
     ("MC_FORECAST", "start_date", "May 2026"),
     ("MC_FORECAST", "forecast_date", "2026-04-30"),  # before the start of the example
+    ("MC_FORECAST", "forecast_date", "2036-05-02"),  # over ten years after the example's start
     ("MC_FORECAST", "climate", [[70, 140]] * 12),
     ("MC_FORECAST", "rate_spread", -0.1),
     ("MC_FORECAST", "band", "soonest"),
@@ -263,11 +264,15 @@ def bad_arguments(name: str, argument: str, bad: Any) -> list[Any]:
     return cells
 
 
+DATES_THAT_COLLIDE = ("2026-04-30", "2026-06-01", "2036-05-02")
+"""Dates that are good alone and break a rule with the example's."""
+
+
 def value_in_words(bad: Any) -> str:
     """Write a bad value as a message does: texts shortened, errors plain."""
     if isinstance(bad, list):  # a climate table: the cell that is bad in it
         return "140 % RH" if bad[0][1] == 140 else "2026-05-01"
-    if isinstance(bad, str) and (bad.startswith("#") or bad in ("2026-04-30", "2026-06-01")):
+    if isinstance(bad, str) and (bad.startswith("#") or bad in DATES_THAT_COLLIDE):
         return bad
     return "1 column" if bad == 70 else shown(bad.strip() if isinstance(bad, str) else bad)
 
