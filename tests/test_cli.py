@@ -27,7 +27,8 @@ from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.cli import app
-from lumbercalc.hosts.calc import install
+from lumbercalc.hosts.calc import extension, install
+from lumbercalc.hosts.calc.way import ASKED
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.version import VERSION
 from lumbercalc.wood import species
@@ -647,6 +648,12 @@ def test_addin_is_built_to_a_file(tmp_path: Path) -> None:
     assert file.read_bytes() == install.build()
     with zipfile.ZipFile(file) as archive:
         assert archive.testzip() is None
+
+
+def test_addin_is_built_for_the_worker_where_it_is_asked_for(tmp_path: Path) -> None:
+    file = tmp_path / "lumbercalc.oxt"
+    assert run("addin", "calc", "--worker", "--build-only", file).exit_code == 0
+    assert file.read_bytes() == extension.build(ASKED)
 
 
 def test_addin_that_cannot_be_written(tmp_path: Path) -> None:

@@ -8,7 +8,9 @@ import re
 import signal
 import socket
 import subprocess
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from copy import copy
 from dataclasses import replace
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -50,7 +52,7 @@ class Calc:
     """A running Calc; every method is one request to it."""
 
     def __init__(self, office: Office) -> None:
-        port = free_port()
+        self.python, self.port = office.python(), free_port()
         self.process = subprocess.Popen(
             [
                 office.soffice,
@@ -58,7 +60,7 @@ class Calc:
                 "--headless",
                 "--norestore",
                 "--nologo",
-                f"--accept=socket,host=127.0.0.1,port={port};urp;",
+                f"--accept=socket,host=127.0.0.1,port={self.port};urp;",
             ],
             stdin=subprocess.DEVNULL,
             stdout=subprocess.DEVNULL,
@@ -66,14 +68,26 @@ class Calc:
             env=office_environment(),
             start_new_session=True,
         )
+        self._drive()
+
+    def _drive(self) -> None:
         self.driver = subprocess.Popen(
-            [office.python(), DRIVER, str(port)],
+            [self.python, DRIVER, str(self.port)],
             stdin=subprocess.PIPE,
             stdout=subprocess.PIPE,
             text=True,
             env=office_environment(),
         )
         self._reply()
+
+    @contextmanager
+    def second_window(self) -> Iterator[Calc]:
+        """Open another window of the same Calc, with a workbook of its own."""
+        window = copy(self)
+        window._drive()
+        yield window
+        window._ask("close")
+        window.driver.communicate()
 
     def new(self) -> None:
         """Close the workbook and start an empty one."""
