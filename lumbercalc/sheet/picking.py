@@ -62,7 +62,8 @@ def of_name(wanted: str, names: NDArray[np.str_] | None) -> NDArray[np.bool_]:
     """
     if not wanted or names is None:
         return np.array(True)
-    return np.array([str(name).casefold() == str(wanted).casefold() for name in names.ravel()])
+    folded = str(wanted).casefold()
+    return np.array([str(name).casefold() == folded for name in names.ravel()], bool)
 
 
 def of_stack_and_day(cells: Values, columns: Values) -> NDArray[np.bool_]:

@@ -146,6 +146,7 @@ def hostile(good: Any) -> st.SearchStrategy[Any]:
     return st.one_of(
         cells,
         st.builds(spoiled, own, st.integers(0, 99), CELLS),
+        st.builds(spoiled, own, st.integers(0, 99), st.sampled_from((None, "", " "))),
         st.lists(cells, max_size=4),
         st.lists(st.lists(cells, max_size=3), max_size=3),
     )
