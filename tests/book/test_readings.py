@@ -24,7 +24,7 @@ from lumbercalc.book.sheets.readings import (
     READINGS,
     WET_LEFT_OUT,
 )
-from lumbercalc.book.sheets.sale import STATEMENT
+from lumbercalc.book.sheets.sale import MEAN_MC, STATEMENT
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.stored import store
 from lumbercalc.book.table import FIRST_ROW, Table
@@ -324,6 +324,7 @@ def test_the_sale_prefers_the_meter_unless_the_boards_were_weighed_later(
         "lot_stack": ["A", "B"],
         "lot_day": [read or '=IF(1,"",0)'] * 2,
         "lot_statement": ["A by meter", "B by meter"],
+        "lot_mean": [9.125, 19.125],
         "weighing_stack": ["A", "A", "B", "B"],
         "weighing_day": [weighed] * 4,
         "weighing_used": [9.5, 10.5, 19.5, 20.5],
@@ -334,16 +335,20 @@ def test_the_sale_prefers_the_meter_unless_the_boards_were_weighed_later(
             sheet[f"{letter}{row}"].value = cell
         area = f"'{sheet.title}'!${letter}$1:${letter}${len(cells)}"
         workbook.defined_names[name] = DefinedName(name, attr_text=area)
-    workbook.defined_names["sale_stack"] = DefinedName(
-        "sale_stack", attr_text=f"'{sheet.title}'!$K$1"
-    )
-    sheet["K1"].value, sheet["L1"].value = stack, STATEMENT
+    for name, letter in (("sale_stack", "K"), ("sale_statement", "L")):
+        area = f"'{sheet.title}'!${letter}$1"
+        workbook.defined_names[name] = DefinedName(name, attr_text=area)
+    sheet["K1"].value, sheet["L1"].value, sheet["M1"].value = stack, STATEMENT, MEAN_MC
     path = tmp_path / "statement.xlsx"
     workbook.save(path)
-    statement = str(compute(path)[sheet.title, "L1"])
+    computed = compute(path)
+    statement, mean_mc = str(computed[sheet.title, "L1"]), computed[sheet.title, "M1"]
     assert said in statement
     mean = {"A": "10.0 %", "B": "20.0 %"}[stack]
     assert (mean in statement) is ("weighed sample boards" in statement)
+    by_meter, weighed_mean = {"A": (9.125, 10.0), "B": (19.125, 20.0)}[stack]
+    expected = by_meter if "by meter" in statement else weighed_mean
+    assert mean_mc == ("" if statement.startswith("No") else expected)
     assert statement.startswith(stack) is ("by meter" in statement)
 
 

@@ -39,6 +39,12 @@ def _of_sale(name: str, label: str, number_format: str = "@", key: str = "") -> 
     return Field(f"sale_{name}", label, "result", number_format, value)
 
 
+def _money(name: str, label: str, key: str = "", number_format: str = "#,##0.00") -> Field:
+    """Declare a figure of the sale's row that is 0 where nothing is typed."""
+    value = f'=IF(sale_row="",0,SUM(INDEX(sales_{key or name},sale_row)))'
+    return Field(f"sale_{name}", label, "result", number_format, value)
+
+
 LEFT = [
     *CHOICE,
     _of_sale("date", "Date", DATE),
@@ -59,39 +65,21 @@ RIGHT = [
 ]
 
 TOTALS = [
-    _of_sale("bf", "Dry board feet (bf)", "#,##0.00"),
-    _of_sale("subtotal", "Lines ($)", "#,##0.00", "gross"),
-    _of_sale("returned", "Less returned ($)", "#,##0.00", "back"),
-    Field(
-        "sale_delivery",
-        "Delivery ($)",
-        "result",
-        "#,##0.00",
-        '=IF(sale_row="",0,SUM(INDEX(sales_delivery,sale_row)))',
-    ),
-    Field(
-        "sale_tax_rate",
-        "Sales tax (%)",
-        "result",
-        "0.000",
-        '=IF(sale_row="",0,SUM(INDEX(sales_tax_rate,sale_row)))',
-    ),
-    _of_sale("tax", "Tax ($)", "#,##0.00", "tax_due"),
-    _of_sale("sum", "Total ($)", "#,##0.00", "total"),
-    Field(
-        "sale_deposit",
-        "Deposit ($)",
-        "result",
-        "#,##0.00",
-        '=IF(sale_row="",0,SUM(INDEX(sales_deposit,sale_row)))',
-    ),
-    _of_sale("due", "Due ($)", "#,##0.00"),
+    _money("bf", "Dry board feet (bf)"),
+    _money("subtotal", "Lines ($)", "gross"),
+    _money("returned", "Less returned ($)", "back"),
+    _money("delivery", "Delivery ($)"),
+    _money("tax_rate", "Sales tax (%)", number_format="0.000"),
+    _money("tax", "Tax ($)", "tax_due"),
+    _money("sum", "Total ($)", "total"),
+    _money("deposit", "Deposit ($)"),
+    _money("due", "Due ($)"),
 ]
 HEAVY = ("sale_sum", "sale_due")
 
 _LAST = "INDEX(stack_last,MATCH(sale_stack,stack_name,0))"
 _READ = 'IFERROR(INDEX(lot_%s,MATCH(sale_stack,lot_stack,0)),"")'
-_BY_METER = f'IF({_LAST}="",ISNUMBER({_READ % "day"}),SUM({_READ % "day"})>={_LAST})'
+_BY_METER = f'AND(ISNUMBER({_READ % "day"}),OR({_LAST}="",{_READ % "day"}>={_LAST}))'
 STATEMENT = (
     f'=IF(sale_stack="","",IFERROR(IF({_LAST}="",'
     f"IF(ISNUMBER({_READ % 'day'}),{_READ % 'statement'},"
@@ -104,6 +92,12 @@ STATEMENT = (
 
 Of one day the meter counts: it is read on more boards.
 """
+
+MEAN_MC = (
+    f'=IF(OR(sale_stack="",LEFT(sale_statement,2)="No"),"",IF({_BY_METER},{_READ % "mean"},'
+    f"AVERAGEIFS(weighing_used,weighing_stack,sale_stack,weighing_day,{_LAST})))"
+)
+"""Mean of what the statement tells."""
 
 BESIDE_FIELDS = [
     _of_sale("kind", "What it is"),
@@ -129,8 +123,7 @@ BESIDE_FIELDS = [
         "Mean MC of the statement (%)",
         "result",
         "0.0",
-        f'=IF(OR(sale_stack="",LEFT(sale_statement,2)="No"),"",IF({_BY_METER},{_READ % "mean"},'
-        f"AVERAGEIFS(weighing_used,weighing_stack,sale_stack,weighing_day,{_LAST})))",
+        MEAN_MC,
     ),
     Field(
         "sale_species",
