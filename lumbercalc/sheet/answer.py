@@ -29,8 +29,9 @@ class Answer:
 
     Parameters
     ----------
-    values : list
-        In reading order: numbers, texts, truth values, datetime64 dates, or None for a blank.
+    cells : ndarray of float or bool, or list
+        In reading order: an array where every cell is a number or every one a truth value, else a
+        list of numbers, texts, truth values, datetime64 dates, and None for a blank.
     shape : tuple of int
         Rows and columns.
     problems : dict
@@ -39,10 +40,15 @@ class Answer:
         The same for answers that are a text because there is no number, such as "not reached".
     """
 
-    values: list[Any]
+    cells: NDArray[Any] | list[Any]
     shape: tuple[int, int]
     problems: dict[int, str] = field(default_factory=dict)
     remarks: dict[int, str] = field(default_factory=dict)
+
+    @property
+    def values(self) -> list[Any]:
+        """The cells as a list."""
+        return self.cells if isinstance(self.cells, list) else self.cells.tolist()
 
     def rows(
         self,
@@ -69,6 +75,9 @@ class Answer:
         list of list
             Rows of cells.
         """
+        if isinstance(self.cells, np.ndarray) and self.cells.dtype.kind == "f":
+            rows: list[list[Any]] = self.cells.reshape(self.shape).tolist()
+            return rows
         cells = [blank if value is None else out(value, day, flag) for value in self.values]
         for place, reason in self.problems.items():
             cells[place] = problem(reason)

@@ -126,23 +126,23 @@ def read(argument: Argument, cells: Block) -> Column:
     """
     if argument.kind in ("number", "thickness", "date") and cells.dtype.kind in "fiu":
         return _read_numbers(argument, cells.astype(float, copy=False))
-    values: list[Any] = []
-    problems: dict[int, Refused] = {}
+    listed = _listed(cells)
+    # a text stands in many cells of a column, and is read once
+    distinct = {cell for cell in listed if type(cell) is str}
+    texts = {text: read_cell(argument, text) for text in distinct}
+    values = [texts[cell] if type(cell) is str else read_cell(argument, cell) for cell in listed]
     blank = np.zeros(cells.size, bool)
-    fill = blank_of(argument.kind)
-    texts: dict[str, Any] = {}  # a text stands in many cells of a column, and is read once
-    for place, cell in enumerate(_listed(cells)):
-        if type(cell) is not str:
-            found = read_cell(argument, cell)
-        elif cell in texts:
-            found = texts[cell]
-        else:
-            found = texts[cell] = read_cell(argument, cell)
-        if found is None:
-            blank[place] = True
-        elif isinstance(found, Refused):
-            problems[place] = found
-        values.append(fill if place in problems or found is None else found)
+    problems: dict[int, Refused] = {}
+    if any(issubclass(kind, (Refused, type(None))) for kind in set(map(type, values))):
+        fill = blank_of(argument.kind)
+        for place, found in enumerate(values):
+            if found is None:
+                blank[place] = True
+            elif isinstance(found, Refused):
+                problems[place] = found
+            else:
+                continue
+            values[place] = fill
     return Column(
         _typed(argument, values).reshape(cells.shape), blank.reshape(cells.shape), problems
     )
@@ -155,8 +155,10 @@ def _listed(cells: Block) -> list[Any]:
 
 def _read_numbers(argument: Argument, numbers: NDArray[np.float64]) -> Column:
     """Read a column of numbers at once; only those that are refused are read one by one."""
-    blank = np.isnan(numbers)
     is_date = argument.kind == "date"
+    if not is_date and argument.limits.all_inside(numbers):
+        return Column(numbers, np.zeros(numbers.shape, bool))
+    blank = np.isnan(numbers)
     good = is_serial(numbers) if is_date else argument.limits.inside(numbers)
     problems: dict[int, Refused] = {}
     for place in np.flatnonzero(~(good | blank)).tolist():
@@ -174,9 +176,7 @@ def _typed(argument: Argument, values: list[Any]) -> NDArray[Any]:
         return np.array(values, "datetime64[D]")
     if argument.kind == "flag":
         return np.array(values, bool)
-    array = np.empty(len(values), object)
-    array[:] = values
-    return array
+    return np.fromiter(values, object, len(values))
 
 
 def default_of(argument: Argument) -> Any:

@@ -97,6 +97,29 @@ class Limits:
         inside = (values >= low) & (values <= high)
         return inside & (values == np.floor(values)) if self.whole else inside
 
+    def all_inside(self, values: NDArray[np.float64]) -> bool:
+        """Tell whether all numbers keep the limits: those between do where the ends do.
+
+        Parameters
+        ----------
+        values : ndarray of float [unit]
+            Numbers.
+
+        Returns
+        -------
+        bool
+            True for no numbers at all.
+
+        Examples
+        --------
+        >>> Limits("% RH", 0, 100).all_inside(np.array([45.0, 140.0]))
+        False
+        """
+        if values.size == 0:
+            return True
+        ends = np.array([values.min(), values.max()])  # NaN is both ends, and outside
+        return bool(np.all(self.inside(ends)) and not (self.whole and np.any(values % 1)))
+
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.
 

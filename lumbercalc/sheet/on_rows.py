@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lumbercalc.sheet.answer import (
     BEYOND,
@@ -98,16 +99,11 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
         problems.pop(place, None)
     good = ~blank
     good[list(problems)] = False
-    places = np.flatnonzero(good).tolist()
-    whole = Answer([None] * size, (rows, width), problems)
-    if places:
-        used = {name: _taken(value, good) for name, value in values.items()}
-        part = answer_of_checked(function, used, len(places))
-        for i, place in enumerate(places):
-            whole.values[place] = part.values[i]
-        whole.problems |= {places[i]: reason for i, reason in part.problems.items()}
-        whole.remarks |= {places[i]: remark for i, remark in part.remarks.items()}
-    return whole
+    if not good.any():
+        return Answer([None] * size, (rows, width), problems)
+    used = {name: _taken(value, good) for name, value in values.items()}
+    part = answer_of_checked(function, used, int(good.sum()))
+    return _spread(part, good, problems, (rows, width))
 
 
 def answer_of_checked(function: Function, values: dict[str, Any], size: int) -> Answer:
@@ -127,15 +123,33 @@ def answer_of_checked(function: Function, values: dict[str, Any], size: int) -> 
     Answer
         One cell a row; a row that breaks a rule across arguments is a problem.
     """
-    part = Answer([None] * size, (size, 1), _broken_rules(function.rules, values, size))
-    kept = [i for i in range(size) if i not in part.problems]
-    if kept:
-        if part.problems:
-            unbroken = np.ones(size, bool)
-            unbroken[list(part.problems)] = False
-            values = {name: _taken(value, unbroken) for name, value in values.items()}
-        _compute(function, values, kept, part)
-    return part
+    problems = _broken_rules(function.rules, values, size)
+    if not problems:
+        return _computed(function, values, size)
+    if len(problems) == size:
+        return Answer([None] * size, (size, 1), problems)
+    good = np.ones(size, bool)
+    good[list(problems)] = False
+    kept = {name: _taken(value, good) for name, value in values.items()}
+    return _spread(_computed(function, kept, int(good.sum())), good, problems, (size, 1))
+
+
+def _spread(
+    part: Answer, good: NDArray[np.bool_], problems: dict[int, str], shape: tuple[int, int]
+) -> Answer:
+    """Put the answers of the good rows among the others."""
+    if good.all():
+        return Answer(part.cells, shape, part.problems, part.remarks)
+    places = np.flatnonzero(good).tolist()
+    cells: list[Any] = [None] * good.size
+    for place, value in zip(places, part.values, strict=True):
+        cells[place] = value
+    return Answer(
+        cells,
+        shape,
+        problems | {places[i]: reason for i, reason in part.problems.items()},
+        {places[i]: remark for i, remark in part.remarks.items()},
+    )
 
 
 def _check_places(
@@ -180,25 +194,25 @@ def _broken_rules(rules: tuple[Rule, ...], values: dict[str, Any], size: int) ->
     return broken
 
 
-def _compute(function: Function, values: dict[str, Any], places: list[int], part: Answer) -> None:
+def _computed(function: Function, values: dict[str, Any], size: int) -> Answer:
     with np.errstate(all="ignore"):
         result = np.asarray(function.compute(**values))
-    size = len(places)
     column = result.reshape(size) if result.size == size else np.broadcast_to(result, (size,))
+    if column.dtype.kind == "b" or (column.dtype.kind == "f" and np.isfinite(column).all()):
+        return Answer(column, (size, 1))
     none, beyond = no_answer(column), beyond_cells(column)
     never = none if column.dtype.kind == "M" else beyond
-    listed = list(column) if column.dtype.kind == "M" else column.tolist()
-    remarks: dict[int, str] = {}
+    cells = list(column) if column.dtype.kind == "M" else column.tolist()
+    part = Answer(cells, (size, 1))
     if function.remark is not None and never.any():
         words = function.remark({name: _taken(value, never) for name, value in values.items()})
-        remarks = remarks_at(np.flatnonzero(never).tolist(), words)
-    for i, place in enumerate(places):
-        if not none[i] and not beyond[i]:
-            part.values[place] = listed[i]
-        elif i in remarks:
-            part.values[place] = NOT_REACHED
-            part.remarks[place] = remarks[i]
-        elif beyond[i]:
-            part.problems[place] = BEYOND[column.dtype.kind]
-        else:
-            part.problems[place] = function.missing.format(**_row(values, i))
+        part.remarks = remarks_at(np.flatnonzero(never).tolist(), words)
+    for i in np.flatnonzero(none | beyond).tolist():
+        if i in part.remarks:
+            cells[i] = NOT_REACHED
+            continue
+        cells[i] = None
+        part.problems[i] = (
+            BEYOND[column.dtype.kind] if beyond[i] else function.missing.format(**_row(values, i))
+        )
+    return part

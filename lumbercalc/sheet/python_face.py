@@ -162,7 +162,8 @@ def _cells(value: Any) -> Any:
     if isinstance(value, np.ndarray):
         return np.frompyfunc(_cells, 1, 1)(value) if value.dtype.kind == "O" else value
     if isinstance(value, (list, tuple, range)):
-        return [_cells(cell) for cell in value]
+        plain = {str, float, int, bool, type(None)}.issuperset(map(type, value))
+        return list(value) if plain else [_cells(cell) for cell in value]
     return value
 
 
@@ -199,21 +200,30 @@ def _message(function: Function, result: Answer, given: Sequence[Any]) -> str:
 
 def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
     """Give a scalar, a Series or an array, as the columns came in; rows where the answer spills."""
-    rows = result.rows(problem=str, day=lambda day: day, blank=None)
     if function.spills:
-        return rows
+        return _rows(result)
     columns = _columns(function, given)
     one_cell = function.takes_blocks or (function.repeats and result.shape == (1, 1))
     if one_cell or not columns:
-        return rows[0][0]
-    flat = [cell for row in rows for cell in row] if all(map(np.size, columns)) else []
+        return _rows(result)[0][0]
+    flat = _flat(result) if all(map(np.size, columns)) else []
     series = _series(function, given, len(flat))
-    array = _column(function, flat)
+    array = flat if isinstance(flat, np.ndarray) else _column(function, flat)
     if series is not None:
         import pandas as pd  # the caller has it: a Series came in
 
         return pd.Series(array, index=series.index)
-    return array.reshape(result.shape) if result.shape[1] > 1 and flat else array
+    return array.reshape(result.shape) if result.shape[1] > 1 and len(flat) else array
+
+
+def _rows(result: Answer) -> list[list[Any]]:
+    return result.rows(problem=str, day=lambda day: day, blank=None)
+
+
+def _flat(result: Answer) -> NDArray[Any] | list[Any]:
+    if isinstance(result.cells, np.ndarray):
+        return np.array(result.cells)  # of its own: a function may give back what it got
+    return [cell for row in _rows(result) for cell in row]
 
 
 def _columns(function: Function, given: Sequence[Any]) -> list[Any]:

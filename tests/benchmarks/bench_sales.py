@@ -23,8 +23,8 @@ from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import build
-from lumbercalc.hosts.calc.install import install
-from tests.hosts.calc.calc_session import Calc, calc_python, office_in
+from tests.benchmarks.bench_calc import running
+from tests.hosts.calc.calc_session import Calc
 
 SIZES = (500, 1_000, 2_000, 5_000)
 LINES_OF_A_SALE = 4
@@ -108,10 +108,7 @@ def main() -> None:
     print(f"{'boards':>8}{'sales':>8}{'lines':>8}{'all at once, s':>16}{'one line more, s':>18}")
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name)
-        office = office_in(folder / "calc")
-        install(office)
-        calc = Calc(office, calc_python(office))
-        try:
+        with running(folder / "calc", by_worker=False) as calc:
             for boards in SIZES:
                 own = folder / str(boards)
                 own.mkdir()
@@ -119,8 +116,6 @@ def main() -> None:
                 sales = boards // 10
                 counts = f"{boards:8,}{sales:8,}{sales * LINES_OF_A_SALE:8,}"
                 print(f"{counts}{whole:16.2f}{once:18.2f}", flush=True)
-        finally:
-            calc.quit()
 
 
 if __name__ == "__main__":

@@ -120,19 +120,7 @@ def drawn(chart: Element) -> list[tuple[str, str, str]]:
 
 def test_charts_stand_on_their_sheets_over_their_cells(demo: Path) -> None:
     found = {sheet: drawn(chart) for sheet, chart in charts(demo).items()}
-    del found["Summary"]
     assert found == SERIES
-
-
-def test_the_bars_of_summary_stand_on_each_other_over_their_cells(demo: Path) -> None:
-    chart = charts(demo)["Summary"]
-    assert len(list(chart.iter(f"{CHART}barChart"))) == 1
-    parts = [
-        (text(one, "tx/v"), text(one, "cat/strRef/f"), text(one, "val/numRef/f"))
-        for one in chart.iter(f"{CHART}ser")
-    ]
-    species = BY_SPECIES.area("species")
-    assert parts == [(status, species, BY_SPECIES.area(status)) for status in ON_HAND]
 
 
 @pytest.mark.parametrize("sheet", SERIES)
@@ -149,7 +137,6 @@ def test_only_weighings_and_moving_dates_are_points_without_a_line(demo: Path) -
     points = {
         name
         for sheet, chart in charts(demo).items()
-        if sheet in SERIES
         for one, (name, *_) in zip(chart.iter(f"{CHART}ser"), SERIES[sheet], strict=True)
         if one.find(f"{CHART}marker/{CHART}symbol").get("val") == "circle"  # type: ignore[union-attr]
     }
