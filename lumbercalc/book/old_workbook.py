@@ -23,6 +23,8 @@ MOST_PLACES = 20_000_000
 """Cells of a sheet, blank ones before its last ones too; 5,000 boards take half a million."""
 MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384
 """Of a sheet of a spreadsheet."""
+LONGEST_FORMULAS = 300_000_000
+"""Characters of all formulas of a sheet: one formula may be shared by a million cells."""
 LARGEST_NAME = 200_000
 """Cells; a name of more is none of the template's."""
 
@@ -215,7 +217,7 @@ def _cells(workbook: Workbook, path: Path) -> Iterator[tuple[Place, Any, bool]]:
     """Give the cells that the file has; what it says of a sheet's size is not believed."""
     for sheet in workbook.worksheets:
         sheet.reset_dimensions()
-        places = 0
+        places = characters = 0
         for number, row in enumerate(sheet.iter_rows(), 1):
             places += len(row)
             if number > MOST_ROWS or len(row) > MOST_COLUMNS or places > MOST_PLACES:
@@ -226,7 +228,14 @@ def _cells(workbook: Workbook, path: Path) -> Iterator[tuple[Place, Any, bool]]:
             for cell in row:
                 if cell.value is not None:
                     place = (sheet.title, int(cell.row), int(cell.column))
-                    yield place, cell.value, cell.data_type == "f"
+                    is_formula = cell.data_type == "f"
+                    characters += len(str(cell.value)) if is_formula else 0
+                    if characters > LONGEST_FORMULAS:
+                        raise FileFault(
+                            f"{path}: the formulas of {sheet.title[:40]!r} are longer than "
+                            f"{LONGEST_FORMULAS:,} characters"
+                        )
+                    yield place, cell.value, is_formula
 
 
 def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
