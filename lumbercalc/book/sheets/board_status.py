@@ -178,11 +178,11 @@ NOTES = (
     (f"MATCH({{tag}},board_tag,0)<>{place('tag')}", "tag is used twice"),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (
-        'AND({parent}<>"",OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
+        'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
         "this board is its own parent",
     ),
     (
-        'AND({parent}<>"",ISNA(MATCH({parent},board_tag,0)))',
+        'IF({parent}="",FALSE,ISNA(MATCH({parent},board_tag,0)))',
         "no such parent on Boards",
     ),
     (
@@ -208,11 +208,14 @@ NOTES = (
     ),
     ("{held}=1", "held: insect signs, keep it apart"),
     (
-        'AND({stack}<>"",ISNA(MATCH({stack},stack_name,0)))',
+        'IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))',
         "no such stack on Stacks",
     ),
 )
-"""When a board's row is to be looked at (conditions that hold together), and the words."""
+"""When a board's row is to be looked at (conditions that hold together), and the words.
+
+AND looks at all its conditions, so that a search that is seldom needed stands behind an IF.
+"""
 
 
 def note(why: str) -> str:

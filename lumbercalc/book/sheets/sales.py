@@ -62,7 +62,7 @@ NOTES = (
     ("{lines}=0", "no line on Sales lines"),
     ("{look}>0", "look at its lines on Sales lines"),
     (f"{{lines}}>{PAGE_LINES}", f"more than the {PAGE_LINES} lines of the page: make two sales"),
-    ('{stack}<>"",ISNA(MATCH({stack},stack_name,0))', "no such stack on Stacks"),
+    ('IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))', "no such stack on Stacks"),
     ('{emc}="",({temp}="")<>({rh}="")', "temperature or humidity of the buyer's place is missing"),
     (
         f'{{kind}}="{INVOICE}",{{shrink}}=""',

@@ -96,7 +96,8 @@ NOTES = (
     (f"{_WANTS},{_ANY_BOARD % 'fit'}=0", "used: not for sale"),
     (f'{_WANTS},{_TAKEN}<>IF({{takes}}="",0,{place("sale")})', TAKEN_NOTE),
     (
-        f'{{log}}<>"",OR({{takes}}<>"",{{kind}}="{QUOTE}"),{_OF_LOG}>IF({{takes}}="",0,{_MINE})',
+        f'IF({{log}}="",FALSE,AND(OR({{takes}}<>"",{{kind}}="{QUOTE}"),'
+        f'{_OF_LOG}>IF({{takes}}="",0,{_MINE})))',
         LOG_TAKEN_NOTE,
     ),
     ("ISTEXT({returned})", "the day of the return is not a date"),
@@ -108,7 +109,7 @@ NOTES = (
     (f'{{unit}}="{BY_AREA}",{{quantity}}="",{{amount}}=""', "slab widths or quantity are missing"),
     ('{amount}=""', "the quantity is missing"),
     (
-        '{price}="",{log}<>"",COUNTIFS(' + _SET + ',board_price,"no price")>0',
+        'IF(OR({log}="",{price}<>""),FALSE,COUNTIFS(' + _SET + ',board_price,"no price")>0)',
         "no price on Prices for a board of this log: type one",
     ),
     ('{charged}=""', "no price: type one, or put it on Prices"),
@@ -121,7 +122,10 @@ NOTES = (
         "type the quantity of the log, so that later boards leave this invoice as it is",
     ),
 )
-"""When a line is to be looked at (conditions that hold together), and the words."""
+"""When a line is to be looked at (conditions that hold together), and the words.
+
+AND looks at all its conditions, so that a search that is seldom needed stands behind an IF.
+"""
 
 
 def _note() -> str:
