@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import os
+import pickle
 import tempfile
+import zipfile
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from hashlib import sha256
 from pathlib import Path
 
 import pytest
@@ -13,11 +16,40 @@ import pytest
 # Before lumbercalc is imported: a developer's own species must not leak into the tests.
 os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings-")
 
+from lumbercalc.book import template
+from lumbercalc.book.compute import Values, compute
+from lumbercalc.book.table import Table
 from lumbercalc.hosts.calc.install import install
 from lumbercalc.hosts.calc.office import CalcError, Office
 from tests.hosts.calc.calc_session import Calc, office_in
 
 collect_ignore = ["hosts/calc/calc_driver.py"]  # it runs on Calc's own Python
+
+
+@pytest.fixture(scope="session", autouse=True)
+def computed_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Keep the values of a saved workbook: many tests save the same one, at half a minute each."""
+    folder = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        folder = folder.parent  # all workers'
+
+    def kept(path: Path, tables: Sequence[Table] = ()) -> Values:
+        content = sha256()
+        with zipfile.ZipFile(path) as parts:
+            for name in sorted(parts.namelist()):
+                if name != "docProps/core.xml":  # it holds the time of saving
+                    content.update(name.encode() + parts.read(name))
+        file = folder / f"{content.hexdigest()}.values"
+        if not file.exists():
+            draft = file.with_suffix(f".{os.getpid()}")
+            draft.write_bytes(pickle.dumps(compute(path, tables)))
+            draft.replace(file)
+        values: Values = pickle.loads(file.read_bytes())
+        return values
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(template, "compute", kept)
+        yield
 
 
 def calc_missing(reason: str) -> None:

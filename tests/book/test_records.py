@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book import record_file
 from lumbercalc.book.faults import FileFault
@@ -150,34 +151,40 @@ def test_a_missing_file_leaves_its_table_empty(tmp_path: Path) -> None:
     assert {sheet: count for sheet, count in counts.items() if count} == {"Site": 1}
 
 
-@pytest.mark.parametrize(
-    ("key", "text", "value", "kind"),
-    [
-        ("quarters", "4/4", "4/4", "s"),
-        ("tag", "007", "007", "s"),
-        ("tag", "1E5", "1E5", "s"),
-        ("tag", "TRUE", "TRUE", "s"),
-        ("tag", "#N/A", "#N/A", "s"),
-        ("tag", "2026-11-20", "2026-11-20", "s"),
-        ("defects", "-check at one end", "-check at one end", "s"),
-        ("defects", "caf\u00e9 \u2014 wane", "caf\u00e9 \u2014 wane", "s"),
-        ("defects", "'quoted", "'quoted", "s"),
-        ("log", " A ", "A", "s"),
-        ("width", "7.25", 7.25, "n"),
-        ("width", "-7", -7.0, "n"),
-        ("width", ".5", 0.5, "n"),
-        ("width", "1e1", 10.0, "n"),
-        ("pieces", "3", 3, "n"),
-        ("pieces", "", None, "n"),
-    ],
+LANDING = (
+    ("quarters", "4/4", "4/4", "s"),
+    ("tag", "007", "007", "s"),
+    ("tag", "1E5", "1E5", "s"),
+    ("tag", "TRUE", "TRUE", "s"),
+    ("tag", "#N/A", "#N/A", "s"),
+    ("tag", "2026-11-20", "2026-11-20", "s"),
+    ("defects", "-check at one end", "-check at one end", "s"),
+    ("defects", "caf\u00e9 \u2014 wane", "caf\u00e9 \u2014 wane", "s"),
+    ("defects", "'quoted", "'quoted", "s"),
+    ("log", " A ", "A", "s"),
+    ("width", "7.25", 7.25, "n"),
+    ("width", "-7", -7.0, "n"),
+    ("width", ".5", 0.5, "n"),
+    ("width", "1e1", 10.0, "n"),
+    ("pieces", "3", 3, "n"),
+    ("pieces", "", None, "n"),
 )
-def test_value_lands_in_its_cell_with_its_type(
-    tmp_path: Path, key: str, text: str, value: object, kind: str
-) -> None:
-    cells = dict.fromkeys(BOARDS_HEADER.split(","), "") | {"species": "Oak"} | {key: text}
-    row = ",".join(f'"{cells[name]}"' for name in BOARDS_HEADER.split(","))
-    workbook = filled(tmp_path, boards=lines(BOARDS_HEADER, row))
-    cell = workbook["Boards"][f"{BOARDS.letter(key)}{FIRST_ROW}"]
+
+
+@pytest.fixture(scope="module")
+def landed(tmp_path_factory: pytest.TempPathFactory) -> Worksheet:
+    """The sheet Boards with one row for each text of LANDING."""
+    keys = BOARDS_HEADER.split(",")
+    rows = [dict.fromkeys(keys, "") | {"species": "Oak"} | {key: text} for key, text, *_ in LANDING]
+    written = [",".join(f'"{row[key]}"' for key in keys) for row in rows]
+    folder = tmp_path_factory.mktemp("landing")
+    return filled(folder, boards=lines(BOARDS_HEADER, *written))["Boards"]
+
+
+@pytest.mark.parametrize("place", range(len(LANDING)), ids=[f"{k}-{t}" for k, t, *_ in LANDING])
+def test_value_lands_in_its_cell_with_its_type(landed: Worksheet, place: int) -> None:
+    key, _, value, kind = LANDING[place]
+    cell = landed[f"{BOARDS.letter(key)}{FIRST_ROW + place}"]
     assert (cell.value, cell.data_type) == (value, kind)
     assert cell.number_format == padded(BOARDS.column(key).number_format)
     assert cell.style == "lc input"

@@ -27,8 +27,9 @@ import unohelper
 from com.sun.star.lang import Locale, XServiceInfo
 from com.sun.star.sheet import ResultEvent, XAddIn, XVolatileResult
 from com.sun.star.uno import RuntimeException
-from lumbercalc_inside import UnfitError, load
-from lumbercalc_link import CallRefusedError, Link, WorkerMissingError, rows_of
+from lumbercalc_addin.inside import UnfitError, load
+from lumbercalc_addin.link import CallRefusedError, Link, WorkerMissingError, rows_of
+from lumbercalc_addin.packing import packed
 
 with open(
     os.path.join(os.path.dirname(os.path.abspath(__file__)), "functions.json"), encoding="utf-8"
@@ -69,17 +70,21 @@ class Block(unohelper.Base, XVolatileResult):
 
 
 BLOCKS: weakref.WeakValueDictionary[tuple[Any, ...], Block] = weakref.WeakValueDictionary()
-"""The blocks that Calc still holds, by their cells; NaN, unequal to itself, stands as None."""
+"""The blocks that Calc still holds, by their cells; NaN is unequal to itself, its bytes are not."""
 
 
-def given_back(rows: list[list[Any]]) -> Any:
+def given_back(rows: Sequence[Sequence[Any]]) -> Any:
     """Give an answer's rows as Calc takes them: one plain value, or a block."""
     if len(rows) == 1 and len(rows[0]) == 1:
         return rows[0][0]
-    cells = tuple(tuple(None if cell != cell else cell for cell in row) for row in rows)
-    block = BLOCKS.get(cells)
+    same = packed(rows)
+    if isinstance(same, dict):
+        key = tuple(same.values())
+    else:
+        key = tuple(tuple(None if cell != cell else cell for cell in row) for row in rows)
+    block = BLOCKS.get(key)
     if block is None:
-        block = BLOCKS[cells] = Block(tuple(tuple(row) for row in rows))
+        block = BLOCKS[key] = Block(tuple(map(tuple, rows)))
     return block
 
 

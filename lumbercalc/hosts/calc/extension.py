@@ -57,8 +57,11 @@ def build(way: Way) -> bytes:
         "CalcAddIns.xcu": configuration(),
         "functions.json": settings(way),
         "component.py": package.joinpath("component.py").read_text("utf-8"),
-        "pythonpath/lumbercalc_inside.py": package.joinpath("inside.py").read_text("utf-8"),
-        "pythonpath/lumbercalc_link.py": package.joinpath("link.py").read_text("utf-8"),
+        "pythonpath/lumbercalc_addin/__init__.py": "",
+        **{
+            f"pythonpath/lumbercalc_addin/{name}": package.joinpath(name).read_text("utf-8")
+            for name in ("inside.py", "link.py", "packing.py")
+        },
     }
     archive = io.BytesIO()
     with zipfile.ZipFile(archive, "w") as oxt:

@@ -14,6 +14,8 @@ import time
 from collections.abc import Mapping, Sequence
 from typing import IO, Any
 
+from .packing import packed, unpacked  # relative: in Calc the package has another name
+
 MEND = 'activate the environment that lumbercalc is installed in and run "lumbercalc addin calc"'
 """What puts a missing or outdated worker right."""
 
@@ -78,7 +80,8 @@ class Link:
     Notes
     -----
     One JSON line each way: ``{"name": ..., "arguments": [...]}`` is answered by
-    ``{"rows": [[...]]}`` or ``{"error": "words"}``; the worker's first line is ``{"ready": true}``.
+    ``{"rows": [[...]]}`` or ``{"error": "words"}``, rows of numbers as `packed`; the worker's
+    first line is ``{"ready": true}``.
     The worker ends when its standard input does, however Calc ended.
     """
 
@@ -113,7 +116,8 @@ class Link:
         CallRefusedError
             The worker says why not.
         """
-        request = json.dumps({"name": name, "arguments": list(arguments)}).encode("ascii") + b"\n"
+        call = {"name": name, "arguments": [packed(cells) for cells in arguments]}
+        request = json.dumps(call).encode("ascii") + b"\n"
         with self._lock:
             return rows_of(self._exchange_twice(request))
 
@@ -141,9 +145,15 @@ class Link:
         except OSError as error:
             raise _StoppedError("its pipe is closed") from error
         reply = self._read(worker)
-        if "error" not in reply and not isinstance(reply.get("rows"), list):
+        if "error" in reply:
+            return reply
+        try:
+            rows = unpacked(reply.get("rows"))
+        except (ValueError, TypeError, KeyError) as error:
+            raise _StoppedError("its answer is not readable") from error
+        if not isinstance(rows, list):
             raise _StoppedError("its answer holds no rows")
-        return reply
+        return {"rows": rows}
 
     def _read(self, worker: subprocess.Popen[bytes]) -> dict[str, Any]:
         assert worker.stdout is not None

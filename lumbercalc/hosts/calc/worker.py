@@ -10,6 +10,9 @@ import os
 import sys
 from typing import Any, BinaryIO
 
+import numpy as np
+
+from lumbercalc.hosts.calc.packing import doubles, packed
 from lumbercalc.hosts.calc.reply import reply
 
 
@@ -24,7 +27,7 @@ def answer(line: bytes) -> dict[str, Any]:
     Returns
     -------
     dict
-        Rows of plain cells under "rows", or the reason in words under "error".
+        Rows of plain cells under "rows", packed, or the reason in words under "error".
 
     Examples
     --------
@@ -42,7 +45,20 @@ def answer(line: bytes) -> dict[str, Any]:
         return {"error": f"this lumbercalc has no function {name!r}"}
     if not isinstance(arguments, list):
         return {"error": f"the arguments of {name} are not a list"}
-    return reply(name, arguments)
+    try:
+        given = [_given(cells) for cells in arguments]
+    except (ValueError, TypeError, KeyError):
+        return {"error": f"the arguments of {name} are not readable"}
+    answered = reply(name, given)
+    return {key: packed(value) for key, value in answered.items()}
+
+
+def _given(cells: Any) -> Any:
+    """Take an argument as it was sent: packed rows of numbers stay an array."""
+    if not isinstance(cells, dict):
+        return cells
+    numbers, width = doubles(cells)
+    return np.asarray(numbers).reshape(-1, width)
 
 
 def serve(requests: BinaryIO, replies: BinaryIO) -> None:

@@ -50,6 +50,11 @@ def test_a_column_has_its_bad_row_alone_refused(link: Link) -> None:
     assert rows[3] == [16.0]
 
 
+def test_a_long_column_goes_through_the_pipe_and_back(link: Link) -> None:
+    widths = [(float(width),) for width in range(1, 101)]
+    assert link.ask("BOARD_FEET", [1.0, widths, 12.0]) == widths  # 1 in x w in x 12 ft / 12 = w
+
+
 def test_text_comes_back_as_it_went(link: Link) -> None:
     assert "Küchen—Ahorn" in link.ask("PROBLEM", ["EMC", "Küchen—Ahorn", 45.0])[0][0]
 
@@ -99,9 +104,10 @@ def test_the_folder_that_calc_was_started_in_does_not_matter(
         GREETING + "sys.stdin.readline(); print('hello', flush=True)",
         GREETING + "sys.stdin.readline(); print('[1]', flush=True)",
         GREETING + "sys.stdin.readline(); print('{\"rows\": 7}', flush=True)",
+        GREETING + 'sys.stdin.readline(); print(\'{"rows": {"doubles": "AAA"}}\', flush=True)',
         GREETING + "sys.stdin.readline(); sys.exit('out of memory')",
     ],
-    ids=["no JSON", "no object", "no rows", "ends"],
+    ids=["no JSON", "no object", "no rows", "bad bytes", "ends"],
 )
 def test_two_bad_answers_to_one_call_are_an_error_in_words(script: str) -> None:
     link = misbehaving(script)

@@ -26,6 +26,10 @@ def ask(name: str, *arguments: object) -> object:
         (b"7", "not readable"),
         (b"{}", "not readable"),
         (b'{"name": "EMC"}', "not readable"),
+        (
+            b'{"name": "EMC", "arguments": [{"doubles": "AAA", "columns": 1}]}',
+            "of EMC are not readable",
+        ),
         (b'{"name": 7, "arguments": []}', "no function 7"),
         (b'{"name": ["EMC"], "arguments": []}', "no function"),
         (b'{"name": "emc", "arguments": [70, 45]}', "no function 'emc'"),
