@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.old_workbook import Area, Place
-from lumbercalc.book.records import FORM_FILES, TABLE_FILES
+from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.plan_options import PLAN
-from lumbercalc.book.table import FIRST_ROW, Column, Table
+from lumbercalc.book.table import Column, Table
 from lumbercalc.sheet.limits import Limits
 
 QUARTERS = "quarters_list"
@@ -37,60 +37,20 @@ class Kind:
     limits: Limits | None = None
 
 
-@dataclass(frozen=True)
-class Rows:
-    """The input columns of a table.
+def kind_of(column: Column) -> Kind:
+    """Say what an input column may hold.
 
     Parameters
     ----------
-    table : Table
+    column : Column
         As declared.
-    first_row, last_row : int
-        Where its rows may stand.
-    names : dict of str to str
-        Defined name by the key of each input column; "" for one without a name.
+
+    Returns
+    -------
+    Kind
+        Without limits where the shop's own list says what there is to choose from.
     """
-
-    table: Table
-    first_row: int
-    last_row: int
-    names: dict[str, str]
-
-    @property
-    def columns(self) -> list[Column]:
-        """The input columns."""
-        return [self.table.column(key) for key in self.names]
-
-    def number(self, key: str) -> int:
-        """Give the number of a column in its sheet.
-
-        Parameters
-        ----------
-        key : str
-            Of the column.
-
-        Returns
-        -------
-        int
-            1 for A.
-        """
-        return 1 + [column.key for column in self.table.columns].index(key)
-
-    def kind(self, key: str) -> Kind:
-        """Say what a column may hold.
-
-        Parameters
-        ----------
-        key : str
-            Of the column.
-
-        Returns
-        -------
-        Kind
-            As declared.
-        """
-        column = self.table.column(key)
-        return Kind(column.header, column.number_format, None if column.choices else column.limits)
+    return Kind(column.header, column.number_format, None if column.choices else column.limits)
 
 
 @dataclass(frozen=True)
@@ -109,23 +69,22 @@ class Cells:
     kind: Kind
 
 
-def tables() -> list[Rows]:
-    """Give the tables that a shop fills, row by row.
+def input_columns(table: Table) -> dict[str, Column]:
+    """Give the columns of a table that a shop types in.
+
+    Parameters
+    ----------
+    table : Table
+        Any of the workbook.
 
     Returns
     -------
-    list of Rows
-        In the order of the sheets.
+    dict of str to Column
+        By the defined name of their cells.
     """
-    return [
-        Rows(
-            table,
-            FIRST_ROW,
-            table.last_row,
-            {column.key: f"{table.name}_{column.key}" for column in _typed(table)},
-        )
-        for table in TABLE_FILES.values()
-    ]
+    return {
+        f"{table.name}_{column.key}": column for column in table.columns if column.role == "input"
+    }
 
 
 def single_cells(workbook: Workbook) -> dict[str, Cells]:
@@ -148,9 +107,7 @@ def single_cells(workbook: Workbook) -> dict[str, Cells]:
         if field.role == "input"
     }
     kinds |= {
-        f"{PLAN.name}_{figure.key}": Kind(
-            figure.header, figure.number_format, None if figure.choices else figure.limits
-        )
+        f"{PLAN.name}_{figure.key}": kind_of(figure)
         for figure in PLAN.figures
         if figure.role == "input"
     }
@@ -177,7 +134,3 @@ def named_area(workbook: Workbook, name: str) -> Area:
     [first, *_] = corners = text.replace("$", "").split(":")
     top_left, bottom_right = workbook[sheet][first], workbook[sheet][corners[-1]]
     return Area(sheet, top_left.column, top_left.row, bottom_right.column, bottom_right.row)
-
-
-def _typed(table: Table) -> list[Column]:
-    return [column for column in table.columns if column.role == "input"]

@@ -1,9 +1,10 @@
 """Tell what a template put into a workbook itself from what a shop typed.
 
-A label, a note or a formula of today's template is known from building it. What older templates
-had is kept as digests in data/old_contents.txt; before a changed template is built into
-workbook/, `python -m lumbercalc.book.own_contents workbook/lumber-shop.xlsx` adds the contents of
-the one that lies there.
+A label, a note or a formula of today's template is known from building it. What blank workbooks of
+older templates had is kept in data/old_contents.txt, a digest for each label, note, formula and
+defined name: without it an upgrade would keep thousands of them as if the shop had typed them.
+`python -m lumbercalc.book.own_contents WORKBOOK...` adds those of blank workbooks to the file; it
+is run on workbook/lumber-shop.xlsx before a changed template is built there.
 """
 
 from __future__ import annotations
@@ -115,7 +116,25 @@ def old_contents() -> frozenset[str]:
     frozenset of str
         As `own_forms` makes them.
     """
-    return frozenset(files("lumbercalc.book").joinpath(OLD_CONTENTS).read_text().split())
+    text = files("lumbercalc.book").joinpath(OLD_CONTENTS).read_text(encoding="utf-8")
+    return frozenset(line for line in text.splitlines() if not line.startswith("#"))
+
+
+def contents_of(template: OldWorkbook) -> set[str]:
+    """Give the digests of what a blank template has in its cells, and of its names.
+
+    Parameters
+    ----------
+    template : OldWorkbook
+        As it was built.
+
+    Returns
+    -------
+    set of str
+        As `own_forms` and `own_name` make them.
+    """
+    names = (*template.names, *template.other_names)
+    return {form for _, form in own_forms(template, {})} | {own_name(name) for name in names}
 
 
 def _number(value: float) -> str:
@@ -168,19 +187,18 @@ def add_contents(path: Path, file: Path) -> int:
     path : Path
         The template's workbook, as it was built.
     file : Path
-        Of the digests; one a line.
+        Of the digests; one a line under the lines of its head.
 
     Returns
     -------
     int
         Digests that are new.
     """
-    known = set(file.read_text().split()) if file.exists() else set()
-    template = read_old(path)
-    forms = {form for _, form in own_forms(template, {})}
-    forms |= {own_name(name) for name in (*template.names, *template.other_names)}
-    file.write_text("".join(f"{form}\n" for form in sorted(known | forms)))
-    return len(forms - known)
+    lines = file.read_text(encoding="utf-8").splitlines()
+    head = [line for line in lines if line.startswith("#")]
+    known, found = set(lines) - set(head), contents_of(read_old(path))
+    file.write_text("\n".join([*head, *sorted(known | found), ""]), encoding="utf-8")
+    return len(found - known)
 
 
 if __name__ == "__main__":

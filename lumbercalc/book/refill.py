@@ -33,8 +33,8 @@ class Refill:
         Filled rows that were placed, by sheet.
     kept : list of Kept
         What has no place.
-    done : set
-        Cells of the old workbook that are dealt with.
+    done : dict
+        Cells of the old workbook that are dealt with, and where each was placed, if it was.
     """
 
     old: OldWorkbook
@@ -42,7 +42,7 @@ class Refill:
     workbook: Workbook
     rows: dict[str, int] = field(default_factory=dict)
     kept: list[Kept] = field(default_factory=list)
-    done: set[Place] = field(default_factory=set)
+    done: dict[Place, Place | None] = field(default_factory=dict)
 
     def cell(self, place: Place) -> Cell:
         """Give a cell of the new workbook.
@@ -70,7 +70,7 @@ class Refill:
         kind : Kind
             What the input may hold.
         """
-        self.done.add(source)
+        self.done[source] = target
         there = self.old.cells.get(source)
         if there is None:
             return
@@ -116,7 +116,19 @@ class Refill:
             Why it is not in its place, or what is wrong with it.
         """
         self.kept.append(Kept(place[0], address(place), value, why))
-        self.done.add(place)
+        self.done.setdefault(place)
+
+    def count(self, sheet: str, rows: int) -> None:
+        """Count rows that were placed.
+
+        Parameters
+        ----------
+        sheet : str
+            Where they are.
+        rows : int
+            More than were counted before.
+        """
+        self.rows[sheet] = self.rows.get(sheet, 0) + rows
 
 
 def refusal(value: Any, kind: Kind) -> str:

@@ -9,63 +9,73 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.inputs import QUARTERS, SPECIES, Cells, Kind, Rows, named_area
+from lumbercalc.book.inputs import (
+    QUARTERS,
+    SPECIES,
+    Cells,
+    Kind,
+    input_columns,
+    kind_of,
+    named_area,
+)
 from lumbercalc.book.old_workbook import Area, OldWorkbook, Place
 from lumbercalc.book.records import extend
 from lumbercalc.book.refill import Refill
+from lumbercalc.book.table import FIRST_ROW, Table
 
 HEADERS_LOOKED_FOR = 60
 """Rows above the first named one in which a table's headers may stand."""
 FEWEST_HEADERS = 2
 
 
-def bring_rows(bring: Refill, rows: Rows) -> None:
+def bring_rows(bring: Refill, table: Table) -> None:
     """Bring a table's rows, each as far below the first as it stood.
 
     Parameters
     ----------
     bring : Refill
         Takes them.
-    rows : Rows
-        A table of today's template.
+    table : Table
+        Of today's template.
     """
-    found = _find_columns(bring.old, rows)
+    found = _find_columns(bring.old, table)
     if not found:
         return
-    old, sheet = bring.old, rows.table.sheet
+    old, sheet = bring.old, table.sheet
     first = min(area.first_row for area in found.values())
     last = max(
         min(area.last_row, old.last_rows.get((area.sheet, area.first_column), 0))
         for area in found.values()
     )
-    fits = min(last, first + rows.last_row - rows.first_row)
-    extend(bring.workbook[sheet], rows.table, fits - first + 1)
+    fits = min(last, first + table.last_row - FIRST_ROW)
+    extend(bring.workbook[sheet], table, fits - first + 1)
     filled = set()
     for key, area in found.items():
-        column = rows.number(key)
+        column, kind = table.number(key), kind_of(table.column(key))
         for row in range(first, last + 1):
             source = (area.sheet, row, area.first_column)
             if source not in old.cells:
                 continue
             if row <= fits:
-                bring.place(source, (sheet, rows.first_row + row - first, column), rows.kind(key))
+                bring.place(source, (sheet, FIRST_ROW + row - first, column), kind)
                 filled.add(row)
             else:
-                bring.keep_cell(source, f"no room on {sheet}: it ends in row {rows.last_row}")
-    bring.rows[sheet] = bring.rows.get(sheet, 0) + len(filled)
+                bring.keep_cell(source, f"no room on {sheet}: it ends in row {table.last_row}")
+    bring.count(sheet, len(filled))
 
 
-def _find_columns(old: OldWorkbook, rows: Rows) -> dict[str, Area]:
+def _find_columns(old: OldWorkbook, table: Table) -> dict[str, Area]:
     """Find a table's input columns by their names, those without one by their headers."""
-    named = {key: old.names[name] for key, name in rows.names.items() if name in old.names}
-    header = _header_row(old, rows, named)
+    columns = input_columns(table)
+    named = {column.key: old.names[name] for name, column in columns.items() if name in old.names}
+    header = _header_row(old, table, named)
     if header is None:
         return named
     sheet, header_row = header
     last = max((area.last_row for area in named.values()), default=0)
-    last = max(last, header_row + rows.last_row - rows.first_row + 1)
+    last = max(last, header_row + table.last_row - FIRST_ROW + 1)
     found: dict[str, Area] = {}
-    for column in rows.columns:
+    for column in columns.values():
         area = named.get(column.key)
         number = area.first_column if area else column_under(old, sheet, header_row, column.header)
         if number is not None:
@@ -74,10 +84,10 @@ def _find_columns(old: OldWorkbook, rows: Rows) -> dict[str, Area]:
     return found
 
 
-def _header_row(old: OldWorkbook, rows: Rows, named: dict[str, Area]) -> tuple[str, int] | None:
+def _header_row(old: OldWorkbook, table: Table, named: dict[str, Area]) -> tuple[str, int] | None:
     """Find the row of a table's headers: above its named columns, else where it stands today."""
-    headers = {column.header for column in rows.table.columns}
-    sheet, below = rows.table.sheet, rows.first_row + HEADERS_LOOKED_FOR
+    headers = {column.header for column in table.columns}
+    sheet, below = table.sheet, FIRST_ROW + HEADERS_LOOKED_FOR
     for area in named.values():
         sheet, below = area.sheet, area.first_row
 
@@ -150,7 +160,7 @@ def bring_species(bring: Refill) -> None:
     for source in bring.old.names[SPECIES].places:
         cell = bring.old.cells.get(source)
         if cell is None or cell.value in there:
-            bring.done.add(source)
+            bring.done[source] = None
             continue
         target = next(free, None)
         if target is None:

@@ -11,14 +11,20 @@ from pathlib import Path
 
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.files import refuse_open
-from lumbercalc.book.inputs import single_cells, tables
+from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept, add_kept
-from lumbercalc.book.moves import MOVES, TOLD_BY
+from lumbercalc.book.moves import TOLD_BY, WENT_AWAY, move_inputs
 from lumbercalc.book.old_workbook import OldWorkbook, address, as_old, read_old
-from lumbercalc.book.own_contents import old_contents, own_forms, own_name, titles_by_names
+from lumbercalc.book.own_contents import (
+    contents_of,
+    old_contents,
+    own_forms,
+    own_name,
+    titles_by_names,
+)
+from lumbercalc.book.records import TABLE_FILES
 from lumbercalc.book.refill import Refill
 from lumbercalc.book.refill_inputs import bring_cells, bring_rows, bring_species
-from lumbercalc.book.refill_moved import move_together
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.template import build
 from lumbercalc.version import TEMPLATE
@@ -56,19 +62,34 @@ def upgrade(path: Path) -> Refill:
         one of a newer template.
     """
     refuse_open(path)
-    old = read_old(path)
+    return bring_over(read_old(path), path)
+
+
+def bring_over(old: OldWorkbook, path: Path) -> Refill:
+    """Bring what was read from a workbook into a new one of today's template.
+
+    Parameters
+    ----------
+    old : OldWorkbook
+        As it was found.
+    path : Path
+        Where; for messages.
+
+    Returns
+    -------
+    Refill
+        With the new workbook, without computed values yet.
+    """
     bring = Refill(old, _told(old, path), build())
     today = as_old(bring.workbook)
     single = single_cells(bring.workbook)
-    all_rows = tables()
-    for rows in all_rows:
-        bring_rows(bring, rows)
+    for table in TABLE_FILES.values():
+        bring_rows(bring, table)
     for name, cells in single.items():
         if name in old.names:
             bring_cells(bring, name, cells)
     bring_species(bring)
-    for moves in MOVES:
-        move_together(bring, moves, all_rows, single)
+    move_inputs(bring, single)
     _keep_rest(bring, today, path)
     if bring.kept:
         add_kept(bring.workbook, bring.kept)
@@ -95,20 +116,27 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
     """Keep every cell, note and name that neither was placed nor is the template's own."""
     old = bring.old
     titles = titles_by_names(old, today)
-    own = old_contents() | {form for _, form in own_forms(today, {})}
-    own |= {own_name(name) for name in (*today.names, *today.other_names)}
+    own = old_contents() | contents_of(today)
     sheets = {sheet for sheet, _, _ in today.cells}
     computed = {
         (area.sheet, area.first_column): area
         for name, area in old.names.items()
         if own_name(name) in own and area.first_column == area.last_column
     }
+    went_away = {
+        place: why
+        for name, why in WENT_AWAY.items()
+        if name in old.names
+        for place in old.names[name].places
+    }
     _carry_kept(bring)
     for place, form in own_forms(old, titles):
         if place in bring.done or form in own:
             continue
         area = computed.get((place[0], place[2]))
-        if titles.get(place[0], place[0]) not in sheets:
+        if place in went_away:
+            why = went_away[place]
+        elif titles.get(place[0], place[0]) not in sheets:
             why = OWN_SHEET
         elif area is not None and area.first_row <= place[1] <= area.last_row:
             why = OVER_A_FORMULA
@@ -136,7 +164,7 @@ def _carry_kept(bring: Refill) -> None:
         return
     for (sheet, row), cells in bring.old.rows.items():
         if sheet == SHEET:
-            bring.done.update((sheet, row, column) for column in cells)
+            bring.done.update(dict.fromkeys((sheet, row, column) for column in cells))
             if row >= FIRST_ROW:
                 texts = [cells[n].value if n in cells else "" for n in range(1, len(HEADERS) + 1)]
                 bring.kept.append(Kept(str(texts[0]), str(texts[1]), texts[2], str(texts[3])))
