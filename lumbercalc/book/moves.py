@@ -41,7 +41,7 @@ SALE_LINES = {
     "Dry board feet (bf)": "quantity",
     "Price ($/bf)": "price",
 }
-"""Headers beside its tags, and columns of Sales lines: the last two were looked up, or typed over."""
+"""Headers beside its tags, and columns of Sales lines; all but the discount were looked up."""
 FIRST_SALE = "1"
 """Number of a sale that had none: Sales lines name it."""
 

@@ -1,10 +1,10 @@
 """Tell what a template put into a workbook itself from what a shop typed.
 
 A label, a note or a formula of today's template is known from building it. What blank workbooks of
-older templates had is kept in data/old_contents.txt, a digest for each label, note, formula and
-defined name: without it an upgrade would keep thousands of them as if the shop had typed them.
-`python -m lumbercalc.book.own_contents WORKBOOK...` adds those of blank workbooks to the file; it
-is run on workbook/lumber-shop.xlsx before a changed template is built there.
+older templates had besides is kept in data/old_contents.txt, a digest for each label, note, formula
+and defined name: without it an upgrade would keep thousands of them as if the shop had typed them.
+`python -m lumbercalc.book.own_contents workbook/lumber-shop.xlsx` adds those of the workbook that
+lies there, and is run when the template was changed, before it is built there anew.
 """
 
 from __future__ import annotations
@@ -20,7 +20,8 @@ from pathlib import Path
 
 from openpyxl.utils.cell import column_index_from_string
 
-from lumbercalc.book.old_workbook import OldWorkbook, Place, read_old
+from lumbercalc.book.old_workbook import OldWorkbook, Place, address, as_old, read_old
+from lumbercalc.book.template import build
 
 OLD_CONTENTS = "data/old_contents.txt"
 DIGITS = 12
@@ -39,8 +40,8 @@ def own_forms(workbook: OldWorkbook, titles: dict[str, str]) -> Iterator[tuple[P
     """Give every cell's content in a form that does not depend on where the cell stands.
 
     A formula's cells are named by their column's name and by how many rows they are away, so that
-    it stays the same when rows and columns are moved. A number goes with the text that begins its
-    row.
+    it stays the same when rows and columns are moved. A number goes with its label, the nearest text
+    left of it, or else with its address: the same number may be typed anywhere.
 
     Parameters
     ----------
@@ -62,9 +63,7 @@ def own_forms(workbook: OldWorkbook, titles: dict[str, str]) -> Iterator[tuple[P
         elif isinstance(cell.value, bool) or not isinstance(cell.value, (int, float)):
             form = str(cell.value)
         else:
-            beside = workbook.cells.get((sheet, row, 1))
-            is_label = beside is not None and not beside.formula and isinstance(beside.value, str)
-            form = f"{beside.value if is_label and beside else ''}|{_number(cell.value)}"
+            form = f"{_label(workbook, place)}|{_number(cell.value)}"
         yield place, _digest(f"{titles.get(sheet, sheet)}\n{form}")
 
 
@@ -137,6 +136,15 @@ def contents_of(template: OldWorkbook) -> set[str]:
     return {form for _, form in own_forms(template, {})} | {own_name(name) for name in names}
 
 
+def _label(workbook: OldWorkbook, place: Place) -> str:
+    sheet, row, column = place
+    for left in range(column - 1, 0, -1):
+        cell = workbook.cells.get((sheet, row, left))
+        if cell is not None and not cell.formula and isinstance(cell.value, str):
+            return f"{cell.value}|{column - left}"
+    return address(place)
+
+
 def _number(value: float) -> str:
     try:
         return f"{float(value):.15g}"
@@ -180,12 +188,12 @@ def _relative(
 
 
 def add_contents(path: Path, file: Path) -> int:
-    """Add what a blank template has in its cells to the digests of older templates.
+    """Add what a blank template had in its cells, and today's has no more, to the digests.
 
     Parameters
     ----------
     path : Path
-        The template's workbook, as it was built.
+        The older template's workbook, as it was built.
     file : Path
         Of the digests; one a line under the lines of its head.
 
@@ -196,9 +204,10 @@ def add_contents(path: Path, file: Path) -> int:
     """
     lines = file.read_text(encoding="utf-8").splitlines()
     head = [line for line in lines if line.startswith("#")]
-    known, found = set(lines) - set(head), contents_of(read_old(path))
-    file.write_text("\n".join([*head, *sorted(known | found), ""]), encoding="utf-8")
-    return len(found - known)
+    known = set(lines) - set(head)
+    gone = contents_of(read_old(path)) - contents_of(as_old(build()))
+    file.write_text("\n".join([*head, *sorted(known | gone), ""]), encoding="utf-8")
+    return len(gone - known)
 
 
 if __name__ == "__main__":
