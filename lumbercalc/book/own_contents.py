@@ -40,8 +40,8 @@ def own_forms(workbook: OldWorkbook, titles: dict[str, str]) -> Iterator[tuple[P
     """Give every cell's content in a form that does not depend on where the cell stands.
 
     A formula's cells are named by their column's name and by how many rows they are away, so that
-    it stays the same when rows and columns are moved. A number goes with its label, the nearest text
-    left of it, or else with its address: the same number may be typed anywhere.
+    it stays the same when rows and columns are moved. A number goes with its label, the nearest
+    text left of it, or else with its address: the same number may be typed anywhere.
 
     Parameters
     ----------
