@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from copy import copy
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from openpyxl.styles import Alignment
@@ -116,7 +117,7 @@ class Table:
         str
             Such as "C".
         """
-        return get_column_letter(self.number(key))
+        return self._letters[key]
 
     def number(self, key: str) -> int:
         """Give the number of a column.
@@ -163,12 +164,16 @@ class Table:
         str
             As it stands in the cell.
         """
-        cells = {
-            other.key: f"${get_column_letter(number)}{row}"
-            for number, other in enumerate(self.columns, 1)
-        }
-        cells["row"] = str(row)
-        return re.sub(r"\{(\w+)\}", lambda match: cells[match[1]], column.formula)
+        letters = self._letters
+
+        def cell(match: re.Match[str]) -> str:
+            return str(row) if match[1] == "row" else f"${letters[match[1]]}{row}"
+
+        return re.sub(r"\{(\w+)\}", cell, column.formula)
+
+    @cached_property
+    def _letters(self) -> dict[str, str]:
+        return {column.key: get_column_letter(n) for n, column in enumerate(self.columns, 1)}
 
     def write(self, workbook: Workbook) -> Worksheet:
         """Add the sheet with its headers, formulas, validations, names and print setup.

@@ -35,7 +35,8 @@ from lumbercalc.book.files import Seen
 from lumbercalc.book.kept import SHEET, type_in
 from lumbercalc.book.old_workbook import read_old
 from lumbercalc.book.reader import open_workbook
-from lumbercalc.book.records import put
+from lumbercalc.book.records import fill, put
+from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
 from tests.book.test_files import NOW
@@ -239,11 +240,21 @@ def test_an_upgrade_follows_and_computes_nothing_of_the_old_workbook(tmp_path: P
     assert "the shop's secret" not in str(kept)
 
 
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented shop; its values go when `hostile` saves it again, so none are computed."""
+    workbook = build()
+    fill(workbook, sample_folder())
+    path = tmp_path_factory.mktemp("filled") / "shop.xlsx"
+    workbook.save(path)
+    return path
+
+
 @pytest.mark.parametrize("command", ["report", "climate"])
 def test_reading_and_changing_a_workbook_follow_and_compute_nothing(
-    demo: Path, tmp_path: Path, command: str
+    filled: Path, tmp_path: Path, command: str
 ) -> None:
-    shop = hostile(demo, tmp_path)
+    shop = hostile(filled, tmp_path)
     log = tmp_path / "log.csv"
     log.write_text(
         "".join(f"2025-06-{1 + n // 24:02d} {n % 24:02d}:00,70,50\n" for n in range(480))
