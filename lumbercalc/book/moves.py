@@ -59,7 +59,7 @@ POWER = "other: fan and dehumidifier power"
 
 TREATED = "treated"
 """Word for a board with insect signs that had been treated; today what was done is written."""
-HELD = "{} is signs and {} is treated now: held until you type the day of its release"
+HELD = "signs, and treated as what was done: held until you type the day of its release"
 
 WENT_AWAY = {
     "sale_kind": "a sale is a quote or an invoice by the day that is typed on Sales",
@@ -166,7 +166,7 @@ def _move_treated(bring: Refill) -> None:
                 type_in(bring.cell(done), TREATED)
                 refused = (source[0], address(source), value)
                 bring.kept = [k for k in bring.kept if (k.sheet, k.cell, k.value) != refused]
-                bring.kept.append(Kept(*refused, HELD.format(address(there), address(done))))
+                bring.kept.append(Kept(*refused, HELD))
 
 
 def _bring(bring: Refill, name: str, table: Table, key: str, row: int) -> None:

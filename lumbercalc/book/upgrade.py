@@ -7,6 +7,7 @@ it is kept on a sheet of the new workbook.
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 from lumbercalc.book.faults import FileFault
@@ -14,7 +15,7 @@ from lumbercalc.book.files import refuse_open
 from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept, add_kept
 from lumbercalc.book.moves import TOLD_BY, WENT_AWAY, move_inputs
-from lumbercalc.book.old_workbook import OldWorkbook, address, as_old, read_old
+from lumbercalc.book.old_workbook import OldWorkbook, Place, address, as_old, read_old
 from lumbercalc.book.own_contents import (
     contents_of,
     old_contents,
@@ -117,7 +118,8 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
     old = bring.old
     titles = titles_by_names(old, today)
     own = old_contents() | contents_of(today)
-    sheets = {sheet for sheet, _, _ in today.cells}
+    forms = list(own_forms(old, titles))
+    sheets = _template_sheets(bring, forms, own)
     computed = {
         (area.sheet, area.first_column): area
         for name, area in old.names.items()
@@ -130,13 +132,13 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
         for place in old.names[name].places
     }
     _carry_kept(bring)
-    for place, form in own_forms(old, titles):
-        if place in bring.done or form in own:
+    for place, form in forms:
+        if place in bring.done or (form in own and place[0] in sheets):
             continue
         area = computed.get((place[0], place[2]))
         if place in went_away:
             why = went_away[place]
-        elif titles.get(place[0], place[0]) not in sheets:
+        elif place[0] not in sheets:
             why = OWN_SHEET
         elif area is not None and area.first_row <= place[1] <= area.last_row:
             why = OVER_A_FORMULA
@@ -155,6 +157,16 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
         if own_name(name) not in own:
             bring.kept.append(Kept("", name, text, OWN_NAME))
     bring.kept += [Kept("", "", picture, PICTURE) for picture in old.pictures]
+
+
+def _template_sheets(bring: Refill, forms: list[tuple[Place, str]], own: set[str]) -> set[str]:
+    """Tell a template's sheets from those of the shop, which may go by the name of one today."""
+    count, known = Counter[str](), Counter[str]()
+    for place, form in forms:
+        count[place[0]] += 1
+        known[place[0]] += form in own or place in bring.done
+    named = {area.sheet for name, area in bring.old.names.items() if own_name(name) in own}
+    return named | {sheet for sheet in count if 2 * known[sheet] > count[sheet]}
 
 
 def _carry_kept(bring: Refill) -> None:

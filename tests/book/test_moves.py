@@ -162,7 +162,7 @@ def test_only_what_has_no_place_today_is_kept(shop: Refill) -> None:
     treatment = shop.workbook["Boards"]["M6"]
     assert treatment.value == "treated"
     assert {(k.sheet, k.cell, k.value, k.why) for k in shop.kept} == {
-        ("Boards", "K6", "treated", HELD.format("K6", "M6")),
+        ("Boards", "K6", "treated", HELD),
         ("Prices", "H12", 250, WENT_AWAY["cost_bf"]),
         ("Sale", "G13", 3, "not in a table of the template"),  # a discount without a tag
     }

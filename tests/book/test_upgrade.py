@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import datetime
 from pathlib import Path
+from random import Random
 from typing import Any
 
 import pytest
@@ -242,14 +243,43 @@ def test_only_what_today_s_template_has_no_more_is_added(
     assert file.read_text().splitlines() == ["# what it is", *sorted((form, "ffffffffffff"))]
 
 
-@pytest.mark.parametrize(
-    ("where", "value"), [("Sale!G30", 3), ("Prices!J19", 90), ("Functions!Z2", 7)]
-)
-def test_a_number_is_the_template_s_own_beside_its_label_only(where: str, value: int) -> None:
+def test_a_number_is_the_template_s_own_beside_its_label_only() -> None:
     """Sale has lines that are numbered, Prices had 90 days beside a label."""
-    sheet, _, cell = where.partition("!")
-    brought = upgraded(retyped(FIRST, {where: value}))
-    assert [(k.sheet, k.cell) for k in brought.kept if k.value == value] == [(sheet, cell)]
+    typed = {"Sale!G30": 3, "Prices!J19": 90, "Functions!Z2": 7}
+    brought = upgraded(retyped(FIRST, typed))
+    assert {f"{sheet}!{cell}": value for sheet, cell, value in why(brought)
+            if (sheet, cell, value) not in KEPT} == typed  # fmt: skip
+
+
+@pytest.mark.parametrize("old", [*OLDEST, COMMITTED], ids=lambda path: path.stem)
+def test_whatever_is_typed_anywhere_is_somewhere(old: Path) -> None:
+    """In tables, over formulas and labels, beside and under them, and on a sheet of its own."""
+    lot, found = Random(7), copy_of(found_in(old))
+    reach: dict[str, tuple[int, int]] = {"Mine": (20, 9)}
+    for sheet, row, column in found.cells:
+        last = reach.get(sheet, (0, 0))
+        reach[sheet] = max(last[0], row), max(last[1], column)
+    typed: list[Any] = []
+    for sheet, (rows, columns) in reach.items():
+        for _ in range(60):
+            place = sheet, lot.randint(1, rows + 3), lot.randint(1, columns + 3)
+            typed.append(f"typed {len(typed)}" if lot.random() < 0.5 else 5e6 + len(typed))
+            found.cells[place] = OldCell(typed[-1])
+    found.names.pop("template_version", None)  # else a number typed there tells a newer template
+    there = {cell.value for cell in found.cells.values()}
+    assert len(there & set(typed)) > 600
+    now = {cell.value for sheet in upgraded(found).workbook for row in sheet.iter_rows()
+           for cell in row}  # fmt: skip
+    assert (there & set(typed)) - now == set()
+
+
+def test_a_sheet_of_one_s_own_that_has_the_name_of_one_of_today_s() -> None:
+    """Costs came with the fourth template; words that are labels there are the shop's own here."""
+    assert "Costs" in todays().sheetnames
+    typed = {"Costs!A1": "Stack", "Costs!B1": "Costs", "Costs!A2": "Oak 1", "Costs!B2": 40,
+             "Costs!C1": "Fuel", "Costs!C2": 12.5, "Costs!A3": "Oak 2", "Costs!B3": 35}  # fmt: skip
+    brought = upgraded(retyped(FIRST, typed))
+    assert {f"{k.sheet}!{k.cell}": k.value for k in brought.kept if k.why == OWN_SHEET} == typed
 
 
 # What a shop may have done to its workbook
