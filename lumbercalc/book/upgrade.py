@@ -159,7 +159,9 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
     bring.kept += [Kept("", "", picture, PICTURE) for picture in old.pictures]
 
 
-def _template_sheets(bring: Refill, forms: list[tuple[Place, str]], own: set[str]) -> set[str]:
+def _template_sheets(
+    bring: Refill, forms: list[tuple[Place, str]], own: frozenset[str]
+) -> set[str]:
     """Tell a template's sheets from those of the shop, which may go by the name of one today."""
     count, known = Counter[str](), Counter[str]()
     for place, form in forms:
