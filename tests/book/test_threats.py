@@ -8,7 +8,9 @@ from __future__ import annotations
 
 import ast
 import re
+import socket
 import struct
+import subprocess
 import sys
 import zipfile
 from collections.abc import Callable, Iterator
@@ -18,6 +20,7 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+import pypdf
 import pytest
 from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
@@ -39,6 +42,7 @@ from lumbercalc.book.records import fill, put
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
+from lumbercalc.hosts.calc.pdf import write_pdf
 from tests.book.test_files import NOW
 
 ROOT = Path(__file__).parents[2]
@@ -77,9 +81,6 @@ def watched() -> Iterator[list[str]]:
 
 
 def test_the_watch_sees_files_sockets_and_commands(tmp_path: Path) -> None:
-    import socket
-    import subprocess
-
     (tmp_path / SECRET).write_text("")
     with watched() as found:
         (tmp_path / SECRET).read_text()
@@ -287,6 +288,38 @@ def test_the_engine_reaches_nothing_even_if_it_were_given_such_a_formula(tmp_pat
         assert reached == [], formula
         assert "secret" not in answer
     assert not (tmp_path / "owned").exists()
+
+
+@pytest.mark.calc
+@pytest.mark.usefixtures("own_office")
+def test_calc_that_prints_a_sale_computes_but_follows_nothing(tmp_path: Path) -> None:
+    secret, workbook = Workbook(), Workbook()
+    secret.worksheets[0]["A1"].value = "secretword"
+    secret.save(tmp_path / SECRET)
+    with socket.create_server(("127.0.0.1", 0)) as listener:
+        listener.settimeout(0)
+        here = f"http://127.0.0.1:{listener.getsockname()[1]}/x"
+        fetching = (
+            f'=_xlfn.WEBSERVICE("{here}")',
+            f'=HYPERLINK("{here}","click")',
+            f"='file://{tmp_path}/{SECRET}'#$Sheet.A1",
+            f"='{tmp_path}/[{SECRET}]Sheet'!A1",
+            f"=INDIRECT(\"'file://{tmp_path}/{SECRET}'#$Sheet.A1\")",
+            f'=DDE("soffice","{tmp_path}/{SECRET}","A1")',
+            '="comp"&"uted"',
+        )
+        for row, formula in enumerate(fetching, 1):
+            workbook.worksheets[0][f"A{row}"].value = formula
+        workbook.save(tmp_path / "shop.xlsx")
+        write_pdf(tmp_path / "shop.xlsx", tmp_path / "paper.pdf")
+        with pytest.raises(BlockingIOError):
+            listener.accept()
+        with socket.create_connection(listener.getsockname()):
+            listener.settimeout(5)
+            listener.accept()[0].close()  # the one connection there was is this test's own
+    shown = pypdf.PdfReader(tmp_path / "paper.pdf").pages[0].extract_text()
+    assert "computed" in shown
+    assert "secretword" not in shown
 
 
 def test_a_text_that_looks_like_a_formula_is_no_formula_to_the_engine(tmp_path: Path) -> None:
