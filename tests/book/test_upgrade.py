@@ -226,29 +226,24 @@ def test_what_older_templates_had_of_their_own_is_known(old: Path) -> None:
     assert {name for name in found.names if own_name(name) not in own} == set()
 
 
+def labelled(*labels: str) -> Workbook:
+    workbook = Workbook()
+    workbook.worksheets[0].title = "Boards"
+    workbook.worksheets[0].append(labels)
+    return workbook
+
+
 def test_only_what_today_s_template_has_no_more_is_added(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(own_contents, "build", todays)
-    workbook, file = Workbook(), tmp_path / "contents.txt"
-    sheet = workbook.worksheets[0]
-    sheet.title = "Boards"
-    sheet["A4"].value, sheet["B4"].value = "Tag", "a label of long ago"
-    workbook.save(tmp_path / "old.xlsx")
+    old, file = tmp_path / "old.xlsx", tmp_path / "contents.txt"
+    labelled("Tag", "a label of long ago").save(old)
+    monkeypatch.setattr(own_contents, "build", lambda: labelled("Tag", "a new label"))
     file.write_text("# what it is\nffffffffffff\n")
-    assert add_contents(tmp_path / "old.xlsx", file) == 1
-    assert add_contents(tmp_path / "old.xlsx", file) == 0
-    [form] = [form for place, form in own_forms(read_old(tmp_path / "old.xlsx"), {})
-              if place == ("Boards", 4, 2)]  # fmt: skip
+    assert add_contents(old, file) == 1
+    assert add_contents(old, file) == 0
+    [form] = [form for place, form in own_forms(read_old(old), {}) if place == ("Boards", 1, 2)]
     assert file.read_text().splitlines() == ["# what it is", *sorted((form, "ffffffffffff"))]
-
-
-def test_a_number_is_the_template_s_own_beside_its_label_only() -> None:
-    """Sale has lines that are numbered, Prices had 90 days beside a label."""
-    typed = {"Sale!G30": 3, "Prices!J19": 90, "Functions!Z2": 7}
-    brought = upgraded(retyped(FIRST, typed))
-    assert {f"{sheet}!{cell}": value for sheet, cell, value in why(brought)
-            if (sheet, cell, value) not in KEPT} == typed  # fmt: skip
 
 
 @pytest.mark.parametrize("old", [*OLDEST, COMMITTED], ids=lambda path: path.stem)
@@ -273,15 +268,6 @@ def test_whatever_is_typed_anywhere_is_somewhere(old: Path) -> None:
     assert (there & set(typed)) - now == set()
 
 
-def test_a_sheet_of_one_s_own_that_has_the_name_of_one_of_today_s() -> None:
-    """Costs came with the fourth template; words that are labels there are the shop's own here."""
-    assert "Costs" in todays().sheetnames
-    typed = {"Costs!A1": "Stack", "Costs!B1": "Costs", "Costs!A2": "Oak 1", "Costs!B2": 40,
-             "Costs!C1": "Fuel", "Costs!C2": 12.5, "Costs!A3": "Oak 2", "Costs!B3": 35}  # fmt: skip
-    brought = upgraded(retyped(FIRST, typed))
-    assert {f"{k.sheet}!{k.cell}": k.value for k in brought.kept if k.why == OWN_SHEET} == typed
-
-
 # What a shop may have done to its workbook
 
 
@@ -290,13 +276,6 @@ def rename_sheet(workbook: Workbook) -> None:
     workbook["Boards"].title = "My boards"
     for defined in workbook.defined_names.values():
         defined.attr_text = defined.attr_text.replace("'Boards'!", "'My boards'!")
-
-
-def test_a_renamed_sheet_is_found_by_its_names(tmp_path: Path) -> None:
-    brought = upgraded_file(edited(FIRST, tmp_path, rename_sheet))
-    assert brought.rows == plain(FIRST).rows
-    assert why(brought) == [(s.replace("Boards", "My boards"), c, v) for s, c, v in KEPT]
-    assert brought.workbook["Boards"]["A5"].value == "WA-01"
 
 
 def shifted(attribute: str, left: int, by: int) -> str:
@@ -322,17 +301,62 @@ def insert_column(workbook: Workbook) -> None:
             defined.attr_text = shifted(defined.attr_text, 3, 1)
 
 
-def test_columns_that_were_moved_are_found_and_own_ones_kept(tmp_path: Path) -> None:
-    brought = upgraded_file(edited(FIRST, tmp_path, insert_column))
-    before, now = opened(FIRST)["Prices"], brought.workbook["Prices"]
-    assert brought.rows["Prices"] == 24
+TEXTS = ("=1+1", "+1", "-1", "@x", "\ttab", '=WEBSERVICE("http://example.org")')
+
+
+def type_texts(workbook: Workbook) -> None:
+    for row, text in enumerate(TEXTS, 5):
+        for column in ("J", "F", "T"):  # a text, a number, a remark
+            cell = workbook["Boards"][f"{column}{row}"]
+            cell.value, cell.data_type = text, "s"
+
+
+@pytest.fixture(scope="module")
+def changed(tmp_path_factory: pytest.TempPathFactory) -> Refill:
+    """A workbook with a column put in, texts that begin as formulas do, and a sheet renamed."""
+
+    def change(workbook: Workbook) -> None:
+        insert_column(workbook)
+        type_texts(workbook)
+        rename_sheet(workbook)
+
+    return upgraded_file(edited(FIRST, tmp_path_factory.mktemp("changed"), change))
+
+
+def test_a_renamed_sheet_is_found_by_its_names(changed: Refill) -> None:
+    assert changed.rows == plain(FIRST).rows
+    assert [each for each in why(changed) if each[0] == "My boards" and each[2] not in TEXTS] == [
+        ("My boards", cell, value) for sheet, cell, value in KEPT if sheet == "Boards"
+    ]
+    assert changed.workbook["Boards"]["A5"].value == "WA-01"
+
+
+def test_columns_that_were_moved_are_found_and_own_ones_kept(changed: Refill) -> None:
+    before, now = opened(FIRST)["Prices"], changed.workbook["Prices"]
+    assert changed.rows["Prices"] == 24
     for row in range(FIRST_ROW, FIRST_ROW + 24):
         assert [now.cell(row, n).value for n in range(1, 5)] == [
             before.cell(row, n).value for n in range(1, 5)
         ]
-    kept = why(brought)
+    kept = why(changed)
     assert ("Prices", "C4", "Seen at") in kept
     assert ("Prices", "C5", "the fair") in kept
+
+
+def test_texts_like_formulas_stay_texts(changed: Refill, tmp_path: Path) -> None:
+    workbook = load_workbook(saved(changed, tmp_path))
+    sheet, kept = workbook["Boards"], workbook[SHEET]
+    for row, text in enumerate(TEXTS, 5):
+        for column, quoted in (("J", False), ("F", True)):
+            cell = sheet[f"{column}{row}"]
+            assert (cell.data_type, cell.value.strip()) == ("s", text.strip())
+            assert bool(cell.quotePrefix) is quoted
+    texts = {text.strip() for text in TEXTS}
+    found = [cell for row in range(FIRST_ROW, kept.max_row + 1)
+             if str((cell := kept.cell(row, 3)).value).strip() in texts]  # fmt: skip
+    assert {cell.data_type for cell in found} == {"s"}
+    assert all(cell.quotePrefix for cell in found)
+    assert len(found) == 2 * len(TEXTS)
 
 
 def test_old_orders_of_columns_are_found() -> None:
@@ -379,33 +403,84 @@ def test_rows_put_in_above_the_first_are_rows_of_the_table() -> None:
     assert brought.rows["Boards"] == 174
 
 
-def test_rows_beyond_the_template_s_come_with_their_formulas() -> None:
-    beyond = FIRST_ROW + BOARDS.rows
-    typed: dict[str, Any] = {"Prices!A600": "Oak, white"}  # under the last row of the prices
-    for row in range(beyond, beyond + 30):
-        typed |= {f"Boards!A{row}": f"more-{row}", f"Boards!F{row}": 7.5}
-    brought = upgraded(retyped(SECOND, typed))
-    sheet, last = brought.workbook["Boards"], beyond + 29
+BEYOND = FIRST_ROW + BOARDS.rows
+COSTS_OF_ONE_S_OWN = {
+    "Costs!A1": "Stack", "Costs!B1": "Costs", "Costs!C1": "Fuel", "Costs!A2": "Oak 1",
+    "Costs!B2": 40, "Costs!C2": 12.5, "Costs!A3": "Oak 2", "Costs!B3": 35,
+}  # fmt: skip
+OWN_NUMBERS = {"Sale!G30": 3, "Prices!J19": 90, "Functions!Z2": 7}
+THICKNESSES = {"Prices!K5": "3/4", "Prices!K12": "14/4", "Prices!K13": "20/4"}
+
+
+@pytest.fixture(scope="module")
+def longer() -> Refill:
+    """A workbook with more rows than the template had, a longer list, and things of one's own."""
+    more = {f"Boards!A{row}": f"more-{row}" for row in range(BEYOND, BEYOND + 30)}
+    more |= {f"Boards!F{row}": 7.5 for row in range(BEYOND, BEYOND + 30)}
+    under = {"Prices!A600": "Oak, white"}  # the last row of the prices is 504
+    return upgraded(retyped(SECOND, more | under | COSTS_OF_ONE_S_OWN | OWN_NUMBERS | THICKNESSES))
+
+
+def test_rows_beyond_the_template_s_come_with_their_formulas(longer: Refill) -> None:
+    sheet, last = longer.workbook["Boards"], BEYOND + 29
     assert sheet[f"A{last}"].value == f"more-{last}"
     letter = BOARDS.letter("bf")
     assert sheet[f"{letter}{last}"].value == BOARDS.formula(BOARDS.column("bf"), last)
     assert sheet[f"A{last}"].style == "lc input"
-    assert brought.rows["Boards"] == 202
-    assert sorted(why(brought), key=str) == sorted([*KEPT, ("Prices", "A600", "Oak, white")],
-                                                   key=str)  # fmt: skip
+    assert longer.rows["Boards"] == 202
 
 
-def test_rows_that_a_table_has_no_room_for_are_kept() -> None:
-    found = retyped(THIRD, {f"Prices!A{row}": f"wood {row}" for row in (504, 505, 700)})
+def test_what_is_no_row_is_kept(longer: Refill) -> None:
+    """Numbers are the template's own beside their labels only: Sale had lines with numbers."""
+    own = COSTS_OF_ONE_S_OWN | OWN_NUMBERS | {"Prices!A600": "Oak, white"}
+    kept = {f"{sheet}!{cell}": value for sheet, cell, value in why(longer)}
+    assert kept == own | {f"{sheet}!{cell}": value for sheet, cell, value in KEPT}
+
+
+def test_a_sheet_of_one_s_own_may_have_the_name_of_one_of_today_s(longer: Refill) -> None:
+    """Words that are labels there are the shop's own here."""
+    assert "Costs" in todays().sheetnames
+    assert {
+        f"{each.sheet}!{each.cell}": each.value for each in longer.kept if each.why == OWN_SHEET
+    } == COSTS_OF_ONE_S_OWN
+
+
+def test_the_list_of_thicknesses_grows_with_its_name(longer: Refill) -> None:
+    [(sheet, area)] = longer.workbook.defined_names["quarters_list"].destinations
+    values = [cell.value for (cell,) in longer.workbook[sheet][area.replace("$", "")]]
+    assert values == ["3/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4", "14/4", "20/4"]
+    assert longer.workbook["Prices"]["K13"].style == "lc input"
+
+
+@pytest.fixture(scope="module")
+def too_long() -> Refill:
+    """A workbook with more prices than there is room for, and cells that were cleared."""
+    found = retyped(
+        THIRD,
+        {f"Prices!A{row}": f"wood {row}" for row in (504, 505, 700)}
+        | {f"Prices!K{row}": None for row in range(7, 12)}
+        | {"Start!B5": None},
+    )
     for name, area in found_in(THIRD).names.items():
         if name.startswith("price_"):
             found.names[name] = Area("Prices", area.first_column, 5, area.last_column, 704)
-    brought = upgraded(found)
-    assert brought.workbook["Prices"]["A504"].value == "wood 504"
-    assert [(k.cell, k.value, k.why) for k in brought.kept if "room" in k.why] == [
+    return upgraded(found)
+
+
+def test_rows_that_a_table_has_no_room_for_are_kept(too_long: Refill) -> None:
+    assert too_long.workbook["Prices"]["A504"].value == "wood 504"
+    assert [(k.cell, k.value, k.why) for k in too_long.kept if (k.sheet, k.cell, k.value)
+            not in KEPT] == [
         (f"A{row}", f"wood {row}", f"no room on Prices: it ends in row {PRICES.last_row}")
         for row in (505, 700)
-    ]
+    ]  # fmt: skip
+
+
+def test_a_field_that_was_cleared_stays_blank(too_long: Refill) -> None:
+    assert too_long.workbook["Start"]["B5"].value is None
+    assert [too_long.workbook["Prices"][f"K{n}"].value for n in range(5, 12)] == (
+        ["4/4", "5/4"] + [None] * 5
+    )
 
 
 def own_things(workbook: Workbook) -> None:
@@ -489,58 +564,12 @@ def test_what_was_kept_before_is_carried_by_the_next_upgrade(own: Refill, tmp_pa
     assert again.kept == [*said_again, *own.kept]
 
 
-def test_the_list_of_thicknesses_grows_with_its_name() -> None:
-    brought = upgraded(
-        retyped(SECOND, {"Prices!K5": "3/4", "Prices!K12": "14/4", "Prices!K13": "20/4"})
-    )
-    [(sheet, area)] = brought.workbook.defined_names["quarters_list"].destinations
-    values = [cell.value for (cell,) in brought.workbook[sheet][area.replace("$", "")]]
-    assert values == ["3/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4", "14/4", "20/4"]
-    assert brought.workbook["Prices"]["K13"].style == "lc input"
-    assert why(brought) == KEPT
-
-
-def test_a_field_that_was_cleared_stays_blank() -> None:
-    cleared = {"Start!B5": None} | {f"Prices!K{row}": None for row in range(7, 12)}
-    brought = upgraded(retyped(THIRD, cleared))
-    assert brought.workbook["Start"]["B5"].value is None
-    assert [brought.workbook["Prices"][f"K{n}"].value for n in range(5, 12)] == (
-        ["4/4", "5/4"] + [None] * 5
-    )
-
-
 def test_pictures_are_spoken_of() -> None:
     found = copy_of(found_in(FIRST))
     bring = OldWorkbook(found.cells, found.names, pictures=["xl/media/image1.png"])
     filled = Refill(bring, 1, Workbook())
     upgrade_module._keep_rest(filled, as_old(filled.workbook), FIRST)
     assert Kept("", "", "xl/media/image1.png", PICTURE) in filled.kept
-
-
-TEXTS = ("=1+1", "+1", "-1", "@x", "\ttab", '=WEBSERVICE("http://example.org")')
-
-
-def test_texts_like_formulas_stay_texts(tmp_path: Path) -> None:
-    def change(workbook: Workbook) -> None:
-        for row, text in enumerate(TEXTS, 5):
-            for column in ("J", "F", "T"):  # a text, a number, a remark
-                cell = workbook["Boards"][f"{column}{row}"]
-                cell.value, cell.data_type = text, "s"
-
-    brought = upgraded_file(edited(FIRST, tmp_path, change))
-    workbook = load_workbook(saved(brought, tmp_path))
-    sheet = workbook["Boards"]
-    for row, text in enumerate(TEXTS, 5):
-        for column, quoted in (("J", False), ("F", True)):
-            cell = sheet[f"{column}{row}"]
-            assert (cell.data_type, cell.value.strip()) == ("s", text.strip())
-            assert bool(cell.quotePrefix) is quoted
-    kept = workbook[SHEET]
-    found = [cell for row in range(FIRST_ROW, kept.max_row + 1)
-             if (cell := kept.cell(row, 3)).value not in {value for *_, value in KEPT}]  # fmt: skip
-    assert {cell.data_type for cell in found} == {"s"}
-    assert all(cell.quotePrefix for cell in found)
-    assert len(found) == 2 * len(TEXTS)
 
 
 # In live Calc
