@@ -218,12 +218,9 @@ def test_every_input_of_the_template_is_one_that_an_upgrade_brings() -> None:
 @pytest.mark.parametrize("old", [*OLDEST, COMMITTED], ids=lambda path: path.stem)
 def test_what_older_templates_had_of_their_own_is_known(old: Path) -> None:
     """Else it would be kept as if the shop had typed it: see own_contents on what to run."""
-    found, own, brought = found_in(old), old_contents() | contents_of_today(), plain(old).done
-    unknown = [
-        place for place, form in own_forms(found, {}) if form not in own and place not in brought
-    ]
-    assert unknown[:5] == []
-    assert {name for name in found.names if own_name(name) not in own} == set()
+    own = old_contents() | contents_of_today()
+    assert why(plain(old)) == (KEPT if old in OLDEST else [])
+    assert {name for name in found_in(old).names if own_name(name) not in own} == set()
 
 
 def labelled(*labels: str) -> Workbook:
