@@ -30,7 +30,7 @@ from lumbercalc.cli import app
 from lumbercalc.hosts.calc import extension, install
 from lumbercalc.hosts.calc.way import ASKED
 from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.version import VERSION
+from lumbercalc.version import TEMPLATE, VERSION
 from lumbercalc.wood import species
 from tests.book.stored_values import part_of
 
@@ -658,3 +658,81 @@ def test_addin_is_built_for_the_worker_where_it_is_asked_for(tmp_path: Path) -> 
 
 def test_addin_that_cannot_be_written(tmp_path: Path) -> None:
     assert_one_line(run("addin", "calc", "--build-only", tmp_path / "none" / "x.oxt"), "x.oxt")
+
+
+# Upgrades
+
+FIRST_TEMPLATE = Path(__file__).parent / "book" / "old_templates" / "template-1.xlsx"
+
+
+@pytest.fixture
+def old_shop(tmp_path: Path) -> Path:
+    path = tmp_path / "shop.xlsx"
+    path.write_bytes(FIRST_TEMPLATE.read_bytes())
+    return path
+
+
+@pytest.mark.usefixtures("uncomputed")
+def test_upgrade_writes_a_new_file_and_says_what_came(old_shop: Path) -> None:
+    result = run("upgrade", old_shop)
+    new = old_shop.with_name("shop-upgraded.xlsx")
+    assert result.exit_code == 0, result.output
+    assert re.search(r"Boards +172 *\n", result.stdout)
+    assert re.search(r"Weighings +130 *\n", result.stdout)
+    assert f"{old_shop}: template 1; this one is {TEMPLATE}. It is as it was" in result.stdout
+    assert re.search(r"Sales lines +15 *\n", result.stdout)
+    assert re.search(r"Boards +4 +signs, and treated as what was done", result.stdout)
+    assert f"wrote {new}: 390 rows; 5 kept on Kept from before" in result.stdout
+    assert old_shop.read_bytes() == FIRST_TEMPLATE.read_bytes()
+    assert load_workbook(new)["Boards"]["A5"].value == "WA-01"
+    assert sorted(old_shop.parent.iterdir()) == sorted([old_shop, new])
+
+
+@pytest.mark.usefixtures("uncomputed")
+def test_upgrade_counts_what_it_keeps(old_shop: Path) -> None:
+    workbook = load_workbook(old_shop)
+    for row in range(1, 8):
+        workbook["Boards"][f"T{row}"].value = "[bold]a remark"
+    workbook.save(old_shop)
+    new = old_shop.with_name("new.xlsx")
+    result = run("upgrade", old_shop, new)
+    assert re.search(
+        r"Boards +7 +not in a table of the template +T1, T2, T3, T4, T5, \.\.\.", result.stdout
+    )
+    assert f"wrote {new}: 390 rows; 12 kept on Kept from before" in result.stdout
+    kept = load_workbook(new)["Kept from before"]
+    assert [cell.value for cell in kept["C"]].count("[bold]a remark") == 7
+
+
+def test_upgrade_stores_computed_values_as_new_does(
+    old_shop: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    stored: list[object] = []
+    monkeypatch.setattr(template, "compute", lambda path, tables: (load_workbook(path), tables))
+    monkeypatch.setattr(template, "store", lambda path, values: stored.append(values))
+    run("upgrade", old_shop)
+    [(workbook, tables)] = stored
+    assert workbook["Boards"]["A176"].value is not None
+    assert tables == template.TABLES
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (lambda shop: shop.with_name("new.xlsx").write_text("mine"), "there is a file already"),
+        (lambda shop: shop.with_name("~$shop.xlsx").write_text(""), "open in a spreadsheet"),
+        (lambda shop: shop.write_bytes(b"tag,width"), NOT_READ),
+        (lambda shop: shop.unlink(), "there is no such file"),
+        (lambda shop: Workbook().save(shop), "no table made by lumbercalc new is in it"),
+    ],
+)
+def test_upgrade_refuses(old_shop: Path, change: Callable[[Path], object], words: str) -> None:
+    change(old_shop)
+    before = {path: path.read_bytes() for path in old_shop.parent.iterdir()}
+    assert_one_line(run("upgrade", old_shop, old_shop.with_name("new.xlsx")), words)
+    assert {path: path.read_bytes() for path in old_shop.parent.iterdir()} == before
+
+
+def test_upgrade_never_writes_over_the_old_file(old_shop: Path) -> None:
+    assert_one_line(run("upgrade", old_shop, old_shop), "there is a file already; name another")
+    assert old_shop.read_bytes() == FIRST_TEMPLATE.read_bytes()

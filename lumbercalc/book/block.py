@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from copy import copy
 from dataclasses import dataclass
 
 from openpyxl.utils import get_column_letter
@@ -116,9 +117,11 @@ class Block:
             if self.headed:
                 header = sheet[f"{letter}{self.header_row}"]
                 header.value, header.style = column.header, "lc header"
+            first = sheet[f"{letter}{self.first_row}"]
+            first.style, first.alignment = f"lc {column.role}", column.alignment
+            first.number_format = padded(column.number_format)
             for count, row in enumerate(range(self.first_row, self.last_row + 1)):
                 cell = sheet[f"{letter}{row}"]
-                cell.style, cell.alignment = f"lc {column.role}", column.alignment
-                cell.number_format = padded(column.number_format)
+                cell._style = copy(first._style)
                 cell.value = self.formula(column, row) if column.formula else count
                 sheet.row_dimensions[row].height = ROW_HEIGHT

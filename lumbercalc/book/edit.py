@@ -12,6 +12,7 @@ from datetime import datetime
 from io import BytesIO
 from pathlib import Path
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.files import Seen, may_change, write_file
 from lumbercalc.book.reader import readable
@@ -73,7 +74,7 @@ def change_cells(
 
 def _changed_file(path: Path, sheet: str, cells: Mapping[str, Content], like_row: int) -> bytes:
     target = BytesIO()
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(target, "w") as new:
+    with zipfile.ZipFile(open_archive(path)) as old, zipfile.ZipFile(target, "w") as new:
         [part] = [file for file, name in sheet_files(old).items() if name == sheet]
         for item in old.infolist():
             content = old.read(item)

@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 import warnings
-import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
-from io import BytesIO
 from itertools import zip_longest
 from pathlib import Path
 from typing import Any
@@ -16,13 +14,9 @@ from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
-
-LARGEST_FILE = 20_000_000
-"""Bytes of a workbook file; 5,000 boards and 5,000 weighings take two million."""
-LARGEST_CONTENT = 50_000_000
-"""Bytes in it, unpacked: they take 26 million. More is refused before it is read."""
 
 
 @contextmanager
@@ -51,11 +45,11 @@ def readable(path: Path) -> Iterator[None]:
         raise FileFault(f"{path}: this is not a workbook that can be read") from None
 
 
-def open_workbook(path: Path, sheets: list[str]) -> Workbook:
+def open_workbook(path: Path, sheets: list[str], *, formulas: bool = False) -> Workbook:
     """Open a workbook for its stored values.
 
     The file is read once and only as far as it is asked for: a merged area or a link of a
-    billion cells in it costs nothing.
+    billion cells in it costs nothing. Links to other files are not even read.
 
     Parameters
     ----------
@@ -63,11 +57,13 @@ def open_workbook(path: Path, sheets: list[str]) -> Workbook:
         An .xlsx or .xlsm file; macros in it are never run.
     sheets : list of str
         That it must have.
+    formulas : bool
+        Formulas as texts in place of their values; they are never computed.
 
     Returns
     -------
     Workbook
-        With values in place of formulas; nothing can be changed in it.
+        Nothing can be changed in it.
 
     Raises
     ------
@@ -75,35 +71,14 @@ def open_workbook(path: Path, sheets: list[str]) -> Workbook:
         When it is no workbook, too large, unsafe, or lacks a sheet.
     """
     with readable(path):
-        if not path.is_file():
-            raise FileFault(f"{path}: there is no such file")
-        if path.stat().st_size > LARGEST_FILE:
-            raise FileFault(
-                f"{path}: {path.stat().st_size} bytes; a workbook has at most {LARGEST_FILE}"
-            )
-        content = BytesIO(path.read_bytes())
-        _check_archive(content, path)
-        workbook = load_workbook(content, read_only=True, data_only=True)
+        content = open_archive(path)
+        workbook = load_workbook(content, read_only=True, data_only=not formulas, keep_links=False)
     missing = [sheet for sheet in sheets if sheet not in workbook.sheetnames]
     if missing:
         raise FileFault(
             f"{path}: the sheet {missing[0]} is missing; a workbook made by lumbercalc new has it"
         )
     return workbook
-
-
-def _check_archive(content: BytesIO, path: Path) -> None:
-    """Refuse an archive that is too large unpacked, or whose parts are not what it says."""
-    with zipfile.ZipFile(content) as archive:
-        unpacked = sum(item.file_size for item in archive.infolist())
-        if unpacked > LARGEST_CONTENT:
-            raise FileFault(
-                f"{path}: {unpacked} bytes when unpacked; at most {LARGEST_CONTENT} are read"
-            )
-        # in small pieces: a part that is larger than it says ends in a wrong checksum
-        damaged = archive.testzip()
-    if damaged is not None:
-        raise FileFault(f"{path}: this is not a workbook that can be read (a damaged archive)")
 
 
 def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:

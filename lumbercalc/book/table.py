@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from copy import copy
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Literal
 
 from openpyxl.styles import Alignment
@@ -115,8 +117,22 @@ class Table:
         str
             Such as "C".
         """
-        keys = [column.key for column in self.columns]
-        return get_column_letter(1 + keys.index(key))
+        return self._letters[key]
+
+    def number(self, key: str) -> int:
+        """Give the number of a column.
+
+        Parameters
+        ----------
+        key : str
+            Of the column.
+
+        Returns
+        -------
+        int
+            1 for A.
+        """
+        return 1 + [column.key for column in self.columns].index(key)
 
     def column(self, key: str) -> Column:
         """Give a column by its key.
@@ -148,9 +164,16 @@ class Table:
         str
             As it stands in the cell.
         """
-        cells = {other.key: f"${self.letter(other.key)}{row}" for other in self.columns}
-        cells["row"] = str(row)
-        return re.sub(r"\{(\w+)\}", lambda match: cells[match[1]], column.formula)
+        letters = self._letters
+
+        def cell(match: re.Match[str]) -> str:
+            return str(row) if match[1] == "row" else f"${letters[match[1]]}{row}"
+
+        return re.sub(r"\{(\w+)\}", cell, column.formula)
+
+    @cached_property
+    def _letters(self) -> dict[str, str]:
+        return {column.key: get_column_letter(n) for n, column in enumerate(self.columns, 1)}
 
     def write(self, workbook: Workbook) -> Worksheet:
         """Add the sheet with its headers, formulas, validations, names and print setup.
@@ -205,12 +228,14 @@ class Table:
         workbook.defined_names[name] = DefinedName(name, attr_text=f"'{self.sheet}'!{area}")
 
     def _fill(self, sheet: Worksheet, column: Column, letter: str) -> None:
+        first = sheet[f"{letter}{FIRST_ROW}"]
+        first.style = f"lc {column.role}"
+        first.number_format = padded(column.number_format)
+        first.alignment = column.alignment
         for row in range(FIRST_ROW, FIRST_ROW + self.rows):
             sheet.row_dimensions[row].height = ROW_HEIGHT
             cell = sheet[f"{letter}{row}"]
-            cell.style = f"lc {column.role}"
-            cell.number_format = padded(column.number_format)
-            cell.alignment = column.alignment
+            cell._style = copy(first._style)  # each style anew takes most of the time of a build
             if column.formula:
                 cell.value = self.formula(column, row)
         if column.role == "check":

@@ -12,6 +12,7 @@ from lumbercalc.cli.console import out
 from lumbercalc.cli.labels import labels
 from lumbercalc.cli.quote import quote
 from lumbercalc.cli.tables import functions, species_app
+from lumbercalc.cli.upgrade import upgrade
 from lumbercalc.cli.workbooks import check, demo, new, report
 from lumbercalc.version import VERSION
 
@@ -20,7 +21,7 @@ app = typer.Typer(
     no_args_is_help=True,
     help="Functions and a workbook for drying, measuring and selling hardwood lumber.",
 )
-for command in (new, demo, report, check, quote, labels, climate, functions):
+for command in (new, demo, report, check, quote, labels, climate, upgrade, functions):
     app.command()(command)
 app.add_typer(addin_app, name="addin")
 app.add_typer(species_app, name="species")

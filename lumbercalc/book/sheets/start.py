@@ -26,6 +26,7 @@ from lumbercalc.book.sheets.stack_curves import (
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
+from lumbercalc.version import TEMPLATE
 
 FIELDS = [
     Field("shop_name", "Shop", "input", "@", "My lumber shop"),
@@ -57,6 +58,7 @@ STATUS = [
         "@",
         '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin")',
     ),
+    Field("template_version", "Template of this workbook", "result", "0", TEMPLATE),
     Field("", "Boards on hand", "result", "#,##0", '=COUNTIF(board_stock,">0")'),
     Field("", "Board feet on hand, green (bf)", "result", "#,##0", "=SUM(board_stock)"),
     Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),

@@ -1,0 +1,106 @@
+"""The archive that a workbook is: its limits are checked before anything in it is read."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from io import BytesIO
+from pathlib import Path
+
+from lumbercalc.book.faults import FileFault
+
+LARGEST_FILE = 20_000_000
+"""Bytes of a workbook file; 5,000 boards and 5,000 weighings take two million."""
+LARGEST_CONTENT = 100_000_000
+"""Bytes in it, unpacked: they take 26 million. More is refused before it is read."""
+LARGEST_PART = 60_000_000
+"""Bytes of one part, unpacked."""
+MOST_PARTS = 2_000
+"""A workbook of 20 sheets with charts has fewer than a hundred."""
+TIGHTEST = 200
+"""Times that a part may be larger unpacked; a sheet of blank rows comes to about 40."""
+SMALL = 1_000_000
+"""Bytes: a part of fewer may be packed as tightly as it likes."""
+
+PIECE = 1 << 20
+XML = (".xml", ".rels", ".vml")
+DOCUMENT_TYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)")
+ODD_NAME = re.compile(r"(?:^|/)\.\.?(?:/|$)|^/|\\|^[A-Za-z]:|[\x00-\x1f]")
+"""A name that leads out of the archive; nothing is unpacked to the disk, and no writer makes it."""
+
+
+def open_archive(path: Path) -> BytesIO:
+    """Read a workbook file whose archive keeps the limits.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    BytesIO
+        All of it: what is read later cannot differ from what was checked.
+
+    Raises
+    ------
+    FileFault
+        When the file is not there, too large, or its archive is not what a spreadsheet writes.
+    zipfile.BadZipFile
+        When it is no archive.
+    """
+    if not path.is_file():
+        raise FileFault(f"{path}: there is no such file")
+    if path.stat().st_size > LARGEST_FILE:
+        raise FileFault(
+            f"{path}: {path.stat().st_size} bytes; a workbook has at most {LARGEST_FILE}"
+        )
+    content = BytesIO(path.read_bytes())
+    with zipfile.ZipFile(content) as archive:
+        _check_directory(archive.infolist(), path)
+        for item in archive.infolist():
+            _check_part(archive, item, path)
+    return content
+
+
+def _check_directory(items: list[zipfile.ZipInfo], path: Path) -> None:
+    """Refuse by what the archive says of itself; `_check_part` finds out where that is a lie."""
+    if len(items) > MOST_PARTS:
+        raise FileFault(f"{path}: {len(items)} parts; a workbook has at most {MOST_PARTS}")
+    unpacked = sum(item.file_size for item in items)
+    if unpacked > LARGEST_CONTENT:
+        raise FileFault(
+            f"{path}: {unpacked} bytes when unpacked; at most {LARGEST_CONTENT} are read"
+        )
+    names = set()
+    for item in items:
+        # the name as it stands in the file: zipfile cuts it at a NUL and turns slashes
+        if ODD_NAME.search(item.orig_filename):
+            raise _not_read(path, f"a part named {item.orig_filename[:40]!r}")
+        if item.filename in names:
+            raise _not_read(path, f"two parts named {item.filename[:40]!r}")
+        names.add(item.filename)
+        if item.file_size > LARGEST_PART:
+            raise FileFault(
+                f"{path}: {item.filename[:40]} has {item.file_size} bytes when unpacked; "
+                f"at most {LARGEST_PART} are read"
+            )
+        if item.file_size > max(SMALL, TIGHTEST * item.compress_size):
+            raise _not_read(
+                path, f"{item.filename[:40]} is packed to less than 1/{TIGHTEST} of its size"
+            )
+
+
+def _check_part(archive: zipfile.ZipFile, item: zipfile.ZipInfo, path: Path) -> None:
+    """Unpack a part in pieces: a larger one than it says ends in a wrong checksum."""
+    is_xml = item.filename.lower().endswith(XML)
+    before = b""
+    with archive.open(item) as part:
+        while piece := part.read(PIECE):
+            if is_xml and DOCUMENT_TYPE.search(before + piece):
+                raise _not_read(path, f"{item.filename[:40]} has a document type")
+            before = piece[-10:]
+
+
+def _not_read(path: Path, why: str) -> FileFault:
+    return FileFault(f"{path}: this is not a workbook that can be read ({why})")

@@ -1,0 +1,77 @@
+"""The command that brings a workbook of an older template into a new one."""
+
+from __future__ import annotations
+
+from collections import Counter
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+from rich.box import SIMPLE_HEAD
+from rich.table import Table
+from rich.text import Text
+
+from lumbercalc.cli.console import one_line_faults, out, plain, steps
+from lumbercalc.version import TEMPLATE
+
+if TYPE_CHECKING:
+    from lumbercalc.book.kept import Kept
+
+SHOWN = 5
+"""Cells that are shown of those kept for one reason."""
+
+
+def upgrade(
+    file: Annotated[Path, typer.Argument(help="The shop's workbook; it is only read.")],
+    new: Annotated[
+        Path | None, typer.Argument(help="Where to write the new one; FILE-upgraded.xlsx.")
+    ] = None,
+) -> None:
+    """Bring a workbook of an older template into a new file of today's.
+
+    Everything that was typed is brought over, in any row, column or sheet; what has no place is
+    kept on the sheet "Kept from before" and counted here. The old file is never changed.
+    """
+    from lumbercalc.book.files import may_write
+    from lumbercalc.book.template import save
+    from lumbercalc.book.upgrade import upgrade as bring_over
+
+    target = file.with_name(f"{file.stem}-upgraded.xlsx") if new is None else new
+    with one_line_faults(), steps() as progress:
+        if target.exists():
+            raise ValueError(f"{target}: there is a file already; name another: upgrade FILE NEW")
+        may_write(target, force=False)
+        task = progress.add_task("reading the workbook", total=None)
+        brought = bring_over(file)
+        progress.update(task, description="computing every formula")
+        save(brought.workbook, target)
+    out.print(_rows(brought.rows))
+    if brought.kept:
+        out.print(_kept(brought.kept))
+    plain(out, f"{file}: template {brought.template}; this one is {TEMPLATE}. It is as it was")
+    count = len(brought.kept)
+    where = f"; {count} kept on Kept from before" if count else "; nothing was left over"
+    plain(out, f"wrote {target}: {sum(brought.rows.values())} rows{where}")
+
+
+def _rows(rows: dict[str, int]) -> Table:
+    table = Table(title="Rows brought over", title_justify="left", box=SIMPLE_HEAD)
+    table.add_column("Sheet")
+    table.add_column("Rows", justify="right")
+    for sheet, number in rows.items():
+        if number:
+            table.add_row(sheet, f"{number:,}")
+    return table
+
+
+def _kept(kept: list[Kept]) -> Table:
+    table = Table(title="Kept from before", title_justify="left", box=SIMPLE_HEAD)
+    table.add_column("Sheet")
+    table.add_column("Count", justify="right")
+    table.add_column("Why")
+    table.add_column("Cells")
+    for (sheet, why), number in Counter((each.sheet, each.why) for each in kept).items():
+        cells = [each.cell for each in kept if (each.sheet, each.why) == (sheet, why)]
+        more = ", ..." if number > SHOWN else ""
+        table.add_row(Text(sheet), f"{number:,}", Text(why), Text(", ".join(cells[:SHOWN]) + more))
+    return table

@@ -1,0 +1,581 @@
+"""What a workbook or a CSV could try: it reaches no code, no other file and no network.
+
+The table "Threats" of DEVELOPERS.md names the test of each of its lines; the last test here holds
+it to that.
+"""
+
+from __future__ import annotations
+
+import ast
+import re
+import socket
+import struct
+import subprocess
+import sys
+import zipfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pypdf
+import pytest
+from openpyxl import load_workbook
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.xml import functions as openpyxl_xml
+from typer.testing import CliRunner, Result
+
+import lumbercalc
+from lumbercalc.book import archive, old_workbook, stored, template
+from lumbercalc.book.archive import open_archive
+from lumbercalc.book.compute import compute
+from lumbercalc.book.edit import change_cells
+from lumbercalc.book.faults import FileFault
+from lumbercalc.book.files import Seen
+from lumbercalc.book.kept import SHEET, type_in
+from lumbercalc.book.old_workbook import read_old
+from lumbercalc.book.reader import open_workbook
+from lumbercalc.book.records import fill, put
+from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.template import build
+from lumbercalc.cli import app
+from lumbercalc.hosts.calc.pdf import write_pdf
+from tests.book.test_files import NOW
+
+ROOT = Path(__file__).parents[2]
+FIRST = Path(__file__).parent / "old_templates" / "template-1.xlsx"
+SECRET = "secret-of-the-shop.xlsx"
+
+# Whatever Python reports of itself while a file is read (sys.addaudithook)
+
+
+REACHES_OUT = re.compile(
+    r"socket\.(connect|bind|getaddrinfo|gethostby\w+|sendto)|urllib\.Request|http\.client\.\w+"
+    r"|ftplib\.\w+|smtplib\.\w+|subprocess\.Popen|os\.(system|exec|fork|posix_spawn|startfile)"
+    r"|webbrowser\.open|pty\.spawn|ctypes\.dlopen"
+)
+seen: list[str] | None = None
+
+
+def _watch(event: str, arguments: tuple[Any, ...]) -> None:
+    if seen is None:
+        return
+    if REACHES_OUT.fullmatch(event) or (event == "open" and SECRET in str(arguments[0])):
+        seen.append(f"{event} {arguments}")
+
+
+sys.addaudithook(_watch)
+
+
+@contextmanager
+def watched() -> Iterator[list[str]]:
+    global seen
+    seen = []
+    try:
+        yield seen
+    finally:
+        seen = None
+
+
+def test_the_watch_sees_files_sockets_and_commands(tmp_path: Path) -> None:
+    (tmp_path / SECRET).write_text("")
+    with watched() as found:
+        (tmp_path / SECRET).read_text()
+        with pytest.raises(OSError):  # noqa: PT011 - whatever a closed port gives
+            socket.create_connection(("127.0.0.1", 9), timeout=0.1)
+        subprocess.run([sys.executable, "--version"], capture_output=True, check=True)
+    said = " ".join(found)
+    assert all(word in said for word in (SECRET, "socket.connect", "subprocess.Popen"))
+
+
+# A workbook with whatever a spreadsheet would follow
+
+
+def hostile_formulas(folder: Path) -> tuple[str, ...]:
+    secret = folder / SECRET
+    return (
+        '=WEBSERVICE("http://127.0.0.1:9/x")',
+        '=HYPERLINK("http://127.0.0.1:9/x","click")',
+        "=[1]Sheet!A1",
+        f"='{folder}/[{SECRET}]Sheet'!A1",
+        f"='file://{secret}'#$Sheet.A1",
+        f"=INDIRECT(\"'{folder}/[{SECRET}]Sheet'!A1\")",
+        "=cmd|'/C touch owned'!A0",
+        '=DDE("soffice","file","x")',
+        '=CALL("kernel32","WinExec","JCJ","calc",0)',
+        '=RTD("server",,"x")',
+        '=FILTERXML(WEBSERVICE("http://127.0.0.1:9/x"),"//x")',
+        '=IMAGE("http://127.0.0.1:9/x.png")',
+        '=EXEC("touch owned")',
+    )
+
+
+EXTERNAL = (
+    '<externalLink xmlns="{main}" xmlns:r="{relations}"><externalBook r:id="rId1"><sheetNames>'
+    '<sheetName val="Sheet"/></sheetNames></externalBook></externalLink>'
+)
+DDE = (
+    '<externalLink xmlns="{main}"><ddeLink ddeService="cmd" ddeTopic="/C touch owned"/>'
+    "</externalLink>"
+)
+LINK = (
+    '<Relationships xmlns="{package}"><Relationship Id="rId1" Target="file://{secret}" '
+    'TargetMode="External" Type="{relations}/externalLinkPath"/></Relationships>'
+)
+CONNECTIONS = (
+    '<connections xmlns="{main}"><connection id="1" name="x" type="4" refreshOnLoad="1">'
+    '<webPr url="http://127.0.0.1:9/x"/></connection></connections>'
+)
+PIVOT = (
+    '<pivotCacheDefinition xmlns="{main}" xmlns:r="{relations}" refreshOnLoad="1"><cacheSource '
+    'type="worksheet"><worksheetSource ref="A1:B2" sheet="Sheet" r:id="rId1"/></cacheSource>'
+    "<cacheFields/></pivotCacheDefinition>"
+)
+HYPERLINKS = (
+    '<hyperlinks><hyperlink ref="A1:XFD1048576" r:id="rIdHostile" '
+    'xmlns:r="{relations}"/></hyperlinks>'
+)
+
+
+def with_links(source: Path, target: Path, folder: Path) -> None:
+    """Add parts that a spreadsheet would follow or run: links, DDE, a web query, a macro."""
+    names = {
+        "main": stored.MAIN,
+        "relations": stored.RELATIONS,
+        "package": stored.PACKAGE_RELATIONS,
+        "secret": folder / SECRET,
+    }
+
+    def filled(text: str) -> bytes:
+        return text.format(**names).encode()
+
+    with zipfile.ZipFile(source) as old, zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as new:
+        for item in old.infolist():
+            content = old.read(item)
+            if item.filename == "xl/workbook.xml":
+                links = '<externalReferences><externalReference xmlns:r="{relations}" r:id="{id}"/>'
+                links = links.replace("{id}", "rIdLink") + "</externalReferences>"
+                content = content.replace(b"</sheets>", b"</sheets>" + filled(links))
+            if item.filename == "xl/_rels/workbook.xml.rels":
+                link = (
+                    '<Relationship Id="rIdLink" Type="{relations}/externalLink" '
+                    'Target="/xl/externalLinks/externalLink1.xml"/><Relationship Id="rIdMacro" '
+                    'Type="http://schemas.microsoft.com/office/2006/relationships/vbaProject" '
+                    'Target="vbaProject.bin"/></Relationships>'
+                )
+                content = content.replace(b"</Relationships>", filled(link))
+            if item.filename == "xl/worksheets/sheet1.xml":
+                content = content.replace(b"</sheetData>", b"</sheetData>" + filled(HYPERLINKS))
+            new.writestr(item.filename, content)
+        for name, text in (
+            ("xl/externalLinks/externalLink1.xml", EXTERNAL),
+            ("xl/externalLinks/externalLink2.xml", DDE),
+            ("xl/externalLinks/_rels/externalLink1.xml.rels", LINK),
+            ("xl/connections.xml", CONNECTIONS),
+            ("xl/pivotCache/pivotCacheDefinition1.xml", PIVOT),
+            ("xl/pivotCache/_rels/pivotCacheDefinition1.xml.rels", LINK),
+            ("xl/vbaProject.bin", "Sub Auto_Open()"),
+            ("xl/embeddings/oleObject1.bin", "MZ"),
+        ):
+            new.writestr(name, filled(text))
+
+
+def hostile(source: Path, folder: Path) -> Path:
+    """A workbook whose cells, names and parts reach for a file, the network and a command."""
+    secret = Workbook()
+    secret.worksheets[0]["A1"].value = "the shop's secret"
+    secret.save(folder / SECRET)
+    workbook = load_workbook(source)
+    boards = workbook["Boards"]
+    for row, formula in enumerate(hostile_formulas(folder), 5):
+        for column in ("B", "F", "Z"):  # an input of text, one of numbers, beside the table
+            boards[f"{column}{row}"].value = formula
+    for name, text in (("evil", f"'[{SECRET}]Sheet'!$A$1"), ("Auto_Open", "EXEC(1)")):
+        workbook.defined_names[name] = DefinedName(name, attr_text=text)
+    plain = folder / "plain.xlsx"
+    workbook.save(plain)
+    with_links(plain, folder / "shop.xlsx", folder)
+    plain.unlink()
+    return folder / "shop.xlsx"
+
+
+def run(*arguments: object) -> Result:
+    return CliRunner().invoke(app, [str(argument) for argument in arguments])
+
+
+@pytest.fixture
+def uncomputed(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(template, "compute", lambda path, tables: {})
+    monkeypatch.setattr(template, "store", lambda path, values: None)
+
+
+@pytest.mark.usefixtures("uncomputed")
+def test_an_upgrade_follows_and_computes_nothing_of_the_old_workbook(tmp_path: Path) -> None:
+    shop = hostile(FIRST, tmp_path)
+    new = tmp_path / "new.xlsx"
+    with watched() as reached:
+        result = run("upgrade", shop, new)
+    assert result.exit_code == 0, result.output
+    assert reached == []
+    assert not (tmp_path / "owned").exists()
+    with zipfile.ZipFile(new) as parts:
+        assert not [
+            name for name in parts.namelist() if re.search("(?i)link|vba|pivot|ole|conn", name)
+        ]
+        relations = b"".join(parts.read(n) for n in parts.namelist() if n.endswith(".rels"))
+        outside = re.findall(rb'<Relationship [^>]*TargetMode="External"[^>]*>', relations)
+        assert all(b'Target="#' in link for link in outside)  # to places in the workbook itself
+    workbook = load_workbook(new)
+    own = {cell.value for sheet in build() for row in sheet.iter_rows() for cell in row
+           if cell.data_type == "f"}  # fmt: skip
+    formulas = {cell.value for sheet in workbook for row in sheet.iter_rows() for cell in row
+                if cell.data_type == "f"}  # fmt: skip
+    assert formulas == own
+    kept = [cell.value for cell in workbook[SHEET]["C"]]
+    for formula in hostile_formulas(tmp_path):
+        assert kept.count(formula) == 3
+    assert "evil" not in workbook.defined_names
+    assert "the shop's secret" not in str(kept)
+
+
+@pytest.fixture(scope="module")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The invented shop; its values go when `hostile` saves it again, so none are computed."""
+    workbook = build()
+    fill(workbook, sample_folder())
+    path = tmp_path_factory.mktemp("filled") / "shop.xlsx"
+    workbook.save(path)
+    return path
+
+
+@pytest.mark.parametrize("command", ["report", "climate"])
+def test_reading_and_changing_a_workbook_follow_and_compute_nothing(
+    filled: Path, tmp_path: Path, command: str
+) -> None:
+    shop = hostile(filled, tmp_path)
+    log = tmp_path / "log.csv"
+    log.write_text(
+        "".join(f"2025-06-{1 + n // 24:02d} {n % 24:02d}:00,70,50\n" for n in range(480))
+    )
+    words = ["report", shop] if command == "report" else [
+        "climate", log, shop, "--place", "yard", "--yes"
+    ]  # fmt: skip
+    with watched() as reached:
+        result = run(*words)
+    assert result.exit_code == 0, result.output
+    assert reached == []
+    assert not (tmp_path / "owned").exists()
+
+
+def test_the_engine_reaches_nothing_even_if_it_were_given_such_a_formula(tmp_path: Path) -> None:
+    """It is only ever given what the template builds; this is the second wall."""
+    secret = Workbook()
+    secret.worksheets[0]["A1"].value = "the shop's secret"
+    secret.save(tmp_path / SECRET)
+    for number, formula in enumerate(hostile_formulas(tmp_path)):
+        workbook = Workbook()
+        workbook.worksheets[0]["A1"].value = formula
+        path = tmp_path / f"small-{number}.xlsx"
+        workbook.save(path)
+        with watched() as reached:
+            try:
+                answer = str(compute(path)["Sheet", "A1"])
+            except Exception as refused:
+                answer = type(refused).__name__
+        assert reached == [], formula
+        assert "secret" not in answer
+    assert not (tmp_path / "owned").exists()
+
+
+@pytest.mark.calc
+@pytest.mark.usefixtures("own_office")
+def test_calc_that_prints_a_sale_computes_but_follows_nothing(tmp_path: Path) -> None:
+    secret, workbook = Workbook(), Workbook()
+    secret.worksheets[0]["A1"].value = "secretword"
+    secret.save(tmp_path / SECRET)
+    with socket.create_server(("127.0.0.1", 0)) as listener:
+        listener.settimeout(0)
+        here = f"http://127.0.0.1:{listener.getsockname()[1]}/x"
+        fetching = (
+            f'=_xlfn.WEBSERVICE("{here}")',
+            f'=HYPERLINK("{here}","click")',
+            f"='file://{tmp_path}/{SECRET}'#$Sheet.A1",
+            f"='{tmp_path}/[{SECRET}]Sheet'!A1",
+            f"=INDIRECT(\"'file://{tmp_path}/{SECRET}'#$Sheet.A1\")",
+            f'=DDE("soffice","{tmp_path}/{SECRET}","A1")',
+            '="comp"&"uted"',
+        )
+        for row, formula in enumerate(fetching, 1):
+            workbook.worksheets[0][f"A{row}"].value = formula
+        workbook.save(tmp_path / "shop.xlsx")
+        write_pdf(tmp_path / "shop.xlsx", tmp_path / "paper.pdf")
+        with pytest.raises(BlockingIOError):
+            listener.accept()
+        with socket.create_connection(listener.getsockname()):
+            listener.settimeout(5)
+            listener.accept()[0].close()  # the one connection there was is this test's own
+    shown = pypdf.PdfReader(tmp_path / "paper.pdf").pages[0].extract_text()
+    assert "computed" in shown
+    assert "secretword" not in shown
+
+
+def test_a_text_that_looks_like_a_formula_is_no_formula_to_the_engine(tmp_path: Path) -> None:
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    type_in(sheet["A1"], "=1+1")
+    sheet["A2"].value = "=A1"
+    workbook.save(tmp_path / "small.xlsx")
+    assert compute(tmp_path / "small.xlsx") == {("Sheet", "A2"): "=1+1"}
+
+
+# Texts that look like formulas
+
+
+FORMULA_LIKE = ("=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1+1", '=cmd|"/C calc"!A0')
+
+
+@pytest.mark.parametrize("text", FORMULA_LIKE)
+def test_such_a_text_is_stored_as_text_by_records_and_upgrade(tmp_path: Path, text: str) -> None:
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    put(sheet["A1"], text, "@", "where")
+    sheet["A1"].number_format = "@"
+    type_in(sheet["A2"], text)
+    workbook.save(tmp_path / "shop.xlsx")
+    again = load_workbook(tmp_path / "shop.xlsx").worksheets[0]
+    for cell, quoted in ((again["A1"], False), (again["A2"], True)):
+        assert (cell.data_type, cell.value) == ("s", text)
+        assert bool(cell.quotePrefix) is quoted  # a cell of the format "@" needs no mark
+
+
+@pytest.mark.parametrize("text", FORMULA_LIKE)
+def test_such_a_text_is_stored_as_text_by_climate(tmp_path: Path, text: str) -> None:
+    workbook = Workbook()
+    workbook.worksheets[0].title = "Site"
+    workbook.worksheets[0]["A5"].value = "yard"
+    path = tmp_path / "shop.xlsx"
+    workbook.save(path)
+    change_cells(path, "Site", {"A5": text}, like_row=5, seen=Seen.of(path), now=NOW)
+    cell = load_workbook(path)["Site"]["A5"]
+    assert cell.data_type in ("s", "inlineStr")
+    assert cell.value == text
+
+
+# XML and archives
+
+
+def test_openpyxl_and_this_package_read_xml_with_defusedxml() -> None:
+    assert openpyxl.DEFUSEDXML
+    assert openpyxl_xml.iterparse.__module__.startswith("defusedxml")
+    if not openpyxl.LXML:
+        assert openpyxl_xml.fromstring.__module__.startswith("defusedxml")
+    for module in (stored, old_workbook):
+        assert module.fromstring.__module__.startswith("defusedxml")
+
+
+BOMB = b'<!DOCTYPE x [<!ENTITY a "ha"><!ENTITY b "&a;&a;">]>'
+
+
+@pytest.mark.parametrize("far", [0, archive.PIECE - 5, 3 * archive.PIECE + 17])
+def test_a_document_type_is_refused_wherever_it_stands(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, far: int
+) -> None:
+    monkeypatch.setattr(archive, "TIGHTEST", 10_000)
+    path = tmp_path / "shop.xlsx"
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as parts:
+        parts.writestr("xl/workbook.xml", b" " * far + BOMB)
+    with pytest.raises(FileFault, match=r"\(xl/workbook.xml has a document type\)"):
+        open_archive(path)
+
+
+def test_entities_are_refused_in_another_encoding_too(tmp_path: Path) -> None:
+    """UTF-16 hides the words from the search; then it is defusedxml that refuses."""
+    path, wide = tmp_path / "shop.xlsx", tmp_path / "wide.xlsx"
+    Workbook().save(path)
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(wide, "w") as new:
+        for name in old.namelist():
+            content = old.read(name)
+            if name == "xl/workbook.xml":
+                text = re.sub(r"<\?xml.*?\?>", "", content.decode())
+                content = (BOMB.decode() + text.replace("Sheet", "&b;")).encode("utf-16")
+            new.writestr(name, content)
+    with pytest.raises(FileFault, match=r"this is not a workbook that can be read$"):
+        open_workbook(wide, [])
+
+
+def zipped(*parts: tuple[str, bytes]) -> bytes:
+    content = BytesIO()
+    with zipfile.ZipFile(content, "w", zipfile.ZIP_DEFLATED) as made:
+        for name, part in parts:
+            made.writestr(zipfile.ZipInfo(name), part, zipfile.ZIP_DEFLATED)
+    return content.getvalue()
+
+
+def renamed(name: bytes) -> bytes:
+    """An archive with a name that Python's own writer would not make."""
+    return zipped(("x" * len(name), b"")).replace(b"x" * len(name), name)
+
+
+ARCHIVES: dict[str, tuple[Callable[[], bytes], str]] = {
+    "too many parts": (lambda: zipped(*((f"p{n}", b"") for n in range(2001))), "2001 parts; a w"),
+    "a part too large": (
+        lambda: zipped(("a", b" " * 60_000_001)),
+        "a has 60000001 bytes when unpacked; at most 60000000",
+    ),
+    "all too large": (
+        lambda: zipped(("a", b" " * 55_000_000), ("b", b" " * 55_000_000)),
+        "110000000 bytes when unpacked; at most 100000000",
+    ),
+    "packed too tightly": (
+        lambda: zipped(("a", b" " * 2_000_000)),
+        "a is packed to less than 1/200 of its size",
+    ),
+    "a path upwards": (lambda: zipped(("../../etc/cron.d/x", b"")), "a part named '../../etc"),
+    "a path upwards inside": (lambda: zipped(("xl/../../x", b"")), "a part named 'xl/../../x'"),
+    "a path from the root": (lambda: zipped(("/etc/passwd", b"")), "a part named '/etc/passwd'"),
+    "a path of Windows": (lambda: zipped(("C:x", b"")), "a part named 'C:x'"),
+    "a backslash": (lambda: renamed(b"..\\x"), "a part named '..\\\\x'"),
+    "a zero in the name": (lambda: renamed(b"xl\0x"), "a part named 'xl\\x00x'"),
+    "no archive": (lambda: b"tag,width", "File is not a zip file"),
+}
+
+
+@pytest.mark.parametrize("kind", ARCHIVES)
+def test_archives_beyond_the_limits_are_refused(tmp_path: Path, kind: str) -> None:
+    make, words = ARCHIVES[kind]
+    path = tmp_path / "shop.xlsx"
+    path.write_bytes(make())
+    with pytest.raises((FileFault, zipfile.BadZipFile), match=re.escape(words)):
+        open_archive(path)
+    with pytest.raises(FileFault):  # in one line, whatever it is
+        open_workbook(path, [])
+    assert list(tmp_path.iterdir()) == [path]
+
+
+@pytest.mark.filterwarnings("ignore:Duplicate name")
+def test_two_parts_of_one_name_are_refused(tmp_path: Path) -> None:
+    path = tmp_path / "shop.xlsx"
+    path.write_bytes(zipped(("a", b"1"), ("a", b"2")))
+    with pytest.raises(FileFault, match="two parts named 'a'"):
+        open_archive(path)
+
+
+def test_a_lie_about_a_size_is_found_out(tmp_path: Path) -> None:
+    path = tmp_path / "shop.xlsx"
+    content = bytearray(zipped(("a", b" " * 5_000_000)))
+    struct.pack_into("<I", content, content.find(b"PK\1\2") + 24, 900)
+    path.write_bytes(bytes(content))
+    with pytest.raises(zipfile.BadZipFile, match="CRC"):
+        open_archive(path)
+
+
+# Sheets that say they are huge
+
+
+def with_sheet(folder: Path, rows: str, before: str = "", after: str = "") -> Path:
+    workbook, path = BytesIO(), folder / "shop.xlsx"
+    Workbook().save(workbook)
+    xml = (
+        f'<worksheet xmlns="{stored.MAIN}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
+    )
+    with zipfile.ZipFile(workbook) as old, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as new:
+        for name in old.namelist():
+            new.writestr(name, xml if name.endswith("sheet1.xml") else old.read(name))
+    return path
+
+
+@pytest.mark.parametrize(
+    ("rows", "before", "after"),
+    [
+        ('<row r="1"><c r="A1"><v>7</v></c></row>', '<dimension ref="A1:XFD1048576"/>', ""),
+        (
+            '<row r="1"><c r="A1"><v>7</v></c></row><row r="1048576"><c r="XFD1048576"/></row>',
+            "",
+            '<mergeCells><mergeCell ref="A1:XFD1048576"/></mergeCells>'
+            '<conditionalFormatting sqref="A1:XFD1048576"/>',
+        ),
+    ],
+)
+def test_a_sheet_that_says_it_is_huge_costs_nothing(
+    tmp_path: Path, rows: str, before: str, after: str
+) -> None:
+    found = read_old(with_sheet(tmp_path, rows, before, after))
+    assert [cell.value for cell in found.cells.values()] == [7]
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ('<row r="999999999"><c r="A999999999"><v>7</v></c></row>', "reaches further than"),
+        (
+            "".join(f'<row r="{n}"><c r="XFD{n}"><v>7</v></c></row>' for n in range(1, 1300)),
+            "reaches further than",
+        ),
+        ('<row r="1"><c r="A1"><f t="shared" ref="A1:B9" si="0">' + "1+" * 500 + "1</f></c></row>"
+         + "".join(f'<row r="{n}"><c r="A{n}"><f t="shared" si="0"/></c></row>'
+                   for n in range(2, 99)), "longer than"),
+        ('<row r="1"><c r="ZZZZZ1"><v>7</v></c></row>', "not a workbook that can be read"),
+    ],
+)  # fmt: skip
+def test_a_sheet_that_is_huge_is_refused(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, rows: str, words: str
+) -> None:
+    monkeypatch.setattr(old_workbook, "LONGEST_FORMULAS", 50_000)
+    with pytest.raises(FileFault, match=words):
+        read_old(with_sheet(tmp_path, rows))
+
+
+@pytest.mark.parametrize("text", ["Sheet!$A$1:$XFD$1048576", "Sheet!$A:$A", "Sheet!$1:$3", "#REF!"])
+def test_a_name_of_billions_of_cells_is_only_a_text(tmp_path: Path, text: str) -> None:
+    workbook = Workbook()
+    workbook.defined_names["board_tag"] = DefinedName("board_tag", attr_text=text)
+    workbook.save(tmp_path / "shop.xlsx")
+    found = read_old(tmp_path / "shop.xlsx")
+    assert (found.names, found.other_names) == ({}, {"board_tag": text})
+
+
+# The code itself
+
+
+RUNS_CODE = {"eval", "exec", "compile", "__import__", "execfile"}
+OPENS_MORE = {
+    "pickle", "marshal", "shelve", "socket", "urllib", "http", "requests", "ftplib", "smtplib",
+    "webbrowser", "ctypes", "subprocess", "telnetlib", "xmlrpc", "code", "runpy",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("layer", ["wood", "sheet", "book", "cli"])
+def test_no_layer_that_reads_files_can_run_code_or_open_a_connection(layer: str) -> None:
+    found = []
+    modules = sorted((Path(lumbercalc.__file__).parent / layer).rglob("*.py"))
+    assert len(modules) > 5
+    for module in modules:
+        for node in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+            names: list[str] = []
+            if isinstance(node, ast.Call) and isinstance(node.func, ast.Name):
+                names = [node.func.id] if node.func.id in RUNS_CODE else []
+            elif isinstance(node, ast.Import):
+                names = [alias.name for alias in node.names]
+            elif isinstance(node, ast.ImportFrom):
+                names = [node.module or ""]
+            found += [
+                f"{module.name}: {name}"
+                for name in names
+                if name in RUNS_CODE or name.split(".")[0] in OPENS_MORE
+            ]
+    assert found == []
+
+
+def test_every_line_of_the_table_of_threats_names_a_test_that_is_there() -> None:
+    text = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+    table = text[text.index("## Threats") :]
+    lines = [line for line in table.splitlines() if line.startswith("| ")][2:]
+    assert len(lines) > 10
+    for line in lines:
+        named = re.findall(r"`(tests/[\w/]+\.py)::(test_\w+)`", line)
+        assert named, line
+        for file, test in named:
+            assert f"def {test}(" in (ROOT / file).read_text(encoding="utf-8"), (file, test)
