@@ -21,7 +21,7 @@ from typer.testing import CliRunner, Result
 
 import lumbercalc as lc
 from lumbercalc.book import template
-from lumbercalc.book.compute import Values
+from lumbercalc.book.cell_value import Values
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.sheets.stacks import STACKS

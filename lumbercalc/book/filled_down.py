@@ -13,6 +13,7 @@ from typing import Any
 
 import formulas
 from formulas.cell import Cell, wrap_cell_func
+from formulas.functions import Error
 from formulas.ranges import Ranges
 
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
@@ -30,6 +31,8 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         """Begin with nothing compiled."""
         super().__init__()
         self._compiled: dict[tuple[str, str], tuple[list[str], Cell]] = {}
+        self.not_read: set[tuple[str, str]] = set()
+        """Sheet in capitals and address of each formula that the engine cannot read."""
 
     def _compile_cell(
         self,
@@ -42,6 +45,21 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         plain = (address, value, context, check_formula, references)
         if not (check_formula and isinstance(value, str) and value.startswith("=")):
             return super()._compile_cell(*plain)
+        try:
+            return self._compile_formula(*plain)
+        except Exception:  # the engine's parser raises whatever a formula happens to cause
+            self.not_read.add((context["sheet"], address))
+            return Cell(address, Error.errors["#NAME?"], context=context, check_formula=False)
+
+    def _compile_formula(
+        self,
+        address: str,
+        value: str,
+        context: dict[str, Any],
+        check_formula: bool,
+        references: dict[str, Any],
+    ) -> Cell:
+        plain = (address, value, context, check_formula, references)
         shape, areas = relative(value, address)
         if any(own in shape for own in OWN_PLACE):
             return super()._compile_cell(*plain)

@@ -14,7 +14,7 @@ from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 
-from lumbercalc.book.compute import CellValue, Values
+from lumbercalc.book.cell_value import CellValue, Values
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"

@@ -11,7 +11,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
+from lumbercalc.book.filled_down import relative
 from lumbercalc.book.table import FIRST_ROW, Table
 
 NAME_OF_COLUMNS = re.compile(
@@ -40,6 +42,8 @@ class Dropped:
 
 def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
     """Cut the blank rows of tables away, all but one, and shorten the names of their columns.
+
+    A formula that is not that of the row which is kept stays: somebody typed it.
 
     Parameters
     ----------
@@ -74,7 +78,7 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
         cut = []
         for letter in computed:
             for row in range(blank_row + 1, last + 1):
-                if sheet[f"{letter}{row}"].data_type == "f":
+                if _filled_down(sheet, letter, blank_row, row):
                     sheet[f"{letter}{row}"].value = None
                     cut.append((letter, row))
         dropped.append(Dropped(table.sheet, blank_row, tuple(cut)))
@@ -85,3 +89,13 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
             area = f"{found['left']}{found['top']}:{found['right']}{kept_rows[found['sheet']]}"
             name.attr_text = f"'{found['sheet']}'!{area}"
     return dropped
+
+
+def _filled_down(sheet: Worksheet, letter: str, blank_row: int, row: int) -> bool:
+    """Tell whether a cell holds the formula of the blank row that is kept."""
+    kept, cell = sheet[f"{letter}{blank_row}"], sheet[f"{letter}{row}"]
+    if not kept.data_type == cell.data_type == "f":
+        return False
+    if not (isinstance(kept.value, str) and isinstance(cell.value, str)):
+        return False  # an array formula
+    return relative(kept.value, kept.coordinate)[0] == relative(cell.value, cell.coordinate)[0]

@@ -11,7 +11,8 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
-from lumbercalc.book.compute import CellValue, compute
+from lumbercalc.book.cell_value import CellValue
+from lumbercalc.book.compute import compute
 from lumbercalc.book.styles import add_styles
 from lumbercalc.book.table import FIRST_ROW, Column, Table
 from lumbercalc.book.trim import trim

@@ -10,7 +10,7 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from lumbercalc.book import stored, template
-from lumbercalc.book.compute import Values
+from lumbercalc.book.cell_value import Values
 from lumbercalc.book.records import fill
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.stored import ERRORS, store
