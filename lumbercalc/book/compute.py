@@ -12,7 +12,7 @@ import numpy as np
 import schedula
 from formulas.functions import XlError
 from openpyxl import load_workbook
-from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter
+from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.cell_value import CellValue, Values
@@ -116,9 +116,9 @@ def compute_workbook(
     return computed
 
 
-def _share(told: dict[tuple[str, str], Any], sheet: str, address: str, like: str) -> None:
+def _share(told: dict[tuple[str, str], Any], sheet: str, where: str, like: str) -> None:
     if (sheet, like) in told:
-        told[sheet, address] = told[sheet, like]
+        told[sheet, where] = told[sheet, like]
 
 
 def _compute(
@@ -140,27 +140,28 @@ def _compute(
         cell = model.cells[key]
         if cell.func is None or cell.range is None:  # a constant, or a defined name
             continue
-        area = cell.range.ranges[0]
-        sheet, row, column = names[area["sheet"].upper()], int(area["r1"]), int(area["n1"])
-        read[sheet, row, column] = list(_areas_read(model, cell, names))
+        [area] = _areas(cell.range, names)
+        areas_read = list(_areas_read(model, cell, names))
+        read |= {place: areas_read for place in area.places}
         result = solution.get(key)
         if result is None:
-            missing[sheet, f"{get_column_letter(column)}{row}"] = CIRCULAR
+            missing |= {(area.sheet, address(place)): CIRCULAR for place in area.places}
             continue
-        for (i, j), value in np.ndenumerate(np.asarray(result.value, object)):
-            place = (sheet, f"{get_column_letter(column + j)}{row + i}")
-            values[place] = _cell_value(value)
+        found = np.asarray(result.value, object).ravel()
+        for place, value in zip(area.places, found, strict=True):
+            where = (area.sheet, address(place))
+            values[where] = _cell_value(value)
             if isinstance(value, Refusal):
-                refusals[place] = value.reason
-                origin = first.setdefault(id(value), place)
-                if origin != place:
-                    passed_on[place] = origin
+                refusals[where] = value.reason
+                origin = first.setdefault(id(value), where)
+                if origin != where:
+                    passed_on[where] = origin
     dependence = Dependence(read)
     unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
-    for hanging, origin in dependence.after(unknown).items():
-        where = (hanging[0], address(hanging))
+    for place, cause in dependence.after(unknown).items():
+        where = (place[0], address(place))
         values.pop(where, None)
-        missing.setdefault(where, FOLLOWS.format(origin[0], address(origin)))
+        missing.setdefault(where, FOLLOWS.format(cause[0], address(cause)))
     return Computed(values, refusals, passed_on, missing, dependence)
 
 
@@ -174,11 +175,14 @@ def _areas_read(
             if named is not cell and depth < DEEPEST_NAME:
                 yield from _areas_read(model, named, names, depth + 1)
         elif hasattr(ranges, "ranges"):
-            for area in ranges.ranges:
-                sheet = names.get(area["sheet"].upper())
-                if sheet is not None:
-                    last_row, last_column = int(area["r2"]), int(area["n2"])
-                    yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
+            yield from _areas(ranges, names)
+
+
+def _areas(ranges: Any, names: Mapping[str, str]) -> Iterator[Area]:
+    for area in ranges.ranges:
+        if (sheet := names.get(area["sheet"].upper())) is not None:
+            last_row, last_column = int(area["r2"]), int(area["n2"])
+            yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
 
 
 def _cell_value(value: Any) -> CellValue:

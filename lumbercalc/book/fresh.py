@@ -6,12 +6,12 @@ areas and macros never get there, and nothing that a formula names outside of th
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 import formulas
-from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter
+from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter, range_boundaries
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.utils.exceptions import IllegalCharacterError
 from openpyxl.workbook import Workbook
@@ -22,7 +22,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.cell_value import CellValue, is_error, plain
 from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
 from lumbercalc.book.faults import FileFault
-from lumbercalc.book.formula_text import FormulaText, Known, read_formula
+from lumbercalc.book.formula_text import LARGEST_AREA, FormulaText, Known, read_formula
 from lumbercalc.book.kept import type_in
 from lumbercalc.book.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
 from lumbercalc.book.reader import open_workbook
@@ -81,6 +81,17 @@ class Fresh:
         cell = self.old.cells.get(place)
         return None if cell is None or cell.formula else plain(cell.value)
 
+    def computed_places(self) -> Iterator[Place]:
+        """Give the cells that formulas fill, as far as they can be computed.
+
+        Yields
+        ------
+        tuple
+            Sheet, row and column.
+        """
+        for sheet, where in self.computed.values:
+            yield (sheet, *coordinate_to_tuple(where))
+
     def stored(self, place: Place) -> CellValue | None:
         """Give what the file stores in a cell.
 
@@ -134,6 +145,9 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         for place, cell in old.cells.items()
         if cell.formula
     }
+    for place, cell in old.cells.items():
+        if cell.area and _array(place, cell) is None:
+            texts[place].not_followed.append(f"it fills the cells {cell.area[:40]}: too many")
     tell(len(texts))
     missing = _not_followed(texts, names)
     workbook = _clean(opened.sheetnames, old, texts, names, missing)
@@ -189,7 +203,7 @@ def _clean(
     filled = _filled_by_arrays(old)
     for place, cell in old.cells.items():
         if cell.formula and place not in missing:
-            if not _put_formula(workbook[place[0]], place, cell, texts[place]):
+            if place in filled or not _put_formula(workbook[place[0]], place, cell, texts[place]):
                 missing[place] = NOT_READ
         elif not cell.formula and place not in filled:
             value = plain(cell.value)
@@ -206,6 +220,7 @@ def _clean(
     for name, text in names.items():
         if name.casefold() in used and not (text.broken or text.not_followed):
             workbook.defined_names[name] = DefinedName(name, attr_text=text.text.removeprefix("="))
+    missing |= {place: missing[first] for place, first in filled.items() if first in missing}
     return workbook
 
 
@@ -219,19 +234,26 @@ def _put_formula(sheet: Worksheet, place: Place, cell: OldCell, text: FormulaTex
     return True
 
 
-def _filled_by_arrays(old: OldWorkbook) -> set[Place]:
-    """Give the cells that an array formula of another cell fills."""
-    filled: set[Place] = set()
+def _array(place: Place, cell: OldCell) -> Area | None:
+    """Give the cells that an array formula fills; None where they are too many, or nonsense."""
+    try:
+        left, top, right, bottom = range_boundaries(cell.area)
+        area = Area(place[0], int(left or 0), int(top or 0), int(right or 0), int(bottom or 0))
+    except (TypeError, ValueError):
+        return None
+    rows = area.last_row - area.first_row + 1
+    columns = area.last_column - area.first_column + 1
+    starts = (area.first_row, area.first_column) == place[1:]
+    return area if starts and rows * columns <= LARGEST_AREA else None
+
+
+def _filled_by_arrays(old: OldWorkbook) -> dict[Place, Place]:
+    """Give the cells that an array formula of another cell fills, with that one."""
+    filled: dict[Place, Place] = {}
     for place, cell in old.cells.items():
-        if cell.area:
-            corners = [coordinate_to_tuple(corner) for corner in cell.area.split(":")]
-            (top, left), (bottom, right) = corners[0], corners[-1]
-            filled.update(
-                each
-                for each in old.cells
-                if each[0] == place[0] and top <= each[1] <= bottom and left <= each[2] <= right
-            )
-            filled.discard(place)
+        area = _array(place, cell) if cell.area else None
+        if area is not None:
+            filled |= {each: place for each in area.places if each != place}
     return filled
 
 
