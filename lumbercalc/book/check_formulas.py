@@ -71,8 +71,9 @@ def not_computed(fresh: Fresh) -> Iterator[Finding]:
     for place in fresh.ours:
         why = fresh.computed.missing.get((place[0], address(place)))
         if why is not None:
-            stored = in_words(fresh.stored(place))
-            yield Finding(Kind.NOT_COMPUTED, place, f"{why}; stored {stored} is not compared")
+            stored = fresh.stored(place)
+            told = "" if stored is None else f"; stored {in_words(stored)}, compared with nothing"
+            yield Finding(Kind.NOT_COMPUTED, place, f"{why}{told}")
 
 
 def references(fresh: Fresh) -> Iterator[Finding]:

@@ -25,8 +25,11 @@ from lumbercalc.book.trim import trim
 
 NOT_READ = "the formula cannot be read"
 CIRCULAR = "it depends on itself, directly or through other cells"
-FOLLOWS = "it depends on {}!{}, which cannot be computed"
+NO_VALUE = "no value can be computed"
+FOLLOWS = "it depends on {}!{}: {}"
 
+MOST_CIRCLES = 100
+"""Cells that depend on themselves and are told so; the others are said to depend on those."""
 DEEPEST_NAME = 20
 """Defined names that stand in defined names."""
 
@@ -135,17 +138,18 @@ def _compute(
     refusals: dict[tuple[str, str], str] = {}
     passed_on: dict[tuple[str, str], tuple[str, str]] = {}
     read: dict[Place, list[Area]] = {}
+    absent: list[Place] = []
     order = {key: number for number, key in enumerate(solution)}
     for key in sorted(model.cells, key=lambda key: order.get(key, len(order))):
         cell = model.cells[key]
         if cell.func is None or cell.range is None:  # a constant, or a defined name
             continue
-        [area] = _areas(cell.range, names)
-        areas_read = list(_areas_read(model, cell, names))
+        [area] = _areas(cell.range, names, "")
+        areas_read = list(_areas_read(model, cell, names, area.sheet))
         read |= {place: areas_read for place in area.places}
         result = solution.get(key)
         if result is None:
-            missing |= {(area.sheet, address(place)): CIRCULAR for place in area.places}
+            absent += area.places
             continue
         found = np.asarray(result.value, object).ravel()
         for place, value in zip(area.places, found, strict=True):
@@ -157,30 +161,35 @@ def _compute(
                 if origin != where:
                     passed_on[where] = origin
     dependence = Dependence(read)
+    circles = [place for place in absent[:MOST_CIRCLES] if place in dependence.before([place])]
+    missing |= {(place[0], address(place)): CIRCULAR for place in circles}
     unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
     for place, cause in dependence.after(unknown).items():
         where = (place[0], address(place))
         values.pop(where, None)
-        missing.setdefault(where, FOLLOWS.format(cause[0], address(cause)))
+        why = missing[cause[0], address(cause)]
+        missing.setdefault(where, FOLLOWS.format(cause[0], address(cause), why))
+    for place in absent:
+        missing.setdefault((place[0], address(place)), NO_VALUE)
     return Computed(values, refusals, passed_on, missing, dependence)
 
 
 def _areas_read(
-    model: FilledDown, cell: Any, names: Mapping[str, str], depth: int = 0
+    model: FilledDown, cell: Any, names: Mapping[str, str], own: str, depth: int = 0
 ) -> Iterator[Area]:
     """Give the areas that a formula reads, those of its defined names among them."""
     for key, ranges in (cell.func.inputs if cell.func else {}).items():
         named = model.cells.get(key)
         if named is not None and named.range is None:
             if named is not cell and depth < DEEPEST_NAME:
-                yield from _areas_read(model, named, names, depth + 1)
+                yield from _areas_read(model, named, names, own, depth + 1)
         elif hasattr(ranges, "ranges"):
-            yield from _areas(ranges, names)
+            yield from _areas(ranges, names, own)
 
 
-def _areas(ranges: Any, names: Mapping[str, str]) -> Iterator[Area]:
+def _areas(ranges: Any, names: Mapping[str, str], own: str) -> Iterator[Area]:
     for area in ranges.ranges:
-        if (sheet := names.get(area["sheet"].upper())) is not None:
+        if sheet := names.get(area.get("sheet", own).upper()):
             last_row, last_column = int(area["r2"]), int(area["n2"])
             yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
 

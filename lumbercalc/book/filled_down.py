@@ -34,6 +34,23 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         self.not_read: set[tuple[str, str]] = set()
         """Sheet in capitals and address of each formula that the engine cannot read."""
 
+    def push(self, worksheet: Any, context: dict[str, Any]) -> FilledDown:
+        """Add a sheet's cells.
+
+        Parameters
+        ----------
+        worksheet : Worksheet
+            Of openpyxl.
+        context : dict
+            Of the workbook.
+
+        Returns
+        -------
+        FilledDown
+            This model.
+        """
+        return super().push(_Filled(worksheet), context)  # type: ignore[no-any-return]
+
     def _compile_cell(
         self,
         address: str,
@@ -72,6 +89,19 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         cell = super()._compile_cell(*plain)
         self._compiled.setdefault(key, (areas, cell))
         return cell
+
+
+class _Filled:
+    """A sheet that is read cell by cell: openpyxl makes every cell up to the last one."""
+
+    def __init__(self, sheet: Any) -> None:
+        self._sheet = sheet
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._sheet, name)
+
+    def iter_rows(self) -> list[list[Any]]:
+        return [[cell for _, cell in sorted(self._sheet._cells.items())]]
 
 
 def relative(formula: str, address: str) -> tuple[str, list[str]]:

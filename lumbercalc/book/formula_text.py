@@ -23,7 +23,7 @@ WORDS = re.compile(
     r'(?P<text>"(?:[^"]|"")*")'
     r"|(?P<lost>#REF!)"
     rf"|(?P<sheet>{_SHEET})(?:!|(?<=')\#)"
-    r"|(?P<table>[^\W\d][\w.\\]*)\["
+    r"|(?P<table>[^\W\d][\w.\\]*)\[(?:[^\[\]]|\[[^\[\]]*\])*\]"
     r"|(?P<function>[^\W\d][\w.\\]*)(?=\()"
     rf"|(?P<area>(?:{_CELL}:{_CELL}|\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}|\$?\d+:\$?\d+)(?![\w.(]))"
     rf"|(?P<cell>{_CELL})(?![\w.(])"
@@ -39,6 +39,7 @@ PREFIXES = re.compile(
 newer than the format, for one that was not there when the file was saved."""
 
 NEWER = re.compile(r"(?:_xlfn\.|_xlws\.)+", re.IGNORECASE)
+BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
 PARAMETER = "_xlpm."
 """Before a name that stands for a value inside the formula itself."""
 
@@ -53,12 +54,15 @@ class Known:
         Last row and last column in use, by the sheet's name in lower case.
     names : collection of str
         Defined names, in lower case.
+    local_names : collection of str
+        Those of one sheet only.
     functions : collection of str
         What the engine computes, our functions among them, in capitals.
     """
 
     sheets: Mapping[str, tuple[int, int]]
     names: Collection[str]
+    local_names: Collection[str]
     functions: Collection[str]
 
 
@@ -126,7 +130,7 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
         elif kind == "lost":
             found.broken.append("a reference is #REF!: what it named is gone")
         elif kind == "table":
-            found.not_followed.append(f"a column of the table {text} is not followed")
+            found.not_followed.append(f"a table's column, {text[:60]}, is not followed")
         elif kind == "name":
             _look_at_name(text, known, found)
         pieces.append(word[0])
@@ -159,6 +163,8 @@ def _look_at_function(name: str, known: Known, found: FormulaText) -> None:
     plain = NEWER.sub("", name).upper()
     if plain in CATALOGUE:
         found.calls.add(plain)
+    elif plain in BY_CHANCE:
+        found.not_followed.append(f"{plain} gives another number each time")
     elif plain not in known.functions and not name.lower().startswith(PARAMETER):
         found.not_followed.append(f"the function {name[:60]} is not known to lumbercalc")
 
@@ -168,7 +174,9 @@ def _look_at_name(text: str, known: Known, found: FormulaText) -> None:
     if name in ("true", "false") or name.startswith(PARAMETER):
         return
     found.names.add(name)
-    if name not in known.names:
+    if name in known.local_names:
+        found.not_followed.append(f"the name {text[:60]!r} is of one sheet only: not followed")
+    elif name not in known.names:
         found.broken.append(f"the name {text[:60]!r} is not in the workbook")
 
 

@@ -135,7 +135,8 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
             f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"
         )
     old = read_old(path)
-    known = _known(opened.sheetnames, old)
+    local = {name for sheet in opened.worksheets for name in sheet.defined_names}
+    known = _known(opened.sheetnames, old, local)
     names = {
         name: read_formula(f"={text.removeprefix('=')}", "", known)
         for name, text in old.other_names.items()
@@ -157,18 +158,20 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         computed = compute_workbook(workbook, tables, told)
     except MemoryError:
         raise FileFault(f"{path}: its formulas take more memory than there is") from None
-    ours = [place for place, text in texts.items() if text.calls]
+    filled = _filled_by_arrays(old)
+    calling = {place for place, text in texts.items() if text.calls}
+    ours = [place for place in old.cells if filled.get(place, place) in calling]
     return Fresh(opened.sheetnames, old, texts, names, ours, computed)
 
 
-def _known(sheets: list[str], old: OldWorkbook) -> Known:
+def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
     used = {sheet.casefold(): (1, 1) for sheet in sheets}
     for sheet, row, column in old.cells:
         last_row, last_column = used[sheet.casefold()]
         used[sheet.casefold()] = max(row, last_row), max(column, last_column)
     names = {name.casefold() for name in (*old.names, *old.other_names)}
     functions = {*formulas.get_functions(), *CATALOGUE, *FOLLOWED_BY_THE_ENGINE}
-    return Known(used, names, functions)
+    return Known(used, names, {name.casefold() for name in local} - names, functions)
 
 
 def _not_followed(

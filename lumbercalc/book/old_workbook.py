@@ -257,8 +257,11 @@ def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
 
 def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[Area]:
     areas = []
-    for sheet, text in destinations:
-        bounds = range_boundaries(text.replace("$", ""))
+    try:
+        bounded = [(sheet, range_boundaries(text.replace("$", ""))) for sheet, text in destinations]
+    except (AttributeError, ValueError):  # a name of a formula
+        return []
+    for sheet, bounds in bounded:
         if sheet in sheets and None not in bounds:
             left, top, right, bottom = (int(number or 0) for number in bounds)
             if (right - left + 1) * (bottom - top + 1) <= LARGEST_NAME:
