@@ -158,6 +158,10 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         computed = compute_workbook(workbook, tables, told)
     except MemoryError:
         raise FileFault(f"{path}: its formulas take more memory than there is") from None
+    except Exception as fault:  # the engine raises whatever a workbook happens to cause
+        raise FileFault(
+            f"{path}: its formulas cannot be computed ({type(fault).__name__})"
+        ) from None
     filled = _filled_by_arrays(old)
     calling = {place for place, text in texts.items() if text.calls}
     ours = [place for place in old.cells if filled.get(place, place) in calling]
