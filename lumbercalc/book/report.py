@@ -12,7 +12,8 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
 from rich.text import Text
 
-from lumbercalc.book.day import DUE, Day, day_of, read_day
+from lumbercalc.book.day import Day, read_day
+from lumbercalc.book.day_stacks import DUE, day_of
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
