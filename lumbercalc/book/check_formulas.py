@@ -25,7 +25,8 @@ def stale(fresh: Fresh) -> Iterator[Finding]:
     """
     for place in fresh.ours:
         stored, computed = fresh.stored(place), fresh.value(place)
-        if computed is not None and not same(stored, computed):
+        there = place in fresh.old.cells  # a cell that an array formula fills may not be
+        if there and computed is not None and not same(stored, computed):
             told = f"stored {in_words(stored)}, fresh {in_words(computed)}"
             yield Finding(Kind.STALE, place, told)
 

@@ -130,7 +130,7 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
         elif kind == "lost":
             found.broken.append("a reference is #REF!: what it named is gone")
         elif kind == "table":
-            found.not_followed.append(f"a table's column, {text[:60]}, is not followed")
+            found.not_followed.append(f"a table's column, {word[0][:60]}, is not followed")
         elif kind == "name":
             _look_at_name(text, known, found)
         pieces.append(word[0])

@@ -163,8 +163,8 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
             f"{path}: its formulas cannot be computed ({type(fault).__name__})"
         ) from None
     filled = _filled_by_arrays(old)
-    calling = {place for place, text in texts.items() if text.calls}
-    ours = [place for place in old.cells if filled.get(place, place) in calling]
+    ours = [place for place, text in texts.items() if text.calls]
+    ours += [place for place, first in filled.items() if texts[first].calls]
     return Fresh(opened.sheetnames, old, texts, names, ours, computed)
 
 
