@@ -63,13 +63,15 @@ def _rows(fresh: Fresh, table: Table, column: Column, area: Area) -> Iterator[Fi
 
 
 def _label(fresh: Fresh, table: Table, row: int) -> str:
-    """Name a row by the first text that was typed in it, such as its tag."""
-    for column in table.columns:
+    """Name a row by the first text that was typed in it, and by its tag."""
+    texts = [c for c in table.columns if c.role == "input" and c.number_format == "@"]
+    told = []
+    for column in texts:
         area = fresh.old.names.get(f"{table.name}_{column.key}")
-        if column.role == "input" and column.number_format == "@" and area is not None:
+        if area is not None and column.key in (texts[0].key, "tag"):
             value = fresh.value((area.sheet, row, area.first_column))
-            return f"{column.header} {value}: " if value not in (None, "") else ""
-    return ""
+            told += [f"{column.header} {value}"] if value not in (None, "") else []
+    return ", ".join(told) + ": " if told else ""
 
 
 def self_test_findings(path: Path) -> Iterator[Finding]:

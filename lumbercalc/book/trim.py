@@ -10,6 +10,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from openpyxl.cell.cell import Cell
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -43,7 +44,7 @@ class Dropped:
 def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
     """Cut the blank rows of tables away, all but one, and shorten the names of their columns.
 
-    A formula that is not that of the row which is kept stays: somebody typed it.
+    A row with anything else than the formulas that are filled down is no blank one.
 
     Parameters
     ----------
@@ -73,14 +74,17 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
             ),
             default=FIRST_ROW - 1,
         )
+        used = max(used, _last_of_its_own(sheet, computed, used + 1, last))
         blank_row = used + 1
         kept_rows[table.sheet] = blank_row
-        cut = []
-        for letter in computed:
-            for row in range(blank_row + 1, last + 1):
-                if _filled_down(sheet, letter, blank_row, row):
-                    sheet[f"{letter}{row}"].value = None
-                    cut.append((letter, row))
+        cut = [
+            (letter, row)
+            for letter in computed
+            for row in range(blank_row + 1, last + 1)
+            if sheet[f"{letter}{row}"].value is not None
+        ]
+        for letter, row in cut:
+            sheet[f"{letter}{row}"].value = None
         dropped.append(Dropped(table.sheet, blank_row, tuple(cut)))
     last_rows = {table.sheet: table.last_row for table in tables}
     for name in workbook.defined_names.values():
@@ -91,11 +95,21 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
     return dropped
 
 
-def _filled_down(sheet: Worksheet, letter: str, blank_row: int, row: int) -> bool:
-    """Tell whether a cell holds the formula of the blank row that is kept."""
-    kept, cell = sheet[f"{letter}{blank_row}"], sheet[f"{letter}{row}"]
-    if not kept.data_type == cell.data_type == "f":
-        return False
-    if not (isinstance(kept.value, str) and isinstance(cell.value, str)):
-        return False  # an array formula
-    return relative(kept.value, kept.coordinate)[0] == relative(cell.value, cell.coordinate)[0]
+def _last_of_its_own(sheet: Worksheet, letters: list[str], blank_row: int, last: int) -> int:
+    """Give the last row with something else than the blank row's formulas filled down."""
+    found = 0
+    for letter in letters:
+        kept = _shape(sheet[f"{letter}{blank_row}"])
+        for row in range(last, max(blank_row, found), -1):
+            cell = sheet[f"{letter}{row}"]
+            if cell.value is not None and (kept is None or _shape(cell) != kept):
+                found = row
+                break
+    return found
+
+
+def _shape(cell: Cell) -> str | None:
+    """Give a formula without its own place; None for any other cell, and for an array formula."""
+    if cell.data_type != "f" or not isinstance(cell.value, str):
+        return None
+    return relative(cell.value, cell.coordinate)[0]

@@ -173,6 +173,9 @@ def test_bad_use_is_told(tmp_path: Path, options: list[str], told: str) -> None:
 def test_calc_opens_the_copy_and_agrees(calc: Calc, tmp_path: Path) -> None:
     path = decorated(tmp_path / "mine.xlsx")
     fix_values(path, compute_anew(path, lambda _: None), tmp_path / REFRESHED, NOW)
-    with_calc = calc.values(tmp_path / REFRESHED, "Mine", "B1:B5")
-    for row, value in enumerate(with_calc, 1):
-        assert values(tmp_path / REFRESHED)[f"B{row}"] == pytest.approx(value, rel=1e-9)
+    calc.open(tmp_path / REFRESHED)
+    opened = [calc.read("Mine")[f"B{row}"].value for row in range(1, 6)]
+    calc.calculate()
+    computed = [calc.read("Mine")[f"B{row}"].value for row in range(1, 6)]
+    assert opened == pytest.approx(computed, rel=1e-9)
+    assert opened == [values(tmp_path / REFRESHED)[f"B{row}"] for row in range(1, 6)]
