@@ -121,8 +121,8 @@ def _plain(row: Mapping[Any, Any]) -> dict[str, Any]:
 
 def _stale(frames: Sequence[tuple[Table, pd.DataFrame]], path: Path) -> str:
     """Say why the stored values are not those of the inputs, as far as the file itself tells."""
-    for table, rows in frames:
-        for number, row in rows.iterrows():
+    for table, frame in frames:
+        for number, row in zip(frame.index, map(_plain, frame.to_dict("records")), strict=True):
             if row[KEYS[table.name]] in (None, ""):
                 continue
             where = f"{table.sheet}!{table.letter('note')}{number}"

@@ -228,11 +228,17 @@ def too_fast(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str,
     for row in stacks:
         told = []
         if row["advice"] == OVER_SAFE_RATE:
-            most = max(loss for loss in (row["loss"], row["loss_weighed"]) if is_number(loss))
-            told.append(f"{most:.1f} % MC a day, safe {row['safe']:.1f}")
+            losses = [row[key] for key in ("loss", "loss_weighed") if is_number(row[key])]
+            if losses and is_number(row["safe"]):
+                told.append(f"{max(losses):.1f} % MC a day, safe {row['safe']:.1f}")
+            else:
+                told.append(OVER_SAFE_RATE)
         for board in _boards(latest, row):
             if board["note"] == TOO_FAST:
-                told.append(f"board {text(board['board'])} {board['loss']:.1f}")
+                loss = board["loss"]
+                told.append(
+                    f"board {text(board['board'])} {loss:.1f}" if is_number(loss) else TOO_FAST
+                )
         if told:
             yield text(row["name"]), "; ".join(told)
 

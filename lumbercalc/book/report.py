@@ -57,7 +57,7 @@ def report(path: Path) -> Iterator[Printed | Text]:
         When the file is no such workbook.
     """
     workbook = open_workbook(path, SHEETS)
-    yield from _day_sections(read_day(workbook, path), path)
+    yield from day_sections(read_day(workbook, path), path)
     stacks = read_table(workbook, STACKS, path)
     as_of = _day(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
@@ -104,7 +104,21 @@ def sale_tables(path: Path, number: str) -> Iterator[Printed]:
     yield totals
 
 
-def _day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
+def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
+    """Make the sections of the shop's day.
+
+    Parameters
+    ----------
+    day : Day
+        From `read_day`.
+    path : Path
+        Of the workbook, for what to do where its values are stale.
+
+    Yields
+    ------
+    rich.table.Table or rich.text.Text
+        One for each question; one line where there is nothing to tell.
+    """
     if day.stale:
         yield Text(
             f"These figures are not of today's inputs ({day.stale}): run\n"

@@ -91,7 +91,7 @@ def address(table: str, key: str, row: int) -> str:
         ("board", 3, "Tag OA-04: width_in is 300 in; it must be from 0.25 to 120 in"),
         ("board", 4, "Tag OA-05: held: insect signs, keep it apart"),
         ("weighing", 1, "Sample board Oak 1a: gained weight: rain, damp air or a misread scale"),
-        ("line", 1, "Sale S-2, Tag OA-01: this board is in another sale"),
+        ("line", 1, "Number of the sale S-2, Tag OA-01: this board is in another sale"),
     ],
 )
 def test_a_row_is_told_with_its_tag(checked: Checked, table: str, row: int, words: str) -> None:
