@@ -10,7 +10,8 @@ from typing import Any
 import formulas
 import numpy as np
 import schedula
-from formulas.functions import Array, XlError, wrap_ranges_func, wrap_ufunc
+from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
+from formulas.functions.operators import OPERATORS
 
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -43,12 +44,27 @@ class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the eng
         return refusal
 
 
+LONGEST_TEXT = 32_767
+"""Characters of a cell (specifications of Excel and Calc)."""
+JOIN = OPERATORS["&"]
+"""The engine's own: cells that join themselves to themselves double without an end."""
+
+
 def register() -> None:
     """Give the engine our functions, and what it computes otherwise than Calc does."""
     table = formulas.get_functions()
+    OPERATORS["&"] = _joined
     table["ROUND"] = wrap_ufunc(_half_up)  # the engine's own rounds 7.905 to 7.9
     for name in CATALOGUE:
         table[name] = _worksheet_function(name)
+
+
+def _joined(*parts: Any) -> Any:
+    """Join texts as a spreadsheet does: one that is too long for a cell is an error."""
+    joined = JOIN(*parts)
+    if any(isinstance(text, str) and len(text) > LONGEST_TEXT for text in np.ravel(joined)):
+        return Error.errors["#VALUE!"]
+    return joined
 
 
 def _half_up(number: float, digits: float) -> float:

@@ -39,6 +39,8 @@ PREFIXES = re.compile(
 newer than the format, for one that was not there when the file was saved."""
 
 NEWER = re.compile(r"(?:_xlfn\.|_xlws\.)+", re.IGNORECASE)
+BY_SIZE = ("SEQUENCE", "MUNIT", "MAKEARRAY", "EXPAND", "REPT")
+"""What makes as many cells or characters as it is told to."""
 BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
 PARAMETER = "_xlpm."
 """Before a name that stands for a value inside the formula itself."""
@@ -163,6 +165,8 @@ def _look_at_function(name: str, known: Known, found: FormulaText) -> None:
     plain = NEWER.sub("", name).upper()
     if plain in CATALOGUE:
         found.calls.add(plain)
+    elif plain in BY_SIZE:
+        found.not_followed.append(f"the cells that {plain} makes are not followed")
     elif plain in BY_CHANCE:
         found.not_followed.append(f"{plain} gives another number each time")
     elif plain not in known.functions and not name.lower().startswith(PARAMETER):

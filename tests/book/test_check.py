@@ -279,12 +279,28 @@ def far_cells(workbook: Workbook) -> None:
     workbook["Mine"]["D1"].value = "=EMC(70,XFD900+49)"
 
 
+def doubling_text(workbook: Workbook) -> None:
+    workbook["Mine"]["D1"].value = "a text that doubles and doubles"
+    for row in range(2, 60):
+        workbook["Mine"][f"D{row}"].value = f"=D{row - 1}&D{row - 1}"
+    workbook["Mine"]["E1"].value = "=EMC(70,50+0*LEN(D59))"
+
+
+def endless_cells(workbook: Workbook) -> None:
+    for row in range(1, 20):
+        workbook["Mine"][f"D{row}"].value = "=SUM(_xlfn.SEQUENCE(1000000,16000))"
+        workbook["Mine"][f"E{row}"].value = f'=EMC(70,LEN(REPT("x",10^{row})))'
+
+
 def long_circle(workbook: Workbook) -> None:
     for row in range(1, 300):
         workbook["Mine"][f"D{row}"].value = f"=EMC(70,D{row % 299 + 1})"
 
 
-@pytest.mark.parametrize("make", [many_names, whole_columns, huge_array, far_cells, long_circle])
+@pytest.mark.parametrize(
+    "make",
+    [many_names, whole_columns, huge_array, far_cells, long_circle, doubling_text, endless_cells],
+)
 def test_a_hostile_workbook_gives_findings_and_no_traceback(
     tmp_path: Path, make: Callable[[Workbook], None]
 ) -> None:
