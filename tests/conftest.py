@@ -17,7 +17,8 @@ import pytest
 os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings-")
 
 from lumbercalc.book import template
-from lumbercalc.book.compute import Values, compute
+from lumbercalc.book.cell_value import Values
+from lumbercalc.book.compute import compute
 from lumbercalc.book.table import Table
 from lumbercalc.hosts.calc.install import install
 from lumbercalc.hosts.calc.office import CalcError, Office

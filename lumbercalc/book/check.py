@@ -1,76 +1,77 @@
-"""Check a saved workbook: what it says of itself in its cells named test_..., as stored."""
+"""Check any saved workbook that uses the functions: the template's, or a person's own."""
 
 from __future__ import annotations
 
-from enum import StrEnum
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple
 
-from openpyxl.workbook import Workbook
-
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.reader import open_workbook, read_cell
-
-PREFIX = "test_"
-"""Of the defined name of a cell that must be TRUE."""
+from lumbercalc.book.check_formulas import not_computed, references, refusals, stale
+from lumbercalc.book.check_rules import rules, self_test_findings
+from lumbercalc.book.check_texts import texts
+from lumbercalc.book.finding import Finding, Kind
+from lumbercalc.book.fresh import Fresh, compute_anew
 
 
-class Verdict(StrEnum):
-    """What was found."""
+@dataclass(frozen=True)
+class Checked:
+    """What a check came to.
 
-    OK = "ok"
-    NOT_TRUE = "not TRUE"
-    ERROR = "error"
+    Parameters
+    ----------
+    findings : list of Finding
+        Kind by kind, each in the order of the sheets.
+    compared : int
+        Formulas with our functions whose stored values were compared.
+    fresh : Fresh
+        The workbook, stored and computed.
+    """
+
+    findings: list[Finding]
+    compared: int
+    fresh: Fresh
+
+    @property
+    def formulas(self) -> int:
+        """All formulas of the workbook."""
+        return len(self.fresh.texts)
 
 
-class Finding(NamedTuple):
-    """One thing that was looked at."""
-
-    what: str
-    verdict: Verdict
-    detail: str
-
-    def __str__(self) -> str:
-        """Give the finding as one line."""
-        return f"{self.verdict:<8}  {self.what}: {self.detail}"
-
-
-def check(path: Path) -> list[Finding]:
-    """Look at the self-tests of a workbook.
+def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
+    """Look at everything that may be wrong in a workbook.
 
     Parameters
     ----------
     path : Path
-        An .xlsx or .xlsm file; nothing in it is computed or changed.
+        An .xlsx or .xlsm file; it is only read.
+    tell : callable
+        Is told how many formulas there are before they are computed.
 
     Returns
     -------
-    list of Finding
-        One for each cell named test_..., by name; one that there is none, where there is none.
+    Checked
+        What was found.
 
     Raises
     ------
     FileFault
-        When the file is no workbook.
+        When the file cannot be read.
     """
-    workbook = open_workbook(path, [])
-    # names are the same in any case
-    names = sorted(n for n in workbook.defined_names if n.casefold().startswith(PREFIX))
-    missing = Finding(
-        "self-tests", Verdict.ERROR, f"no cell has a defined name that begins with {PREFIX}"
-    )
-    return [_self_test(workbook, name, path) for name in names] or [missing]
+    fresh = compute_anew(path, tell)
+    found = [*stale(fresh), *refusals(fresh), *not_computed(fresh), *texts(fresh.old)]
+    found += [*references(fresh), *rules(fresh), *self_test_findings(path)]
+    compared = sum(fresh.value(place) is not None for place in fresh.ours)
+    return Checked(_in_order(found, fresh), compared, fresh)
 
 
-def _self_test(workbook: Workbook, name: str, path: Path) -> Finding:
-    where = (workbook.defined_names[name].attr_text or "").replace("$", "").replace("'", "")
-    try:
-        value = read_cell(workbook, name, path)
-    except FileFault as fault:
-        return Finding(name, Verdict.ERROR, str(fault).removeprefix(f"{path}: "))
-    if value == 1:  # as Calc stores TRUE
-        return Finding(name, Verdict.OK, where)
-    if isinstance(value, str) and value.startswith("#"):
-        return Finding(name, Verdict.ERROR, f"{where} is {value}")
-    told = "blank" if value is None else "FALSE" if value == 0 else repr(value)[:40]
-    return Finding(name, Verdict.NOT_TRUE, f"{where} is {told}")
+def _in_order(findings: list[Finding], fresh: Fresh) -> list[Finding]:
+    kinds = {kind: number for number, kind in enumerate(Kind)}
+    sheets = {sheet: number for number, sheet in enumerate(fresh.sheets)}
+
+    def order(finding: Finding) -> tuple[int, int, int, int]:
+        if isinstance(finding.place, str):
+            return kinds[finding.kind], len(sheets), 0, 0
+        sheet, row, column = finding.place
+        return kinds[finding.kind], sheets[sheet], row, column
+
+    return sorted(findings, key=order)

@@ -2,33 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from decimal import ROUND_HALF_UP, Decimal
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
 
-import formulas
 import numpy as np
 import schedula
-from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
-from numpy.typing import NDArray
+from formulas.functions import XlError
 from openpyxl import load_workbook
-from openpyxl.utils import get_column_letter
+from openpyxl.utils.cell import coordinate_to_tuple
+from openpyxl.workbook import Workbook
 
+from lumbercalc.book.cell_value import CellValue, Values
+from lumbercalc.book.dependence import Dependence
+from lumbercalc.book.engine_functions import Refusal, register
 from lumbercalc.book.filled_down import FilledDown
+from lumbercalc.book.old_workbook import Area, Place, address
 from lumbercalc.book.table import Table
 from lumbercalc.book.trim import trim
-from lumbercalc.sheet.call import call
-from lumbercalc.sheet.catalogue import CATALOGUE
-from lumbercalc.sheet.dates import serial
 
-CellValue = float | str | bool
-Values = dict[tuple[str, str], CellValue]
-"""Value of each formula cell, by sheet name and address; an error is its text, such as #NUM!."""
+NOT_READ = "the formula cannot be read"
+CIRCULAR = "it depends on itself, directly or through other cells"
+NO_VALUE = "no value can be computed"
+FOLLOWS = "it depends on {}!{}: {}"
 
-NOT_A_NUMBER = Error.errors["#NUM!"]
-"""What a refused call gives, as in Calc."""
+MOST_CIRCLES = 100
+"""Cells that depend on themselves and are told so; the others are said to depend on those."""
+DEEPEST_NAME = 20
+"""Defined names that stand in defined names."""
+
+
+@dataclass(frozen=True)
+class Computed:
+    """What the formulas of a workbook come to.
+
+    Parameters
+    ----------
+    values : dict
+        By sheet and address.
+    refusals : dict
+        Reason by sheet and address of each cell that our functions refuse.
+    passed_on : dict
+        For a refusal that came in from another cell: the sheet and address of that one.
+    missing : dict
+        Sheet and address of each formula that cannot be computed: why.
+    dependence : Dependence
+        Of the formulas that were computed; blank rows of tables are not among them.
+    """
+
+    values: Values
+    refusals: dict[tuple[str, str], str]
+    passed_on: dict[tuple[str, str], tuple[str, str]]
+    missing: dict[tuple[str, str], str]
+    dependence: Dependence
 
 
 def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
@@ -45,41 +73,125 @@ def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
     -------
     dict
         (sheet, address) to number, text, truth value or error text, for every formula cell.
+
+    Raises
+    ------
+    RuntimeError
+        When a formula cannot be computed.
     """
-    workbook = load_workbook(path)
+    computed = compute_workbook(load_workbook(path), tables)
+    for (sheet, where), why in computed.missing.items():
+        raise RuntimeError(f"no value was computed for {sheet}!{where}: {why}")
+    return computed.values
+
+
+def compute_workbook(
+    workbook: Workbook,
+    tables: Sequence[Table] = (),
+    not_given: Mapping[tuple[str, str], str] | None = None,
+) -> Computed:
+    """Compute the formulas of a workbook, as far as they can be.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With formulas; it is cut down.
+    tables : sequence of Table
+        Tables whose blank rows share one computation.
+    not_given : mapping, optional
+        Sheet and address of formulas that are not in the workbook, and why: what depends on them
+        is not computed either.
+
+    Returns
+    -------
+    Computed
+        Values, and where there is none, why.
+    """
     dropped = trim(workbook, tables)
     with TemporaryDirectory() as folder:
         trimmed = Path(folder) / "trimmed.xlsx"
         workbook.save(trimmed)
-        values = _compute(trimmed, workbook.sheetnames)
+        computed = _compute(trimmed, workbook.sheetnames, not_given or {})
     for part in dropped:
         for letter, row in part.addresses:
-            values[part.sheet, f"{letter}{row}"] = values[part.sheet, f"{letter}{part.blank_row}"]
-    return values
+            for told in (computed.values, computed.missing, computed.refusals):
+                _share(told, part.sheet, f"{letter}{row}", f"{letter}{part.blank_row}")
+    return computed
 
 
-def _compute(path: Path, sheets: Sequence[str]) -> Values:
-    _register()
+def _share(told: dict[tuple[str, str], Any], sheet: str, where: str, like: str) -> None:
+    if (sheet, like) in told:
+        told[sheet, where] = told[sheet, like]
+
+
+def _compute(
+    path: Path, sheets: Sequence[str], not_given: Mapping[tuple[str, str], str]
+) -> Computed:
+    register()
+    names = {sheet.upper(): sheet for sheet in sheets}
     model = FilledDown().loads(str(path)).finish(complete=False)
     solution = model.calculate()
-    names = {sheet.upper(): sheet for sheet in sheets}
     values: Values = {}
-    for key, cell in model.cells.items():
+    missing = dict(not_given)
+    missing |= {(names[sheet], where): NOT_READ for sheet, where in model.not_read}
+    first: dict[int, tuple[str, str]] = {}
+    refusals: dict[tuple[str, str], str] = {}
+    passed_on: dict[tuple[str, str], tuple[str, str]] = {}
+    read: dict[Place, list[Area]] = {}
+    absent: list[Place] = []
+    order = {key: number for number, key in enumerate(solution)}
+    for key in sorted(model.cells, key=lambda key: order.get(key, len(order))):
+        cell = model.cells[key]
         if cell.func is None or cell.range is None:  # a constant, or a defined name
             continue
-        result = solution.get(cell.output)
+        [area] = _areas(cell.range, names, "")
+        areas_read = list(_areas_read(model, cell, names, area.sheet))
+        read |= {place: areas_read for place in area.places}
+        result = solution.get(key)
         if result is None:
-            raise RuntimeError(f"no value was computed for {key}")
-        area = cell.range.ranges[0]
-        _place(values, names[area["sheet"].upper()], area, np.asarray(result.value, object))
-    return values
+            absent += area.places
+            continue
+        found = np.asarray(result.value, object).ravel()
+        for place, value in zip(area.places, found, strict=True):
+            where = (area.sheet, address(place))
+            values[where] = _cell_value(value)
+            if isinstance(value, Refusal):
+                refusals[where] = value.reason
+                origin = first.setdefault(id(value), where)
+                if origin != where:
+                    passed_on[where] = origin
+    dependence = Dependence(read)
+    circles = [place for place in absent[:MOST_CIRCLES] if place in dependence.before([place])]
+    missing |= {(place[0], address(place)): CIRCULAR for place in circles}
+    unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
+    for place, cause in dependence.after(unknown).items():
+        where = (place[0], address(place))
+        values.pop(where, None)
+        why = missing[cause[0], address(cause)]
+        missing.setdefault(where, FOLLOWS.format(cause[0], address(cause), why))
+    for place in absent:
+        missing.setdefault((place[0], address(place)), NO_VALUE)
+    return Computed(values, refusals, passed_on, missing, dependence)
 
 
-def _place(values: Values, sheet: str, area: dict[str, Any], result: NDArray[Any]) -> None:
-    first_row, first_column = int(area["r1"]), int(area["n1"])
-    for (i, j), value in np.ndenumerate(result):
-        address = f"{get_column_letter(first_column + j)}{first_row + i}"
-        values[sheet, address] = _cell_value(value)
+def _areas_read(
+    model: FilledDown, cell: Any, names: Mapping[str, str], own: str, depth: int = 0
+) -> Iterator[Area]:
+    """Give the areas that a formula reads, those of its defined names among them."""
+    for key, ranges in (cell.func.inputs if cell.func else {}).items():
+        named = model.cells.get(key)
+        if named is not None and named.range is None:
+            if named is not cell and depth < DEEPEST_NAME:
+                yield from _areas_read(model, named, names, own, depth + 1)
+        elif hasattr(ranges, "ranges"):
+            yield from _areas(ranges, names, own)
+
+
+def _areas(ranges: Any, names: Mapping[str, str], own: str) -> Iterator[Area]:
+    for area in ranges.ranges:
+        if sheet := names.get(area.get("sheet", own).upper()):
+            last_row, last_column = int(area["r2"]), int(area["n2"])
+            yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
 
 
 def _cell_value(value: Any) -> CellValue:
@@ -91,54 +203,3 @@ def _cell_value(value: Any) -> CellValue:
         number = float(value)
         return number if np.isfinite(number) else "#NUM!"
     return "" if value is schedula.EMPTY else str(value)
-
-
-def _half_up(number: float, digits: float) -> float:
-    """Round as Calc does: halves of the number's 15 digits away from zero."""
-    step = Decimal(1).scaleb(-int(digits))
-    rounded = Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP)
-    return float(rounded) + 0.0  # no spreadsheet has a negative zero
-
-
-def _register() -> None:
-    table = formulas.get_functions()
-    table["ROUND"] = wrap_ufunc(_half_up)  # the engine's own rounds 7.905 to 7.9
-    for name in CATALOGUE:
-        table[name] = _worksheet_function(name)
-
-
-def _worksheet_function(name: str) -> Callable[..., Any]:
-    def answer(*cells: Any) -> Any:
-        arguments = [_cells(cell) for cell in cells]
-        for argument in arguments:  # an error cell never reaches a function
-            found = next((c for row in argument for c in row if isinstance(c, XlError)), None)
-            if found is not None:
-                return found
-        given = [
-            argument[0][0] if len(argument) == len(argument[0]) == 1 else argument
-            for argument in arguments
-        ]
-        rows = call(name, given).rows(problem=lambda _: NOT_A_NUMBER, day=serial)
-        if len(rows) == 1 and len(rows[0]) == 1:
-            return rows[0][0]
-        block = np.empty((len(rows), len(rows[0])), object)
-        block[:] = rows
-        return block.view(Array)
-
-    wrapped: Callable[..., Any] = wrap_ranges_func(answer)
-    return wrapped
-
-
-def _cells(argument: Any) -> list[list[Any]]:
-    block = np.asarray(argument, object)
-    if block.ndim < 2:
-        block = block.reshape(1, -1)
-    return [[_cell(cell) for cell in row] for row in block]
-
-
-def _cell(cell: Any) -> Any:
-    if isinstance(cell, XlError):
-        return cell
-    if isinstance(cell, np.generic):
-        return cell.item()
-    return None if cell is schedula.EMPTY else cell

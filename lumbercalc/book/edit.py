@@ -7,8 +7,9 @@ cells are exchanged in the sheet's XML; the rest of the file is copied as it is.
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from datetime import datetime
+from functools import partial
 from io import BytesIO
 from pathlib import Path
 
@@ -68,22 +69,57 @@ def change_cells(
     if Seen.of(path) != seen:
         raise FileFault(f"{path}: the file was changed meanwhile; try again")
     with readable(path):
-        content = _changed_file(path, sheet, cells, like_row)
+        [part] = [file for file, name in sheets_of(path).items() if name == sheet]
+        change = partial(change_sheet, cells=cells, like_row=like_row, sheet=sheet)
+        content = change_parts(path, {part: change, BOOK: calculate_on_load})
     return write_file(path, content, force=True, now=now, seen=seen)
 
 
-def _changed_file(path: Path, sheet: str, cells: Mapping[str, Content], like_row: int) -> bytes:
+def sheets_of(path: Path) -> dict[str, str]:
+    """Give the part of each sheet of a workbook file.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    dict of str to str
+        Part to the sheet's name.
+    """
+    with zipfile.ZipFile(open_archive(path)) as archive:
+        return sheet_files(archive)
+
+
+def change_parts(path: Path, changes: Mapping[str, Callable[[bytes], bytes]]) -> bytes:
+    """Give a workbook file with some of its parts changed; every other one keeps its bytes.
+
+    Parameters
+    ----------
+    path : Path
+        The file; it is only read.
+    changes : mapping of str to callable
+        By the name of the part: takes its bytes, gives those in their place.
+
+    Returns
+    -------
+    bytes
+        Of the new file.
+
+    Raises
+    ------
+    FileFault
+        When more would change.
+    """
     target = BytesIO()
     with zipfile.ZipFile(open_archive(path)) as old, zipfile.ZipFile(target, "w") as new:
-        [part] = [file for file, name in sheet_files(old).items() if name == sheet]
         for item in old.infolist():
             content = old.read(item)
-            if item.filename == part:
-                content = change_sheet(content, cells, like_row=like_row, sheet=sheet)
-            elif item.filename == BOOK:
-                content = calculate_on_load(content)
+            if item.filename in changes:
+                content = changes[item.filename](content)
             new.writestr(item, content, item.compress_type)
-    _check_rest(path, target, {part, BOOK})
+    _check_rest(path, target, set(changes))
     return target.getvalue()
 
 

@@ -13,6 +13,7 @@ from typing import Any
 
 import formulas
 from formulas.cell import Cell, wrap_cell_func
+from formulas.functions import Error
 from formulas.ranges import Ranges
 
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
@@ -30,6 +31,25 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         """Begin with nothing compiled."""
         super().__init__()
         self._compiled: dict[tuple[str, str], tuple[list[str], Cell]] = {}
+        self.not_read: set[tuple[str, str]] = set()
+        """Sheet in capitals and address of each formula that the engine cannot read."""
+
+    def push(self, worksheet: Any, context: dict[str, Any]) -> FilledDown:
+        """Add a sheet's cells.
+
+        Parameters
+        ----------
+        worksheet : Worksheet
+            Of openpyxl.
+        context : dict
+            Of the workbook.
+
+        Returns
+        -------
+        FilledDown
+            This model.
+        """
+        return super().push(_Filled(worksheet), context)  # type: ignore[no-any-return]
 
     def _compile_cell(
         self,
@@ -42,6 +62,21 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         plain = (address, value, context, check_formula, references)
         if not (check_formula and isinstance(value, str) and value.startswith("=")):
             return super()._compile_cell(*plain)
+        try:
+            return self._compile_formula(*plain)
+        except Exception:  # the engine's parser raises whatever a formula happens to cause
+            self.not_read.add((context["sheet"], address))
+            return Cell(address, Error.errors["#NAME?"], context=context, check_formula=False)
+
+    def _compile_formula(
+        self,
+        address: str,
+        value: str,
+        context: dict[str, Any],
+        check_formula: bool,
+        references: dict[str, Any],
+    ) -> Cell:
+        plain = (address, value, context, check_formula, references)
         shape, areas = relative(value, address)
         if any(own in shape for own in OWN_PLACE):
             return super()._compile_cell(*plain)
@@ -54,6 +89,19 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         cell = super()._compile_cell(*plain)
         self._compiled.setdefault(key, (areas, cell))
         return cell
+
+
+class _Filled:
+    """A sheet that is read cell by cell: openpyxl makes every cell up to the last one."""
+
+    def __init__(self, sheet: Any) -> None:
+        self._sheet = sheet
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._sheet, name)
+
+    def iter_rows(self) -> list[list[Any]]:
+        return [[cell for _, cell in sorted(self._sheet._cells.items())]]
 
 
 def relative(formula: str, address: str) -> tuple[str, list[str]]:

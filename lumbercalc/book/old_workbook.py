@@ -13,6 +13,7 @@ from typing import Any
 from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import get_column_letter, range_boundaries
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.formula import ArrayFormula
 
 from lumbercalc.book.archive import open_archive
 from lumbercalc.book.faults import FileFault
@@ -42,10 +43,13 @@ class OldCell:
         Typed, or stored beside the formula; None where a formula has none.
     formula : str
         With "=" in front; "" where the value was typed.
+    area : str
+        Address of the cells that an array formula fills; "" for any other.
     """
 
     value: Any
     formula: str = ""
+    area: str = ""
 
 
 @dataclass(frozen=True)
@@ -162,7 +166,8 @@ def read_old(path: Path) -> OldWorkbook:
         for place, value, is_formula in _cells(formulas, path):
             if is_formula:
                 text = value if isinstance(value, str) else str(getattr(value, "text", "") or "")
-                cells[place] = OldCell(stored.get(place), "=" + text.removeprefix("="))
+                area = value.ref if isinstance(value, ArrayFormula) else ""
+                cells[place] = OldCell(stored.get(place), "=" + text.removeprefix("="), area)
             elif value not in (None, ""):
                 cells[place] = OldCell(value)
         names, other = _names(formulas)
@@ -252,8 +257,11 @@ def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
 
 def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[Area]:
     areas = []
-    for sheet, text in destinations:
-        bounds = range_boundaries(text.replace("$", ""))
+    try:
+        bounded = [(sheet, range_boundaries(text.replace("$", ""))) for sheet, text in destinations]
+    except (AttributeError, ValueError):  # a name of a formula
+        return []
+    for sheet, bounds in bounded:
         if sheet in sheets and None not in bounds:
             left, top, right, bottom = (int(number or 0) for number in bounds)
             if (right - left + 1) * (bottom - top + 1) <= LARGEST_NAME:

@@ -1,9 +1,8 @@
-"""The shop's stacks and sale as tables for the terminal, from the values a workbook stores."""
+"""The shop's day, stacks and sale for the terminal, from the values a workbook stores."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -13,13 +12,15 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
 from rich.text import Text
 
+from lumbercalc.book.day import Day, read_day
+from lumbercalc.book.day_stacks import DUE, day_of
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
 
 SALE_TOTALS = (
     ("Dry board feet", "bf"),
@@ -33,11 +34,11 @@ SALE_TOTALS = (
 )
 """Words and column of the sheet Sales."""
 
-SHEETS = [BOARDS.sheet, STACKS.sheet, WEIGHINGS.sheet, "Sale", "Checks"]
+SHEETS = [each.sheet for each in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)] + ["Sale", "Checks"]
 
 
-def report(path: Path) -> Iterator[Printed]:
-    """Make the tables of a workbook.
+def report(path: Path) -> Iterator[Printed | Text]:
+    """Make the report of a workbook.
 
     Parameters
     ----------
@@ -46,9 +47,9 @@ def report(path: Path) -> Iterator[Printed]:
 
     Yields
     ------
-    rich.table.Table
-        What the stacks are and how fast they dry, when they are ready, what to look at, then the
-        sale.
+    rich.table.Table or rich.text.Text
+        The shop's day, what the stacks are and how fast they dry, when they are ready, what to
+        look at, then the sale.
 
     Raises
     ------
@@ -56,6 +57,7 @@ def report(path: Path) -> Iterator[Printed]:
         When the file is no such workbook.
     """
     workbook = open_workbook(path, SHEETS)
+    yield from day_sections(read_day(workbook, path), path)
     stacks = read_table(workbook, STACKS, path)
     as_of = _day(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
@@ -100,6 +102,53 @@ def sale_tables(path: Path, number: str) -> Iterator[Printed]:
     for label, key in SALE_TOTALS:
         totals.add_row(label, _number(sale[key], 2))
     yield totals
+
+
+def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
+    """Make the sections of the shop's day.
+
+    Parameters
+    ----------
+    day : Day
+        From `read_day`.
+    path : Path
+        Of the workbook, for what to do where its values are stale.
+
+    Yields
+    ------
+    rich.table.Table or rich.text.Text
+        One for each question; one line where there is nothing to tell.
+    """
+    if day.stale:
+        yield Text(
+            f"These figures are not of today's inputs ({day.stale}): run\n"
+            f"lumbercalc check {path} --fix-values",
+            style="bold red",
+        )
+    yield Text(f"The day: {day.as_of or 'no as-of date on Start'}", style="bold")
+    yield _section("To weigh", ("Stack", "Boards", "Weighed"), day.weigh)
+    yield Text(f"  due {DUE}", style="dim")
+    yield _section("Ready", ("Stack", "Place", "Why"), day.ready)
+    yield _section("Dries too fast", ("Stack", "Loses"), day.fast)
+    yield _section("Quarantined, insect signs", ("Tag", "Species", "Stack"), day.quarantined)
+    yield _section("Unpaid", ("Number", "Buyer", "Invoiced on", "Due $"), day.unpaid)
+    if day.damp:
+        yield _section("Damp", ("Stack", "What"), day.damp)
+
+
+def _section(
+    title: str, headers: Sequence[str], rows: Sequence[tuple[str | float, ...]]
+) -> Printed | Text:
+    """Make the table of one of the day's questions; one line where there is nothing to tell."""
+    if not rows:
+        return Text(f"{title}: none")
+    right = [header for header in headers if header.endswith("$")]
+    printed = _table(title, [header for header in headers if header not in right], right)
+    for row in rows:
+        printed.add_row(
+            *(_number(cell, 2) if isinstance(cell, float) else _text(cell) for cell in row)
+        )
+    return printed
 
 
 def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:
@@ -174,10 +223,5 @@ def _number(value: Any, digits: int) -> Text:
 
 
 def _day(value: Any) -> str:
-    if isinstance(value, datetime):
-        return value.date().isoformat()
-    if isinstance(value, date):
-        return value.isoformat()
-    if isinstance(value, (int, float)) and FIRST_SERIAL <= value <= LAST_SERIAL:
-        return (SERIAL_ZERO + timedelta(days=int(value))).isoformat()
-    return str(value or "")
+    day = day_of(value)
+    return str(value or "") if day is None else day.isoformat()

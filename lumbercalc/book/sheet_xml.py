@@ -89,7 +89,7 @@ def change_sheet(
     FileFault
         When a cell that is to be changed holds a formula.
     """
-    data = _elements(content, {"sheetData", "row", "c"})["sheetData"]
+    data = elements(content, {"sheetData", "row", "c"})["sheetData"]
     model = data.children.get(like_row, Element(data.name.replace("sheetData", "row"), {}, 0))
     rows: dict[int, dict[int, Content]] = defaultdict(dict)
     for address, what in cells.items():
@@ -102,7 +102,7 @@ def change_sheet(
             edits.append(_new_row(data, model, number, rows[number]))
         else:
             edits += _in_row(row_element, model, number, rows[number], sheet)
-    return _apply(content, edits)
+    return apply_edits(content, edits)
 
 
 def calculate_on_load(content: bytes) -> bytes:
@@ -118,15 +118,76 @@ def calculate_on_load(content: bytes) -> bytes:
     bytes
         The same with fullCalcOnLoad="1" (ECMA-376 part 1, 18.2.2).
     """
-    settings = _elements(content, {"calcPr"})["calcPr"]
-    given = {**settings.attributes, "fullCalcOnLoad": "1"}
+    return _with_mark(content, "1")
+
+
+def calculated(content: bytes) -> bytes:
+    """Take the mark away by which a workbook is recalculated when it is loaded.
+
+    Parameters
+    ----------
+    content : bytes
+        xl/workbook.xml.
+
+    Returns
+    -------
+    bytes
+        The same without fullCalcOnLoad.
+    """
+    return _with_mark(content, "")
+
+
+def is_calculated(content: bytes) -> bool:
+    """Tell whether the stored values of a workbook are said to be those of its formulas.
+
+    Parameters
+    ----------
+    content : bytes
+        xl/workbook.xml.
+
+    Returns
+    -------
+    bool
+        False where it is marked to be recalculated when it is loaded.
+    """
+    settings = elements(content, {"calcPr"}).get("calcPr")
+    return settings is None or settings.attributes.get("fullCalcOnLoad") not in ("1", "true")
+
+
+def _with_mark(content: bytes, mark: str) -> bytes:
+    settings = elements(content, {"calcPr"}).get("calcPr")
+    if settings is None:
+        return content
+    given = {**settings.attributes, "fullCalcOnLoad": mark}
+    if not mark:
+        del given["fullCalcOnLoad"]
     if settings.attributes == given:
         return content
-    return _apply(content, [(settings.start, settings.end, f"<{settings.name}{_written(given)}/>")])
+    return apply_edits(
+        content, [(settings.start, settings.end, f"<{settings.name}{written(given)}/>")]
+    )
 
 
-def _elements(content: bytes, names: set[str]) -> dict[str, Element]:
-    """Find the last element of each name; rows and cells within what they stand in."""
+def elements(content: bytes, names: set[str]) -> dict[str, Element]:
+    """Find the last element of each name; those inside another of the names stand in it.
+
+    Parameters
+    ----------
+    content : bytes
+        A part of a workbook.
+    names : set of str
+        Without prefix.
+
+    Returns
+    -------
+    dict of str to Element
+        By name.
+
+    Raises
+    ------
+    FileFault
+        When it has a document type or is not in UTF-8.
+    """
     parser = expat.ParserCreate()
     found: dict[str, Element] = {}
     open_elements: list[Element] = []
@@ -209,7 +270,7 @@ def _new_row(data: Element, model: Element, number: int, contents: dict[int, Con
         _cell(model, number, column, model.children.get(column), contents[column])
         for column in sorted(contents)
     )
-    text = f"<{model.name}{_written({'r': str(number), **height})}>{cells}</{model.name}>"
+    text = f"<{model.name}{written({'r': str(number), **height})}>{cells}</{model.name}>"
     return at, at, text
 
 
@@ -220,7 +281,7 @@ def _cell(row: Element, number: int, column: int, like: Element | None, what: Co
     if like is not None and "s" in like.attributes:
         attributes["s"] = like.attributes["s"]
     if what is None:
-        return f"<{prefix}c{_written(attributes)}/>"
+        return f"<{prefix}c{written(attributes)}/>"
     if isinstance(what, Formula):
         inner = f"<{prefix}f>{escape(what.text.removeprefix('='))}</{prefix}f>"
     elif isinstance(what, str):
@@ -228,15 +289,40 @@ def _cell(row: Element, number: int, column: int, like: Element | None, what: Co
         inner = f"<{prefix}is><{prefix}t>{escape(what)}</{prefix}t></{prefix}is>"
     else:
         inner = f"<{prefix}v>{what:.15g}</{prefix}v>"
-    return f"<{prefix}c{_written(attributes)}>{inner}</{prefix}c>"
+    return f"<{prefix}c{written(attributes)}>{inner}</{prefix}c>"
 
 
-def _written(attributes: Mapping[str, str]) -> str:
+def written(attributes: Mapping[str, str]) -> str:
+    """Write attributes as they stand in a tag.
+
+    Parameters
+    ----------
+    attributes : mapping of str to str
+        In their order.
+
+    Returns
+    -------
+    str
+        With a space before each.
+    """
     return "".join(f" {name}={quoteattr(value)}" for name, value in attributes.items())
 
 
-def _apply(content: bytes, edits: list[Edit]) -> bytes:
-    """Put the edits in; what is added at a byte comes before what is exchanged from there on."""
+def apply_edits(content: bytes, edits: list[Edit]) -> bytes:
+    """Put edits in; what is added at a byte comes before what is exchanged from there on.
+
+    Parameters
+    ----------
+    content : bytes
+        A part of a workbook.
+    edits : list of tuple
+        Bytes from and to, and what comes in their place.
+
+    Returns
+    -------
+    bytes
+        The part with the edits.
+    """
     pieces: list[bytes] = []
     at = 0
     for start, end, text in sorted(edits, key=lambda edit: edit[:2]):

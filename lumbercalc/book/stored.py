@@ -10,11 +10,12 @@ import os
 import zipfile
 from collections.abc import Mapping
 from pathlib import Path
-from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 
-from lumbercalc.book.compute import CellValue, Values
+from lumbercalc.book.cell_value import CellValue, Values
+from lumbercalc.book.sheet_xml import calculated
+from lumbercalc.book.value_xml import put_values
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
@@ -36,8 +37,6 @@ def store(path: Path, values: Values) -> None:
     KeyError
         When a formula cell has no value.
     """
-    ElementTree.register_namespace("", MAIN)
-    ElementTree.register_namespace("r", RELATIONS)
     unfinished = path.with_name(f".{path.name}.unfinished")
     try:
         with (
@@ -50,7 +49,7 @@ def store(path: Path, values: Values) -> None:
                 if item.filename in sheets:
                     content = _with_values(content, sheets[item.filename], values)
                 elif item.filename == "xl/workbook.xml":
-                    content = _without_full_calculation(content)
+                    content = calculated(content)
                 new.writestr(item, content)
         os.replace(unfinished, path)
     finally:
@@ -82,34 +81,6 @@ def sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
     }
 
 
-def _without_full_calculation(content: bytes) -> bytes:
-    book = fromstring(content)
-    for settings in book.iter(f"{{{MAIN}}}calcPr"):
-        settings.attrib.pop("fullCalcOnLoad", None)
-    return bytes(ElementTree.tostring(book, encoding="utf-8", xml_declaration=True))
-
-
 def _with_values(content: bytes, sheet: str, values: Mapping[tuple[str, str], CellValue]) -> bytes:
-    tree = fromstring(content)
-    for cell in tree.iter(f"{{{MAIN}}}c"):
-        formula = cell.find(f"{{{MAIN}}}f")
-        if formula is None:
-            continue
-        value = values[sheet, cell.get("r", "")]
-        stored = cell.find(f"{{{MAIN}}}v")
-        if stored is None:
-            stored = ElementTree.SubElement(cell, f"{{{MAIN}}}v")
-        cell.attrib.pop("t", None)
-        if isinstance(value, bool):
-            cell.set("t", "b")
-            stored.text = "1" if value else "0"
-        elif isinstance(value, float):
-            stored.text = repr(value)
-        else:
-            cell.set("t", "e" if value.startswith("#") and value in ERRORS else "str")
-            stored.text = value
-    return bytes(ElementTree.tostring(tree, encoding="utf-8", xml_declaration=True))
-
-
-ERRORS = frozenset({"#NULL!", "#DIV/0!", "#VALUE!", "#REF!", "#NAME?", "#NUM!", "#N/A"})
-"""Error values as a file stores them."""
+    of_sheet = {address: value for (name, address), value in values.items() if name == sheet}
+    return put_values(content, of_sheet, every=True)

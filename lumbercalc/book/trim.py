@@ -10,8 +10,11 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from openpyxl.cell.cell import Cell
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
+from lumbercalc.book.filled_down import relative
 from lumbercalc.book.table import FIRST_ROW, Table
 
 NAME_OF_COLUMNS = re.compile(
@@ -41,6 +44,8 @@ class Dropped:
 def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
     """Cut the blank rows of tables away, all but one, and shorten the names of their columns.
 
+    A row with anything else than the formulas that are filled down is no blank one.
+
     Parameters
     ----------
     workbook : Workbook
@@ -69,14 +74,17 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
             ),
             default=FIRST_ROW - 1,
         )
+        used = max(used, _last_of_its_own(sheet, computed, used + 1, last))
         blank_row = used + 1
         kept_rows[table.sheet] = blank_row
-        cut = []
-        for letter in computed:
-            for row in range(blank_row + 1, last + 1):
-                if sheet[f"{letter}{row}"].data_type == "f":
-                    sheet[f"{letter}{row}"].value = None
-                    cut.append((letter, row))
+        cut = [
+            (letter, row)
+            for letter in computed
+            for row in range(blank_row + 1, last + 1)
+            if sheet[f"{letter}{row}"].value is not None
+        ]
+        for letter, row in cut:
+            sheet[f"{letter}{row}"].value = None
         dropped.append(Dropped(table.sheet, blank_row, tuple(cut)))
     last_rows = {table.sheet: table.last_row for table in tables}
     for name in workbook.defined_names.values():
@@ -85,3 +93,23 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
             area = f"{found['left']}{found['top']}:{found['right']}{kept_rows[found['sheet']]}"
             name.attr_text = f"'{found['sheet']}'!{area}"
     return dropped
+
+
+def _last_of_its_own(sheet: Worksheet, letters: list[str], blank_row: int, last: int) -> int:
+    """Give the last row with something else than the blank row's formulas filled down."""
+    found = 0
+    for letter in letters:
+        kept = _shape(sheet[f"{letter}{blank_row}"])
+        for row in range(last, max(blank_row, found), -1):
+            cell = sheet[f"{letter}{row}"]
+            if cell.value is not None and (kept is None or _shape(cell) != kept):
+                found = row
+                break
+    return found
+
+
+def _shape(cell: Cell) -> str | None:
+    """Give a formula without its own place; None for any other cell, and for an array formula."""
+    if cell.data_type != "f" or not isinstance(cell.value, str):
+        return None
+    return relative(cell.value, cell.coordinate)[0]

@@ -7,13 +7,14 @@ from typing import Annotated
 import typer
 
 from lumbercalc.cli.addin import addin_app
+from lumbercalc.cli.check import check
 from lumbercalc.cli.climate import climate
 from lumbercalc.cli.console import out
 from lumbercalc.cli.labels import labels
 from lumbercalc.cli.quote import quote
 from lumbercalc.cli.tables import functions, species_app
 from lumbercalc.cli.upgrade import upgrade
-from lumbercalc.cli.workbooks import check, demo, new, report
+from lumbercalc.cli.workbooks import demo, new, report
 from lumbercalc.version import VERSION
 
 app = typer.Typer(

@@ -79,21 +79,3 @@ def report(
         printed = list(tables(file))
     for table in printed:
         out.print(table)
-
-
-def check(
-    file: Annotated[Path, typer.Argument(help="A saved workbook.")],
-) -> None:
-    """Say whether the workbook's self-tests, its cells named test_..., are stored as TRUE.
-
-    Exit status 1 when one is not, or when there is none.
-    """
-    from lumbercalc.book.check import Verdict
-    from lumbercalc.book.check import check as look_at
-
-    with one_line_faults():
-        findings = look_at(file)
-    for finding in findings:
-        plain(out, str(finding))
-    if any(finding.verdict is not Verdict.OK for finding in findings):
-        raise typer.Exit(1)

@@ -10,7 +10,8 @@ from typing import Any
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.compute import Values, compute
+from lumbercalc.book.cell_value import Values
+from lumbercalc.book.compute import compute
 from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import TABLES, build
 

@@ -11,7 +11,8 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
-from lumbercalc.book.compute import CellValue, compute
+from lumbercalc.book.cell_value import CellValue
+from lumbercalc.book.compute import compute
 from lumbercalc.book.styles import add_styles
 from lumbercalc.book.table import FIRST_ROW, Column, Table
 from lumbercalc.book.trim import trim
@@ -177,3 +178,16 @@ def test_trim_keeps_one_blank_row_and_shortens_only_names_of_columns(tmp_path: P
     areas = {name: defined.attr_text for name, defined in workbook.defined_names.items()}
     assert areas["tally_bf"] == "'Tally'!$B$5:$B$7"
     assert areas["rest"] == "'Tally'!$B$6:$B$8"
+
+
+@pytest.mark.parametrize("formula", ["=1+1", '=IF($A30="",7,8)', "=SUM($B$5:$B$8)"])
+def test_a_formula_typed_into_a_blank_row_is_computed_by_itself(
+    tmp_path: Path, formula: str
+) -> None:
+    path = tally(tmp_path, [6.0, 7.0])
+    workbook = load_workbook(path)
+    workbook["Tally"]["B30"].value = formula
+    workbook.save(path)
+    whole, trimmed = compute(path), compute(path, [TALLY])
+    assert trimmed == whole
+    assert whole["Tally", "B30"] not in ("", whole["Tally", "B29"])

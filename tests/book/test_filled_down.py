@@ -45,9 +45,15 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_shared_equals_each_by_itself(filled: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     shared = compute.compute(filled)
-    monkeypatch.setattr(compute, "FilledDown", formulas.ExcelModel)
+    compiled: list[str] = []
+
+    def by_itself(model: FilledDown, address: str, *other: Any) -> Any:
+        compiled.append(address)
+        return formulas.ExcelModel._compile_cell(address, *other)
+
+    monkeypatch.setattr(FilledDown, "_compile_formula", by_itself)
     assert shared == compute.compute(filled)
-    assert len(shared) == ROWS * len(COLUMNS)
+    assert len(shared) == len(compiled) == ROWS * len(COLUMNS)
     sheet = next(iter(shared))[0]
     assert [shared[sheet, f"D{row}"] for row in range(1, 5)] == [1, 3, 6, 10]
     assert [shared[sheet, f"I{row}"] for row in range(1, 5)] == [110, 120, 130, 140]

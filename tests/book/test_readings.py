@@ -15,7 +15,8 @@ from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
 from lumbercalc.book.block import Block
-from lumbercalc.book.compute import Values, compute
+from lumbercalc.book.cell_value import Values
+from lumbercalc.book.compute import compute
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.readings import (
     LOTS,

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
-from lumbercalc.book.check import Verdict, check
 from lumbercalc.book.compute import compute
+from lumbercalc.book.self_tests import Verdict, self_tests
 from lumbercalc.book.sheets import self_test
 from lumbercalc.book.sheets.self_test import EXACT, PUBLISHED, Published, add_self_test
 from lumbercalc.book.stored import store
@@ -30,7 +30,7 @@ def verdicts(path: Path) -> list[Verdict]:
     assert add_self_test(workbook, sheet, 4) == 4 + len(self_test.PUBLISHED)
     workbook.save(path)
     store(path, compute(path))
-    return [finding.verdict for finding in check(path)]
+    return [finding.verdict for finding in self_tests(path)]
 
 
 def test_every_function_agrees(tmp_path: Path) -> None:
@@ -80,9 +80,9 @@ def test_without_the_add_in_they_stay_true(demo: Path, own_office: Office, tmp_p
         own.store(tmp_path / "saved.xlsx")
     finally:
         own.quit()
-    assert [finding.verdict for finding in check(tmp_path / "saved.xlsx")] == [Verdict.OK] * len(
-        PUBLISHED
-    )
+    assert [finding.verdict for finding in self_tests(tmp_path / "saved.xlsx")] == [
+        Verdict.OK
+    ] * len(PUBLISHED)
 
 
 @pytest.mark.calc

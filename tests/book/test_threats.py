@@ -270,8 +270,30 @@ def test_reading_and_changing_a_workbook_follow_and_compute_nothing(
     assert not (tmp_path / "owned").exists()
 
 
+def test_a_check_follows_nothing_of_a_workbook(tmp_path: Path) -> None:
+    secret = Workbook()
+    secret.worksheets[0]["A1"].value = 77
+    secret.save(tmp_path / SECRET)
+    small = Workbook()
+    sheet = small.worksheets[0]
+    for row, formula in enumerate(hostile_formulas(tmp_path), 1):
+        sheet[f"A{row}"].value = formula
+        sheet[f"B{row}"].value = f"=EMC(70,A{row})"
+    small.save(tmp_path / "small.xlsx")
+    shop = tmp_path / "shop.xlsx"
+    with_links(tmp_path / "small.xlsx", shop, tmp_path)
+    with watched() as reached:
+        result = run("check", shop, "--fix-values")
+    assert result.exit_code == 1, result.output
+    assert reached == []
+    lines = [line for line in result.stdout.splitlines() if line.startswith("not computed")]
+    assert len(lines) == len(hostile_formulas(tmp_path))
+    assert "77" not in result.stdout
+    assert not (tmp_path / "owned").exists()
+
+
 def test_the_engine_reaches_nothing_even_if_it_were_given_such_a_formula(tmp_path: Path) -> None:
-    """It is only ever given what the template builds; this is the second wall."""
+    """Such a formula is not given to it, see `formula_text`; this is the second wall."""
     secret = Workbook()
     secret.worksheets[0]["A1"].value = "the shop's secret"
     secret.save(tmp_path / SECRET)

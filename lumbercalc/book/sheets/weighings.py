@@ -13,6 +13,9 @@ _TYPED = 'OR({date}="",{board}="",{weight}="")'
 
 _WHY = f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})'
 
+GAINED = "gained weight: rain, damp air or a misread scale"
+TOO_FAST = "over the safe rate"
+
 WEIGHINGS = Table(
     "Weighings",
     "weighing",
@@ -96,9 +99,9 @@ WEIGHINGS = Table(
             "IF(AND({day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1),"
             '"weighed twice this day",'
             "IF(AND(ISNUMBER({loss}),{loss}<-0.2),"
-            '"gained weight: rain, damp air or a misread scale",'
+            f'"{GAINED}",'
             "IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),"
-            '"over the safe rate",'
+            f'"{TOO_FAST}",'
             f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number"))))))))',
         ),
         Column(

@@ -1,0 +1,102 @@
+"""What a formula cell comes to, as it is computed and as a file stores it."""
+
+from __future__ import annotations
+
+import math
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+from openpyxl.utils.datetime import to_excel
+
+from lumbercalc.sheet.refusal import ERROR_TEXTS, MARKER, shown
+
+CellValue = float | str | bool
+Values = dict[tuple[str, str], CellValue]
+"""Value of each formula cell, by sheet name and address; an error is its text, such as #NUM!."""
+
+RELATIVE = 1e-9
+"""Difference that is none: no spreadsheet keeps more than 15 digits."""
+NEARLY_ZERO = 1e-12
+"""A remainder such as 1 - 0.9 - 0.1, which a spreadsheet takes for 0."""
+
+
+def plain(value: Any) -> CellValue | None:
+    """Give a stored value without its date format.
+
+    Parameters
+    ----------
+    value : object
+        As openpyxl reads it.
+
+    Returns
+    -------
+    float, str, bool or None
+        A date as its day number; None where nothing is stored.
+    """
+    if isinstance(value, (date, datetime, time, timedelta)):
+        return float(to_excel(value))  # type: ignore[no-untyped-call]
+    if value is None or isinstance(value, (bool, str)):
+        return value
+    return float(value)
+
+
+def is_error(value: CellValue | None) -> bool:
+    """Tell whether a value is an error, or the words of a refusal.
+
+    Parameters
+    ----------
+    value : float, str, bool or None
+        Stored or computed.
+
+    Returns
+    -------
+    bool
+        True for "#NUM!".
+    """
+    return isinstance(value, str) and (value in ERROR_TEXTS or value.startswith(MARKER))
+
+
+def same(stored: CellValue | None, fresh: CellValue) -> bool:
+    """Tell whether a stored value is the computed one.
+
+    Parameters
+    ----------
+    stored : float, str, bool or None
+        From the file; None where nothing is stored, or the text "".
+    fresh : float, str or bool
+        As it is computed.
+
+    Returns
+    -------
+    bool
+        Numbers to 1e-9, TRUE as 1, texts exactly, one error as good as another: hosts differ in
+        theirs. #NAME? is none of them: the functions were not there when the file was saved.
+    """
+    if is_error(fresh):
+        return is_error(stored) and (stored != "#NAME?" or fresh == "#NAME?")
+    if isinstance(fresh, str) or isinstance(stored, str) or stored is None:
+        return (stored or "") == fresh
+    return math.isclose(stored, fresh, rel_tol=RELATIVE, abs_tol=NEARLY_ZERO)
+
+
+def in_words(value: CellValue | None) -> str:
+    """Show a value in a finding.
+
+    Parameters
+    ----------
+    value : float, str, bool or None
+        Stored or computed.
+
+    Returns
+    -------
+    str
+        Numbers plain, texts in quotes, errors as they are.
+
+    Examples
+    --------
+    >>> in_words(7.5), in_words("oak"), in_words("#NUM!"), in_words(None)
+    ('7.5', 'the text "oak"', '#NUM!', 'nothing')
+    """
+    if value is None:
+        return "nothing"
+    return value if is_error(value) and value in ERROR_TEXTS else shown(value)

@@ -1,0 +1,111 @@
+"""Our functions as the `formulas` engine calls them, and what a refused call gives there."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from decimal import ROUND_HALF_UP, Decimal
+from functools import partial
+from typing import Any
+
+import formulas
+import numpy as np
+import schedula
+from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
+from formulas.functions.operators import OPERATORS
+
+from lumbercalc.sheet.call import call
+from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.sheet.dates import serial
+
+
+class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
+    """What a refused call gives, #NUM! as in Calc, with the reason."""
+
+    reason = ""
+
+    @classmethod
+    def of(cls, name: str, reason: str) -> Refusal:
+        """Make one.
+
+        Parameters
+        ----------
+        name : str
+            Of the function.
+        reason : str
+            What PROBLEM says.
+
+        Returns
+        -------
+        Refusal
+            A value of its own: formulas that pass it on keep it.
+        """
+        refusal = cls("#NUM!")
+        refusal.reason = f"{name}: {reason}"
+        return refusal
+
+
+LONGEST_TEXT = 32_767
+"""Characters of a cell (specifications of Excel and Calc)."""
+JOIN = OPERATORS["&"]
+"""The engine's own: cells that join themselves to themselves double without an end."""
+
+
+def register() -> None:
+    """Give the engine our functions, and what it computes otherwise than Calc does."""
+    table = formulas.get_functions()
+    OPERATORS["&"] = _joined
+    table["ROUND"] = wrap_ufunc(_half_up)  # the engine's own rounds 7.905 to 7.9
+    for name in CATALOGUE:
+        table[name] = _worksheet_function(name)
+
+
+def _joined(*parts: Any) -> Any:
+    """Join texts as a spreadsheet does: one that is too long for a cell is an error."""
+    joined = JOIN(*parts)
+    if any(isinstance(text, str) and len(text) > LONGEST_TEXT for text in np.ravel(joined)):
+        return Error.errors["#VALUE!"]
+    return joined
+
+
+def _half_up(number: float, digits: float) -> float:
+    """Round as Calc does: halves of the number's 15 digits away from zero."""
+    step = Decimal(1).scaleb(-int(digits))
+    rounded = Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP)
+    return float(rounded) + 0.0  # no spreadsheet has a negative zero
+
+
+def _worksheet_function(name: str) -> Callable[..., Any]:
+    def answer(*cells: Any) -> Any:
+        arguments = [_cells(cell) for cell in cells]
+        for argument in arguments:  # an error cell never reaches a function
+            found = next((c for row in argument for c in row if isinstance(c, XlError)), None)
+            if found is not None:
+                return found
+        given = [
+            argument[0][0] if len(argument) == len(argument[0]) == 1 else argument
+            for argument in arguments
+        ]
+        rows = call(name, given).rows(problem=partial(Refusal.of, name), day=serial)
+        if len(rows) == 1 and len(rows[0]) == 1:
+            return rows[0][0]
+        block = np.empty((len(rows), len(rows[0])), object)
+        block[:] = rows
+        return block.view(Array)
+
+    wrapped: Callable[..., Any] = wrap_ranges_func(answer)
+    return wrapped
+
+
+def _cells(argument: Any) -> list[list[Any]]:
+    block = np.asarray(argument, object)
+    if block.ndim < 2:
+        block = block.reshape(1, -1)
+    return [[_cell(cell) for cell in row] for row in block]
+
+
+def _cell(cell: Any) -> Any:
+    if isinstance(cell, XlError):
+        return cell
+    if isinstance(cell, np.generic):
+        return cell.item()
+    return None if cell is schedula.EMPTY else cell

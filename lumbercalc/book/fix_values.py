@@ -1,0 +1,90 @@
+"""Refresh the values that are stored in a workbook, in a copy: nothing else of it changes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import datetime
+from functools import partial
+from pathlib import Path
+
+from lumbercalc.book.cell_value import CellValue, same
+from lumbercalc.book.edit import BOOK, change_parts, sheets_of
+from lumbercalc.book.files import write_file
+from lumbercalc.book.fresh import Fresh
+from lumbercalc.book.old_workbook import Place, address
+from lumbercalc.book.reader import readable
+from lumbercalc.book.sheet_xml import calculated
+from lumbercalc.book.value_xml import put_values
+
+
+def copy_beside(path: Path) -> Path:
+    """Give the name of the copy where none was asked for.
+
+    Parameters
+    ----------
+    path : Path
+        The workbook.
+
+    Returns
+    -------
+    Path
+        Beside it, such as "shop-refreshed.xlsx".
+    """
+    return path.with_name(f"{path.stem}-refreshed{path.suffix}")
+
+
+def fix_values(path: Path, fresh: Fresh, target: Path, now: datetime) -> int:
+    """Write a copy of a workbook with fresh values beside its formulas.
+
+    Refreshed are our functions' formulas, what they depend on and what depends on them, and every
+    other formula beside which nothing is stored. What cannot be computed keeps its stored value.
+
+    Parameters
+    ----------
+    path : Path
+        The workbook; it is only read.
+    fresh : Fresh
+        Its formulas computed.
+    target : Path
+        The copy; there must be no such file.
+    now : datetime
+        Time of writing.
+
+    Returns
+    -------
+    int
+        Values that differ from those of the workbook.
+
+    Raises
+    ------
+    FileFault
+        When the copy cannot be written; nothing is then.
+    """
+    changed = _changed(fresh)
+    by_sheet: dict[str, dict[str, CellValue]] = {}
+    for place, value in changed.items():
+        by_sheet.setdefault(place[0], {})[address(place)] = value
+    with readable(path):
+        changes: dict[str, Callable[[bytes], bytes]] = {
+            part: partial(put_values, values=by_sheet[sheet], every=False)
+            for part, sheet in sheets_of(path).items()
+            if sheet in by_sheet
+        }
+        if not fresh.computed.missing:
+            changes[BOOK] = calculated
+        content = change_parts(path, changes)
+    write_file(target, content, force=False, now=now)
+    return sum(not same(fresh.stored(place), value) for place, value in changed.items())
+
+
+def _changed(fresh: Fresh) -> dict[Place, CellValue]:
+    """Give the values to write, those that are stored already left out."""
+    dependence = fresh.computed.dependence
+    related = {*fresh.ours, *dependence.before(fresh.ours), *dependence.after(fresh.ours)}
+    changed = {}
+    for place in fresh.computed_places():
+        stored, computed = fresh.stored(place), fresh.computed.values[place[0], address(place)]
+        differs = not same(stored, computed) and place in related
+        if differs or stored is None:
+            changed[place] = computed
+    return changed

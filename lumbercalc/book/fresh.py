@@ -1,0 +1,280 @@
+"""Compute any workbook anew, as far as it can be, beside the values that are stored in it.
+
+The file is read cell by cell and put into a new workbook for the engine: links, pictures, merged
+areas and macros never get there, and nothing that a formula names outside of the file is read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import formulas
+from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter, range_boundaries
+from openpyxl.utils.datetime import CALENDAR_MAC_1904
+from openpyxl.utils.exceptions import IllegalCharacterError
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.cell_value import CellValue, is_error, plain
+from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
+from lumbercalc.book.faults import FileFault
+from lumbercalc.book.formula_text import LARGEST_AREA, FormulaText, Known, read_formula
+from lumbercalc.book.kept import type_in
+from lumbercalc.book.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
+from lumbercalc.book.reader import open_workbook
+from lumbercalc.book.table import HEADER_ROW, Table
+from lumbercalc.book.template import TABLES
+from lumbercalc.sheet.catalogue import CATALOGUE
+
+FOLLOWED_BY_THE_ENGINE = ("LET",)
+"""Functions of its grammar, which are not in its list."""
+BAD_NAME = "the name {} cannot be computed with: {}"
+
+
+@dataclass(frozen=True)
+class Fresh:
+    """A workbook as it is stored, and as it is computed.
+
+    Parameters
+    ----------
+    sheets : list of str
+        In order.
+    old : OldWorkbook
+        What the file holds.
+    texts : dict
+        What was found in each formula.
+    names : dict
+        The same of each defined name that is no area, by the name.
+    ours : list of tuple
+        Cells whose formulas call our functions, in the order of the sheets.
+    computed : Computed
+        Values anew.
+    """
+
+    sheets: list[str]
+    old: OldWorkbook
+    texts: dict[Place, FormulaText]
+    names: dict[str, FormulaText]
+    ours: list[Place]
+    computed: Computed
+
+    def value(self, place: Place) -> CellValue | None:
+        """Give what a cell comes to, or what was typed in it.
+
+        Parameters
+        ----------
+        place : tuple
+            Of the cell.
+
+        Returns
+        -------
+        float, str, bool or None
+            None for a blank cell, and for a formula that cannot be computed.
+        """
+        computed = self.computed.values.get((place[0], address(place)))
+        if computed is not None:
+            return computed
+        cell = self.old.cells.get(place)
+        return None if cell is None or cell.formula else plain(cell.value)
+
+    def computed_places(self) -> Iterator[Place]:
+        """Give the cells that formulas fill, as far as they can be computed.
+
+        Yields
+        ------
+        tuple
+            Sheet, row and column.
+        """
+        for sheet, where in self.computed.values:
+            yield (sheet, *coordinate_to_tuple(where))
+
+    def stored(self, place: Place) -> CellValue | None:
+        """Give what the file stores in a cell.
+
+        Parameters
+        ----------
+        place : tuple
+            Of the cell.
+
+        Returns
+        -------
+        float, str, bool or None
+            None where nothing is stored.
+        """
+        cell = self.old.cells.get(place)
+        return None if cell is None else plain(cell.value)
+
+
+def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
+    """Read a workbook and compute its formulas.
+
+    Parameters
+    ----------
+    path : Path
+        An .xlsx or .xlsm file; it is only read.
+    tell : callable
+        Is told how many formulas there are before they are computed.
+
+    Returns
+    -------
+    Fresh
+        Stored and computed.
+
+    Raises
+    ------
+    FileFault
+        When the file cannot be read, or takes more than this machine has.
+    """
+    opened = open_workbook(path, [])
+    if opened.epoch == CALENDAR_MAC_1904:
+        raise FileFault(
+            f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"
+        )
+    old = read_old(path)
+    local = {name for sheet in opened.worksheets for name in sheet.defined_names}
+    known = _known(opened.sheetnames, old, local)
+    names = {
+        name: read_formula(f"={text.removeprefix('=')}", "", known)
+        for name, text in old.other_names.items()
+    }
+    texts = {
+        place: read_formula(cell.formula, place[0], known)
+        for place, cell in old.cells.items()
+        if cell.formula
+    }
+    for place, cell in old.cells.items():
+        if cell.area and _array(place, cell) is None:
+            texts[place].not_followed.append(f"it fills the cells {cell.area[:40]}: too many")
+    tell(len(texts))
+    missing = _not_followed(texts, names)
+    workbook = _clean(opened.sheetnames, old, texts, names, missing)
+    tables = [table for table in TABLES if _in_place(table, old)]
+    told = {(place[0], address(place)): why for place, why in missing.items()}
+    try:
+        computed = compute_workbook(workbook, tables, told)
+    except MemoryError:
+        raise FileFault(f"{path}: its formulas take more memory than there is") from None
+    except Exception as fault:  # the engine raises whatever a workbook happens to cause
+        raise FileFault(
+            f"{path}: its formulas cannot be computed ({type(fault).__name__})"
+        ) from None
+    filled = _filled_by_arrays(old)
+    ours = [place for place, text in texts.items() if text.calls]
+    ours += [place for place, first in filled.items() if texts[first].calls]
+    return Fresh(opened.sheetnames, old, texts, names, ours, computed)
+
+
+def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
+    used = {sheet.casefold(): (1, 1) for sheet in sheets}
+    for sheet, row, column in old.cells:
+        last_row, last_column = used[sheet.casefold()]
+        used[sheet.casefold()] = max(row, last_row), max(column, last_column)
+    names = {name.casefold() for name in (*old.names, *old.other_names)}
+    functions = {*formulas.get_functions(), *CATALOGUE, *FOLLOWED_BY_THE_ENGINE}
+    return Known(used, names, {name.casefold() for name in local} - names, functions)
+
+
+def _not_followed(
+    texts: dict[Place, FormulaText], names: dict[str, FormulaText]
+) -> dict[Place, str]:
+    """Say of each formula that is not given to the engine why."""
+    bad = {
+        name.casefold(): BAD_NAME.format(name, (text.broken + text.not_followed)[0])
+        for name, text in names.items()
+        if text.broken or text.not_followed
+    }
+    missing = {}
+    for place, text in texts.items():
+        why = text.broken + text.not_followed + [bad[name] for name in text.names if name in bad]
+        if why:
+            missing[place] = why[0]
+    return missing
+
+
+def _clean(
+    sheets: list[str],
+    old: OldWorkbook,
+    texts: dict[Place, FormulaText],
+    names: dict[str, FormulaText],
+    missing: dict[Place, str],
+) -> Workbook:
+    """Put what is computed with into a new workbook."""
+    workbook = Workbook()
+    workbook.remove(workbook.worksheets[0])
+    for sheet in sheets:
+        workbook.create_sheet(sheet)
+    filled = _filled_by_arrays(old)
+    for place, cell in old.cells.items():
+        if cell.formula and place not in missing:
+            if place in filled or not _put_formula(workbook[place[0]], place, cell, texts[place]):
+                missing[place] = NOT_READ
+        elif not cell.formula and place not in filled:
+            value = plain(cell.value)
+            target = workbook[place[0]][address(place)]
+            if is_error(value):
+                target.value = value
+            else:
+                type_in(target, value)
+    used = set().union(*(text.names for text in texts.values()))
+    used |= set().union(*(text.names for text in names.values()))
+    for name, area in old.names.items():
+        if name.casefold() in used:
+            workbook.defined_names[name] = DefinedName(name, attr_text=_written(area))
+    for name, text in names.items():
+        if name.casefold() in used and not (text.broken or text.not_followed):
+            workbook.defined_names[name] = DefinedName(name, attr_text=text.text.removeprefix("="))
+    missing |= {place: missing[first] for place, first in filled.items() if first in missing}
+    return workbook
+
+
+def _put_formula(sheet: Worksheet, place: Place, cell: OldCell, text: FormulaText) -> bool:
+    try:
+        target = sheet[address(place)]
+        target.value = ArrayFormula(cell.area, text.text) if cell.area else text.text
+        target.data_type = "f"
+    except (IllegalCharacterError, ValueError):
+        return False
+    return True
+
+
+def _array(place: Place, cell: OldCell) -> Area | None:
+    """Give the cells that an array formula fills; None where they are too many, or nonsense."""
+    try:
+        left, top, right, bottom = range_boundaries(cell.area)
+        area = Area(place[0], int(left or 0), int(top or 0), int(right or 0), int(bottom or 0))
+    except (TypeError, ValueError):
+        return None
+    rows = area.last_row - area.first_row + 1
+    columns = area.last_column - area.first_column + 1
+    starts = (area.first_row, area.first_column) == place[1:]
+    return area if starts and rows * columns <= LARGEST_AREA else None
+
+
+def _filled_by_arrays(old: OldWorkbook) -> dict[Place, Place]:
+    """Give the cells that an array formula of another cell fills, with that one."""
+    filled: dict[Place, Place] = {}
+    for place, cell in old.cells.items():
+        area = _array(place, cell) if cell.area else None
+        if area is not None:
+            filled |= {each: place for each in area.places if each != place}
+    return filled
+
+
+def _written(area: Area) -> str:
+    sheet = area.sheet.replace("'", "''")
+    first = f"${get_column_letter(area.first_column)}${area.first_row}"
+    last = f"${get_column_letter(area.last_column)}${area.last_row}"
+    return f"'{sheet}'!{first}" + (f":{last}" if last != first else "")
+
+
+def _in_place(table: Table, old: OldWorkbook) -> bool:
+    """Tell whether every column of a table stands where the template has it."""
+    return all(
+        (cell := old.cells.get((table.sheet, HEADER_ROW, number))) is not None
+        and cell.value == column.header
+        for number, column in enumerate(table.columns, 1)
+    )

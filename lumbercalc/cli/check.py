@@ -1,0 +1,94 @@
+"""The command that checks a workbook, and refreshes its stored values in a copy."""
+
+from __future__ import annotations
+
+from collections import Counter
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
+
+if TYPE_CHECKING:
+    from lumbercalc.book.check import Checked
+    from lumbercalc.book.finding import Finding
+
+PER_SECOND = 600
+"""Formulas computed, about: for the word before it starts."""
+
+
+def check(
+    file: Annotated[
+        Path, typer.Argument(help="A saved workbook, .xlsx or .xlsm: the template or your own.")
+    ],
+    fix_values: Annotated[
+        bool,
+        typer.Option("--fix-values", help="Write a copy whose stored values are fresh."),
+    ] = False,
+    to: Annotated[
+        Path | None,
+        typer.Option("--to", help="Name of the copy; FILE-refreshed beside it where not given."),
+    ] = None,
+) -> None:
+    """List what is wrong in a workbook, one line each; the file itself is only read.
+
+    Every formula is computed anew, without a spreadsheet. What is told:
+
+    stale: a formula with our functions whose stored value differs, or is missing
+    refused: such a formula that comes to an error, and why
+    not computed: such a formula that hangs on what cannot be computed here
+    text: a text where a number or a date belongs
+    reference: one that leads nowhere, or to another workbook: none is opened
+    rule: what the template says of its rows, and its sheet Checks
+    self-test: a cell named test_... that is not stored as TRUE
+
+    Numbers differ by more than one part in 1e9. Exit status: 0 nothing found,
+    1 something found, 2 the file cannot be used. With --fix-values the stale
+    values do not count: they are right in the copy.
+    """
+    from lumbercalc.book.check import check as look_at
+    from lumbercalc.book.files import may_write
+    from lumbercalc.book.finding import Kind
+    from lumbercalc.book.fix_values import copy_beside
+    from lumbercalc.book.fix_values import fix_values as refresh
+
+    with one_line_faults():
+        if to is not None and not fix_values:
+            raise ValueError("--to names the copy of --fix-values: give both")
+        target = to or copy_beside(file)
+        if fix_values:
+            if target.exists():
+                raise ValueError(f"{target}: there is a file already; name another with --to")
+            if target.suffix.lower() != file.suffix.lower():
+                raise ValueError(f"{target}: the copy of {file} must end in {file.suffix}")
+            may_write(target, force=False)
+        with steps() as progress:
+            task = progress.add_task("reading the workbook", total=None)
+            checked = look_at(file, _say_before)
+            if fix_values:
+                progress.update(task, description="writing the copy")
+                count = refresh(file, checked.fresh, target, datetime.now())
+    for finding in checked.findings:
+        plain(out, str(finding))
+    plain(out, _summary(checked))
+    left: list[Finding] = checked.findings
+    if fix_values:
+        plain(out, f"wrote {target}: {count:,} stored values refreshed; {file} is as it was")
+        left = [finding for finding in left if finding.kind is not Kind.STALE]
+    if left:
+        raise typer.Exit(1)
+
+
+def _say_before(formulas: int) -> None:
+    seconds = max(1, round(formulas / PER_SECOND))
+    plain(err, f"computing {formulas:,} formulas, about {seconds} s")
+
+
+def _summary(checked: Checked) -> str:
+    counts = Counter(finding.kind for finding in checked.findings)
+    found = ", ".join(f"{counts[kind]:,} {kind}" for kind in counts)
+    total = f"{len(checked.findings):,} found: {found}" if found else "nothing found"
+    of_all = f"of the {checked.formulas:,} formulas" if checked.formulas != 1 else "of one formula"
+    return f"compared {checked.compared:,} {of_all} (those with our functions); {total}"
