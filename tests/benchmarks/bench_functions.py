@@ -71,7 +71,7 @@ BY_HAND: dict[str, Callable[..., Column]] = {
     "SHRINKAGE": lambda species, _, wet, dry: (
         of_species(SHRINKS, species) * (np.minimum(wet, 30) - np.minimum(dry, 30)) / 30
     ),
-    "STACK_HEIGHT": lambda n, t, sticker, base: base + n * t + (n - 1) * sticker,
+    "STACK_HEIGHT": lambda n, t, sticker, base: base + n * (t + sticker),
     "STACK_BOARD_FEET": lambda n, w, length, t: n * w * length * t,
     "FAN_CFM": lambda n, sticker, length, fpm: n * sticker / 12 * length * fpm,
     "COST_PER_BF": lambda cost, bf, shrink, degrade: (
