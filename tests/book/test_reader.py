@@ -11,6 +11,7 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
+from rich.table import Table as Printed
 
 from lumbercalc.book.faults import FileFault
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
@@ -132,7 +133,8 @@ def test_a_file_without_stored_values_is_called_so(tmp_path: Path) -> None:
     workbook = build()
     workbook["Stacks"][f"A{FIRST_ROW}"].value = "Oak 1"
     workbook.save(tmp_path / "shop.xlsx")
-    _, _, look, _ = report(tmp_path / "shop.xlsx")
+    *_, look, _ = report(tmp_path / "shop.xlsx")
+    assert isinstance(look, Printed)
     assert [str(cell) for cell in look.columns[-1].cells] == ["not computed"]
 
 
@@ -161,9 +163,9 @@ def test_odd_cells_do_not_stop_a_report(
     demo: Path, tmp_path: Path, change: Callable[[Workbook], None]
 ) -> None:
     path = changed(demo, tmp_path, change)
-    stacks, ready, look, sale = report(path)
-    counts = (stacks.row_count, ready.row_count, look.row_count, sale.row_count)
-    assert counts == (3, 3, 3, 7)
+    *_, stacks, ready, look, sale = report(path)
+    counts = [part.row_count for part in (stacks, ready, look, sale) if isinstance(part, Printed)]
+    assert counts == [3, 3, 3, 7]
 
 
 @pytest.mark.parametrize(
