@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from lumbercalc.sheet.dates import days, is_serial
+from lumbercalc.sheet.dates import days, is_serial, serials
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.readers import blank_of, read_cell
 from lumbercalc.sheet.refusal import Refused
@@ -79,7 +79,7 @@ def _array(rows: Sequence[Any]) -> Block:
         cells, shape = list(chain.from_iterable(rows)), (len(rows), widths.pop())
     else:
         cells, shape = list(rows), (len(rows), 1)
-    kinds = set(map(type, cells))
+    kinds = set(map(type, cells)) if nested == {True} else kinds
     if kinds and kinds <= {float, int}:
         try:
             return np.array(cells, float).reshape(shape)
@@ -126,11 +126,11 @@ def read(argument: Argument, cells: Block) -> Column:
     """
     if argument.kind in ("number", "thickness", "date") and cells.dtype.kind in "fiu":
         return _read_numbers(argument, cells.astype(float, copy=False))
-    listed = _listed(cells)
-    # a text stands in many cells of a column, and is read once
-    distinct = {cell for cell in listed if type(cell) is str}
-    texts = {text: read_cell(argument, text) for text in distinct}
-    values = [texts[cell] if type(cell) is str else read_cell(argument, cell) for cell in listed]
+    if argument.kind == "date" and cells.dtype.kind == "M":
+        dates, blank = cells.astype("datetime64[D]"), np.isnat(cells)
+        if np.all(is_serial(serials(dates)) | blank):
+            return Column(dates, blank)
+    values = _values(argument, _listed(cells))
     blank = np.zeros(cells.size, bool)
     problems: dict[int, Refused] = {}
     if any(issubclass(kind, (Refused, type(None))) for kind in set(map(type, values))):
@@ -146,6 +146,16 @@ def read(argument: Argument, cells: Block) -> Column:
     return Column(
         _typed(argument, values).reshape(cells.shape), blank.reshape(cells.shape), problems
     )
+
+
+def _values(argument: Argument, cells: list[Any]) -> list[Any]:
+    """Read each cell; a text stands in many cells of a column, and is read once."""
+    all_texts = set(map(type, cells)) == {str}
+    distinct = set(cells) if all_texts else {cell for cell in cells if type(cell) is str}
+    texts = {text: read_cell(argument, text) for text in distinct}
+    if all_texts:
+        return [*map(texts.__getitem__, cells)]
+    return [texts[cell] if type(cell) is str else read_cell(argument, cell) for cell in cells]
 
 
 def _listed(cells: Block) -> list[Any]:

@@ -92,6 +92,28 @@ def days(serials: NDArray[np.float64]) -> NDArray[np.datetime64]:
     return np.where(np.isnan(serials), NO_DAY, np.datetime64(SERIAL_ZERO, "D") + whole)
 
 
+def serials(dates: NDArray[np.datetime64]) -> NDArray[np.float64]:
+    """Count dates the way a spreadsheet stores them.
+
+    Parameters
+    ----------
+    dates : ndarray of datetime64[D]
+        Any days.
+
+    Returns
+    -------
+    ndarray of float [day]
+        Serial numbers; NaN for no date. Days that no spreadsheet has get one too.
+
+    Examples
+    --------
+    >>> serials(np.array(["2026-03-01", "NaT"], "datetime64[D]"))
+    array([46082.,    nan])
+    """
+    count = (dates - np.datetime64(SERIAL_ZERO, "D")).astype(float)
+    return np.where(np.isnat(dates), np.nan, count)
+
+
 def read_date(argument: Argument, cell: Any) -> np.datetime64:
     """Read a date: a date, a datetime, ISO text, or a serial number from 61 up.
 

@@ -118,7 +118,9 @@ class Limits:
         if values.size == 0:
             return True
         ends = np.array([values.min(), values.max()])  # NaN is both ends, and outside
-        return bool(np.all(self.inside(ends)) and not (self.whole and np.any(values % 1)))
+        return bool(
+            np.all(self.inside(ends)) and not (self.whole and np.any(values != np.floor(values)))
+        )
 
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.

@@ -101,8 +101,11 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
     good[list(problems)] = False
     if not good.any():
         return Answer([None] * size, (rows, width), problems)
+    if good.all():
+        part = answer_of_checked(function, values, size)
+        return Answer(part.cells, (rows, width), part.problems, part.remarks)
     used = {name: _taken(value, good) for name, value in values.items()}
-    part = answer_of_checked(function, used, int(good.sum()))
+    part = answer_of_checked(function, used, int(np.count_nonzero(good)))
     return _spread(part, good, problems, (rows, width))
 
 
@@ -131,15 +134,15 @@ def answer_of_checked(function: Function, values: dict[str, Any], size: int) -> 
     good = np.ones(size, bool)
     good[list(problems)] = False
     kept = {name: _taken(value, good) for name, value in values.items()}
-    return _spread(_computed(function, kept, int(good.sum())), good, problems, (size, 1))
+    return _spread(
+        _computed(function, kept, int(np.count_nonzero(good))), good, problems, (size, 1)
+    )
 
 
 def _spread(
     part: Answer, good: NDArray[np.bool_], problems: dict[int, str], shape: tuple[int, int]
 ) -> Answer:
     """Put the answers of the good rows among the others."""
-    if good.all():
-        return Answer(part.cells, shape, part.problems, part.remarks)
     places = np.flatnonzero(good).tolist()
     cells: list[Any] = [None] * good.size
     for place, value in zip(places, part.values, strict=True):
@@ -174,7 +177,7 @@ def _check_places(
 
 def _taken(value: Any, kept: Any) -> Any:
     if isinstance(value, np.ndarray) and value.ndim == 1:
-        return value if kept.all() else value[kept]
+        return value[kept]
     return value
 
 

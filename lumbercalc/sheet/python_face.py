@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
+from lumbercalc.sheet.cells import ROWS
 from lumbercalc.sheet.function import Argument, Function
 
 
@@ -206,7 +207,7 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
     one_cell = function.takes_blocks or (function.repeats and result.shape == (1, 1))
     if one_cell or not columns:
         return _rows(result)[0][0]
-    flat = _flat(result) if all(map(np.size, columns)) else []
+    flat = _flat(result, columns) if all(map(_has_cells, columns)) else []
     series = _series(function, given, len(flat))
     array = flat if isinstance(flat, np.ndarray) else _column(function, flat)
     if series is not None:
@@ -216,14 +217,22 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
     return array.reshape(result.shape) if result.shape[1] > 1 and len(flat) else array
 
 
+def _has_cells(column: Any) -> bool:
+    if hasattr(column, "size"):
+        return bool(column.size)
+    return any(not isinstance(cell, ROWS) or len(cell) for cell in column)
+
+
 def _rows(result: Answer) -> list[list[Any]]:
     return result.rows(problem=str, day=lambda day: day, blank=None)
 
 
-def _flat(result: Answer) -> NDArray[Any] | list[Any]:
-    if isinstance(result.cells, np.ndarray):
-        return np.array(result.cells)  # of its own: a function may give back what it got
-    return [cell for row in _rows(result) for cell in row]
+def _flat(result: Answer, columns: list[Any]) -> NDArray[Any] | list[Any]:
+    if not isinstance(result.cells, np.ndarray):
+        return [cell for row in _rows(result) for cell in row]
+    arrays = [column for column in columns if isinstance(column, np.ndarray) or _is_series(column)]
+    given_back = any(np.may_share_memory(result.cells, array) for array in arrays)
+    return result.cells.copy() if given_back or not result.cells.flags.writeable else result.cells
 
 
 def _columns(function: Function, given: Sequence[Any]) -> list[Any]:

@@ -72,7 +72,7 @@ BY_HAND: dict[str, Callable[..., Column]] = {
         of_species(SHRINKS, species) * (np.minimum(wet, 30) - np.minimum(dry, 30)) / 30
     ),
     "STACK_HEIGHT": lambda n, t, sticker, base: base + n * (t + sticker),
-    "STACK_BOARD_FEET": lambda n, w, length, t: n * w * length * t,
+    "STACK_BOARD_FEET": lambda n, w, length, t: n * w * length * np.maximum(t, 1) * 0.9,
     "FAN_CFM": lambda n, sticker, length, fpm: n * sticker / 12 * length * fpm,
     "COST_PER_BF": lambda cost, bf, shrink, degrade: (
         cost / (bf * (1 - shrink / 100) * (1 - degrade / 100))

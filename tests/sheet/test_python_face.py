@@ -237,3 +237,14 @@ def test_arguments_go_by_name_and_not_given_is_the_default() -> None:
 def test_everything_public_is_the_catalogue() -> None:
     assert set(lc.__all__) == {"__version__", *(f.python_name for f in CATALOGUE.values())}
     assert lc.__version__ == lc.lumbercalc_version()
+
+
+def test_an_answer_is_an_array_of_its_own() -> None:
+    inches = np.array([1.0, 1.25, 2.0])
+    for column in (inches, inches[:1], pd.Series(inches)):
+        answer = lc.thickness_in(column)  # which are the inches themselves
+        answer[:] = 0
+        assert inches.tolist() == [1.0, 1.25, 2.0]
+    widths = np.broadcast_to(6.0, 3)
+    lc.board_feet(1.0, widths, 8.0)[:] = 0
+    assert widths.tolist() == [6.0] * 3
