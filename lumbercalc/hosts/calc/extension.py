@@ -60,7 +60,7 @@ def build(way: Way) -> bytes:
         "pythonpath/lumbercalc_addin/__init__.py": "",
         **{
             f"pythonpath/lumbercalc_addin/{name}": package.joinpath(name).read_text("utf-8")
-            for name in ("inside.py", "link.py", "packing.py")
+            for name in ("inside.py", "link.py", "packing.py", "waiting.py")
         },
     }
     archive = io.BytesIO()

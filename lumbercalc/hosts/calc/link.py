@@ -14,7 +14,9 @@ import time
 from collections.abc import Mapping, Sequence
 from typing import IO, Any
 
-from .packing import packed, unpacked  # relative: in Calc the package has another name
+# relative: in Calc the package has another name
+from .packing import packed, unpacked
+from .waiting import stay_awake
 
 MEND = 'activate the environment that lumbercalc is installed in and run "lumbercalc addin calc"'
 """What puts a missing or outdated worker right."""
@@ -157,6 +159,7 @@ class Link:
 
     def _read(self, worker: subprocess.Popen[bytes]) -> dict[str, Any]:
         assert worker.stdout is not None
+        stay_awake(worker.stdout)
         line = worker.stdout.readline()
         if not line:
             raise _StoppedError("it has ended")

@@ -14,6 +14,7 @@ import numpy as np
 
 from lumbercalc.hosts.calc.packing import doubles, packed
 from lumbercalc.hosts.calc.reply import reply
+from lumbercalc.hosts.calc.waiting import stay_awake
 
 
 def answer(line: bytes) -> dict[str, Any]:
@@ -61,6 +62,11 @@ def _given(cells: Any) -> Any:
     return np.asarray(numbers).reshape(-1, width)
 
 
+def _next_line(requests: BinaryIO) -> bytes:
+    stay_awake(requests)
+    return requests.readline()
+
+
 def serve(requests: BinaryIO, replies: BinaryIO) -> None:
     """Greet, then answer every line until there are no more.
 
@@ -73,7 +79,7 @@ def serve(requests: BinaryIO, replies: BinaryIO) -> None:
     """
     replies.write(b'{"ready": true}\n')
     replies.flush()
-    for line in requests:
+    while line := _next_line(requests):
         replies.write(json.dumps(answer(line)).encode("ascii") + b"\n")
         replies.flush()
 

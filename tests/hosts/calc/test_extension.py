@@ -104,7 +104,9 @@ def test_the_settings_name_this_interpreter_and_every_function(files: dict[str, 
     assert settings["explains"] in CATALOGUE
 
 
-@pytest.mark.parametrize("name", ["component.py", "inside.py", "link.py", "packing.py"])
+@pytest.mark.parametrize(
+    "name", ["component.py", "inside.py", "link.py", "packing.py", "waiting.py"]
+)
 def test_what_runs_in_calc_needs_only_its_python(name: str) -> None:
     source = resources.files("lumbercalc.hosts.calc").joinpath(name).read_text("utf-8")
     tree = ast.parse(source, feature_version=(3, 8))
@@ -114,5 +116,5 @@ def test_what_runs_in_calc_needs_only_its_python(name: str) -> None:
             imported |= {alias.name.split(".")[0] for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
             imported.add(str(node.module).split(".")[0])
-    calcs_own = {"uno", "unohelper", "com", "org", "lumbercalc_addin", "packing"}
+    calcs_own = {"uno", "unohelper", "com", "org", "lumbercalc_addin", "packing", "waiting"}
     assert imported <= calcs_own | set(sys.stdlib_module_names)
