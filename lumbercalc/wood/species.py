@@ -39,6 +39,7 @@ T = TypeVar("T")
 _own: dict[str, dict[str, float]] = {}
 
 
+@cache
 def names() -> tuple[str, ...]:
     """Names of the species table, the shop's own included.
 
@@ -137,9 +138,7 @@ def figure(species: ArrayLike, name: str) -> NDArray[np.float64]:
     >>> print(figure(["Walnut, black", "Oak, white", "Apple"], "tangential shrinkage"))
     [ 7.8 10.5  nan]
     """
-    known = _known(name)
-    values = {one: known[one].value if one in known else math.nan for one in names()}
-    return np.array(_look_up(species, values), dtype=np.float64).reshape(np.shape(species))
+    return np.array(_look_up(species, _values(name)), dtype=np.float64).reshape(np.shape(species))
 
 
 def source(species: str, name: str) -> str:
@@ -191,9 +190,7 @@ def drying_constant_is_estimated(species: ArrayLike) -> NDArray[np.bool_]:
     >>> print(drying_constant_is_estimated(["Walnut, black", "Sassafras"]))
     [False  True]
     """
-    known = _known("drying constant")
-    marks = {one: one in known and known[one].estimated for one in names()}
-    return np.array(_look_up(species, marks), dtype=np.bool_).reshape(np.shape(species))
+    return np.array(_look_up(species, _estimated()), dtype=np.bool_).reshape(np.shape(species))
 
 
 def load_own(path: Path) -> None:
@@ -212,8 +209,8 @@ def load_own(path: Path) -> None:
     own = read_own(path)
     _own.clear()
     _own.update(own)
-    _spellings.cache_clear()
-    _known.cache_clear()
+    for kept in (names, _spellings, _known, _values, _estimated):
+        kept.cache_clear()
 
 
 def _look_up(species: ArrayLike, table: Mapping[str, T]) -> list[T]:
@@ -244,6 +241,19 @@ def _known(name: str) -> dict[str, Known]:
     if name == "drying constant":
         known |= _estimated_drying_constants(set(names()) - set(known))
     return known
+
+
+@cache
+def _values(name: str) -> dict[str, float]:
+    """Give the figure of every species, NaN where there is none: cells ask one by one."""
+    known = _known(name)
+    return {one: known[one].value if one in known else math.nan for one in names()}
+
+
+@cache
+def _estimated() -> dict[str, bool]:
+    known = _known("drying constant")
+    return {one: one in known and known[one].estimated for one in names()}
 
 
 def drying_constant_line() -> tuple[float, float, int]:
