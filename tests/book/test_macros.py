@@ -80,6 +80,18 @@ def test_vba_source_holds_the_standard_module_of_xlwings(macro_demo: Path) -> No
     assert {"ThisWorkbook.cls", "Sheet1.cls", "Sheet2.cls", "Dictionary.cls"} <= set(sources)
 
 
+def test_nothing_in_it_goes_the_way_that_needs_a_licence(macro_demo: Path) -> None:
+    # The standard module asks for the licensed part for code kept in sheets named *.py, with a key.
+    naming = {name for name, code in vba_sources(macro_demo).items() if "xlwings.pro" in code}
+    assert naming <= {"xlwings.bas"}
+    book = openpyxl.load_workbook(macro_demo)
+    assert not [name for name in book.sheetnames if name.endswith(".py")]
+    settings = {row[0] for row in book[macros.SETTINGS_SHEET].iter_rows(values_only=True)}
+    assert "LICENSE_KEY" not in settings
+    others = {name: part for name, part in parts(macro_demo).items() if name != VBA_PART}
+    assert not [name for name, part in others.items() if b"xlwings.pro" in part]
+
+
 def test_parts_say_that_it_has_macros(macro_demo: Path) -> None:
     # content types and relationship as [MS-OFFMACRO2] 2.2.1 and a file saved by Excel have them
     found = parts(macro_demo)
