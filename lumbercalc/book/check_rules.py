@@ -10,7 +10,7 @@ from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Area
 from lumbercalc.book.self_tests import Verdict, self_tests
 from lumbercalc.book.sheets.checks import CHECKS
-from lumbercalc.book.sheets.stacks import OVER_SAFE_RATE
+from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.template import TABLES
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from typing import Any
 
-from lumbercalc.book.sheets.stacks import OVER_SAFE_RATE, STANDS_STILL, WET
+from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL, WET
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
 from lumbercalc.sheet.refusal import is_number

@@ -20,7 +20,7 @@ from lumbercalc.book.day_stacks import day_of, interval
 from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.report import day_sections
 from lumbercalc.book.sheet_xml import calculate_on_load
-from lumbercalc.book.sheets.stacks import OVER_SAFE_RATE, STANDS_STILL
+from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.template import TABLES

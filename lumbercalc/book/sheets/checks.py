@@ -15,7 +15,7 @@ from lumbercalc.book.sheets.sales_lines import (
     TAKEN_NOTE,
 )
 from lumbercalc.book.sheets.self_test import add_self_test
-from lumbercalc.book.sheets.stacks import ADVICE, OVER_SAFE_RATE
+from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))

@@ -1,0 +1,72 @@
+"""What a stack's row advises on sheet Stacks: the rules, their sources, and the formula."""
+
+from __future__ import annotations
+
+OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
+UNDER_HALF = "under half the forecast: give it more air"
+NEVER_THERE = "the air there never gets to the target: move it or dehumidify"
+NOT_TRUSTWORTHY = "target within 1.5 % of the EMC there: no trustworthy date"
+STANDS_STILL = "the air here is no drier than the wood: it waits"
+OUTSIDE = "too thin or too thick for the forecast: weigh, do not plan by it"
+FEW_BOARDS = "fewer than four sample boards: set up more"
+
+WET = 40
+SLOW = 0.5
+FLAT = 1.5
+THINNEST, THICKEST = 0.75, 2.5
+FEWEST = 4
+
+ADVICE = (
+    (
+        OVER_SAFE_RATE,
+        f"wood over {WET} % MC loses more a day than the safe rate",
+        "rates: Univ. of Kentucky FOR-128 Table 9 (Wengert); advice: common practice, no source",
+    ),
+    (
+        UNDER_HALF,
+        f"rate k of its weighings is below {SLOW}",
+        "common practice, no source",
+    ),
+    (
+        NEVER_THERE,
+        "target below the lowest monthly EMC of the place",
+        "Wood Handbook FPL-GTR-190 (2010) eq. 4-5; what to do: common practice, no source",
+    ),
+    (
+        NOT_TRUSTWORTHY,
+        f"target less than {FLAT} % above that EMC",
+        "derived: the drying curve is flat there, see the daily step in lumbercalc.wood.drying",
+    ),
+    (
+        STANDS_STILL,
+        "EMC of this month is at or above the MC now",
+        "Wood Handbook FPL-GTR-190 (2010) eq. 4-5",
+    ),
+    (
+        OUTSIDE,
+        f"as sawn under {THINNEST} or over {THICKEST} in",
+        "derived: the thicknesses of the published times that the forecast was held against",
+    ),
+    (
+        FEW_BOARDS,
+        f"weighed, with fewer than {FEWEST} sample boards",
+        "at least 4: Univ. of Kentucky FOR-128 p. 76",
+    ),
+)
+"""What a stack's row may advise, when, and where the rule comes from."""
+
+_FINALLY = 'IF({move_place}<>"",{move_place},{place})'
+_LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
+ADVICE_FORMULA = (
+    'IF(NOT(ISNUMBER({mc_now})),"",'
+    f'IF(AND({{mc_now}}>{WET},MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'
+    f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
+    'IF({mc_now}<={target},"at its target: take readings",'
+    f'IFERROR(IF({{target}}<{_LOWEST},"{NEVER_THERE}",'
+    f'IF({{target}}<{_LOWEST}+{FLAT},"{NOT_TRUSTWORTHY}",'
+    f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
+    f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
+    f'IF(AND({{weighings}}>0,COUNTIFS(sample_stack,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok"))))),'
+    '"ok")))))'
+)
+"""The first rule that holds, "ok" where none does, blank before there is an MC."""
