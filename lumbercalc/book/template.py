@@ -29,7 +29,8 @@ from lumbercalc.book.sheets.matched_set import add_matched_set
 from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.plan import add_plan
 from lumbercalc.book.sheets.prices import PRICES, add_prices
-from lumbercalc.book.sheets.readings import READINGS, add_readings
+from lumbercalc.book.sheets.readings import READINGS
+from lumbercalc.book.sheets.readings_by_stack import add_readings
 from lumbercalc.book.sheets.sale import add_sale
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES

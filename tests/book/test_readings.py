@@ -18,13 +18,8 @@ from lumbercalc.book.block import Block
 from lumbercalc.book.cell_value import Values
 from lumbercalc.book.compute import compute
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.readings import (
-    LOTS,
-    NO_PIN_FIGURES,
-    OUT_OF_RANGE,
-    READINGS,
-    WET_LEFT_OUT,
-)
+from lumbercalc.book.sheets.readings import NO_PIN_FIGURES, OUT_OF_RANGE, READINGS
+from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT
 from lumbercalc.book.sheets.sale import MEAN_MC, STATEMENT
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.stored import store

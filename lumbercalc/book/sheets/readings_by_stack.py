@@ -1,0 +1,189 @@
+"""Sheet Readings, its second table: what the readings of the latest day say of each stack."""
+
+from __future__ import annotations
+
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.pagebreak import Break, ColBreak
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.block import Block
+from lumbercalc.book.layout import GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
+from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, TOLERANCE
+from lumbercalc.book.sheets.stacks import DATE, STACKS
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column
+
+WET_LEFT_OUT = "a wet reading is left out"
+
+LOTS_LEAD = (
+    "By the readings of its latest day. A reading that is left out has no moisture content: its "
+    "Check says why. Meters estimate: weigh sample boards too."
+)
+
+_MINE = "(reading_stack={stack})"
+_FROM_THAT_DAY = '((reading_day=0)+(reading_day>=IF({day}="",0,{day}))>0)'
+_LEFT_OUT = f"{_MINE}*(1-ISNUMBER(reading_mc))*{_FROM_THAT_DAY}"
+"""Rows without a moisture content, of the latest day or later, or without a day."""
+_LATEST = f"SUMPRODUCT(MAX({_MINE}*ISNUMBER(reading_mc)*reading_day))"
+_PINS = f'SUMPRODUCT({_MINE}*ISNUMBER(reading_counts)*(reading_meter="pin"))'
+_TARGET = "INDEX(stack_target,MATCH({stack},stack_name,0))"
+_LOT = "reading_stack,{stack}"
+
+
+def _read(formula: str, fewest: int = 1) -> str:
+    return f'=IF({{stack}}="","",IF({{readings}}<{fewest},"",{formula}))'
+
+
+LOTS = Block(
+    READINGS.sheet,
+    (
+        Column(
+            "stack",
+            "Stack",
+            "result",
+            13,
+            "@",
+            f'=IFERROR(INDEX(stack_name,ROW()-{HEADER_ROW})&"","")',
+        ),
+        Column(
+            "target",
+            "Target MC (%)",
+            "result",
+            10,
+            "0.0",
+            f'=IF({{stack}}="","",IF(ISNUMBER({_TARGET}),{_TARGET},"none"))',
+        ),
+        Column(
+            "day",
+            "Latest readings",
+            "result",
+            12,
+            DATE,
+            f'=IF({{stack}}="","",IF({_LATEST}=0,"",{_LATEST}))',
+        ),
+        Column(
+            "readings",
+            "Readings counted",
+            "result",
+            10,
+            "0",
+            f'=IF({{stack}}="","",SUMPRODUCT({_MINE}*ISNUMBER(reading_counts)))',
+        ),
+        Column(
+            "left_out",
+            "Left out, that day or later",
+            "result",
+            13,
+            "0",
+            f'=IF({{stack}}="","",SUMPRODUCT({_LEFT_OUT}))',
+        ),
+        Column(
+            "wet",
+            "Left out and over target + 2 %",
+            "result",
+            14,
+            "0",
+            '=IF({stack}="","",IF(NOT(ISNUMBER({target})),{left_out},SUMPRODUCT('
+            f"{_LEFT_OUT}*ISNUMBER(reading_shows)*(reading_shows>{{target}}+{2 * TOLERANCE}))))",
+        ),
+        Column(
+            "method",
+            "Read with",
+            "result",
+            14,
+            "@",
+            _read(
+                f'IF({_PINS}={{readings}},"pin meter",IF({_PINS}=0,"pinless meter","meters"))',
+            ),
+        ),
+        Column(
+            "mean",
+            "Mean MC (%)",
+            "result",
+            10,
+            "0.0",
+            _read(f"AVERAGEIFS(reading_counts,{_LOT})"),
+        ),
+        Column(
+            "upper",
+            f"Mean at most, {CONFIDENCE} % sure (%)",
+            "result",
+            14,
+            "0.0",
+            _read(f"MC_UPPER(reading_counts,{CONFIDENCE},{_LOT})", fewest=2),
+        ),
+        Column(
+            "share",
+            f"Within {TOLERANCE} % of the target (%)",
+            "result",
+            13,
+            "0",
+            _read(
+                'IF({target}="none","",'
+                f"SHARE_WITHIN(reading_counts,{{target}},{TOLERANCE},{_LOT}))"
+            ),
+        ),
+        Column(
+            "ready",
+            "Ready by its readings",
+            "result",
+            23,
+            "@",
+            f'=IF({{stack}}="","",IF({{wet}}>0,"{WET_LEFT_OUT}",IF({{readings}}=0,"no readings",'
+            'IF({target}="none","no target on Stacks",'
+            f"READINESS(reading_counts,{{target}},{TOLERANCE},{CONFIDENCE},{_LOT})))))",
+        ),
+        Column(
+            "statement",
+            "Statement for the invoice",
+            "result",
+            84,
+            "@",
+            _read(
+                f'IF({{wet}}>0,"No statement: {WET_LEFT_OUT}, see Readings.",'
+                f"MC_STATEMENT(reading_counts,{{day}},{{method}},reading_day,{_LOT}))"
+            ),
+        ),
+    ),
+    rows=STACKS.rows,
+    header_row=HEADER_ROW,
+    left=len(READINGS.columns) + 2,
+)
+"""A row for each stack, in the order of Stacks."""
+
+
+def add_readings(workbook: Workbook) -> None:
+    """Add the sheet with both of its tables.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With the named styles.
+    """
+    sheet = READINGS.write(workbook)
+    LOTS.write(sheet)
+    for column in LOTS.columns:
+        letter = LOTS.letter(column.key)
+        sheet.column_dimensions[letter].width = column.width
+        sheet[f"{letter}{TITLE_ROW}"].style = "lc title"
+        # to where Stacks may reach: a shop with more stacks fills the rows down
+        area = f"${letter}${FIRST_ROW}:${letter}${STACKS.last_row}"
+        READINGS.name_cells(workbook, f"lot_{column.key}", area)
+    sheet.cell(TITLE_ROW, LOTS.left).value = "Readings, stack by stack"
+    lead = sheet.cell(LEAD_ROW, LOTS.left)
+    lead.value, lead.style = LOTS_LEAD, "lc lead"
+    gap = get_column_letter(LOTS.left - 1)
+    sheet.column_dimensions[gap].width = 3
+    sheet[f"{gap}{TITLE_ROW}"].style = "lc title"
+    _mark(sheet, "ready", '{cell}="ready"', GREEN)
+    _mark(sheet, "ready", f'{{cell}}="{WET_LEFT_OUT}"', RED)
+    _mark(sheet, "left_out", "AND(ISNUMBER({cell}),{cell}>0)", RED)
+    last = LOTS.letter(LOTS.columns[-1].key)
+    print_setup(sheet, f"A1:{last}{FIRST_ROW + READINGS.rows - 1}", pages_wide=2)
+    sheet.col_breaks = ColBreak(brk=(Break(id=LOTS.left - 1),))
+
+
+def _mark(sheet: Worksheet, key: str, formula: str, color: str) -> None:
+    letter = LOTS.letter(key)
+    area = f"{letter}{LOTS.first_row}:{letter}{LOTS.last_row}"
+    mark(sheet, area, formula.format(cell=f"${letter}{LOTS.first_row}"), color)
