@@ -11,7 +11,6 @@ from __future__ import annotations
 import os
 import platform
 import sys
-import time
 from collections.abc import Callable
 from typing import Any
 
@@ -22,6 +21,7 @@ import lumbercalc as lc
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 from lumbercalc.wood.species import figure
+from tests.benchmarks.timing import seconds
 
 ROWS = 100_000
 SLOW_ROWS = 2_000
@@ -103,16 +103,6 @@ def column(function: Function, place: int, rows: int) -> Any:
         return np.full(rows, float(given))
     low, high = argument.limits.lowest, argument.limits.highest
     return np.clip(given * random.uniform(0.98, 1.02, rows), low, high)
-
-
-def seconds(what: Callable[[], object], repeats: int = REPEATS) -> float:
-    """Shortest of a few runs [s]."""
-    times = []
-    for _ in range(repeats):
-        begun = time.perf_counter()
-        what()
-        times.append(time.perf_counter() - begun)
-    return min(times)
 
 
 def one_row(columns: list[Any], function: Function, row: int) -> list[Any]:

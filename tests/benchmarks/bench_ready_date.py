@@ -1,4 +1,4 @@
-"""Time READY_DATE over columns of stacks; run as `python tests/benchmarks/bench_ready_date.py`.
+"""Time READY_DATE over columns of stacks; run as `python -m tests.benchmarks.bench_ready_date`.
 
 One call over a column of 1,000 stacks against 1,000 calls of one stack, and columns of 10 to
 10,000 stacks, in a climate table of four places with three years of days.
@@ -11,13 +11,13 @@ import os
 import platform
 import sys
 import time
-from collections.abc import Callable
 from typing import Any
 
 import numpy as np
 
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
+from tests.benchmarks.timing import seconds
 
 PLACES = {"yard": (50.0, 22.0, 70.0), "lean-to": (51.0, 20.0, 68.0), "shed": (53.0, 18.0, 62.0),
           "basement": (66.0, 4.0, 50.0)}  # fmt: skip
@@ -27,7 +27,6 @@ SPECIES = ("northern red oak", "black walnut", "black cherry", "hard maple", "ye
 FIRST_DAY = np.datetime64("2025-01-01")
 DAYS = 3 * 365
 SIZES = (10, 100, 1_000, 10_000)
-REPEATS = 3
 
 
 def climate() -> list[list[Any]]:
@@ -60,16 +59,6 @@ def ready_date(stack: list[Any], air: list[list[Any]]) -> Answer:
     """Call the worksheet function over a column of stacks or one stack."""
     *what, place = stack
     return call("READY_DATE", [*what, air, 0.9, 1, None, None, None, "likely", place])
-
-
-def seconds(what: Callable[[], object]) -> float:
-    """Shortest of a few runs [s]."""
-    times = []
-    for _ in range(REPEATS):
-        begun = time.perf_counter()
-        what()
-        times.append(time.perf_counter() - begun)
-    return min(times)
 
 
 def months() -> list[list[Any]]:

@@ -13,8 +13,6 @@ import platform
 import subprocess
 import sys
 import tempfile
-import time
-from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -26,11 +24,11 @@ from lumbercalc.hosts.calc.extension import worker_command
 from lumbercalc.hosts.calc.link import Link
 from lumbercalc.hosts.calc.way import package_environment
 from tests.benchmarks.bench_calc import running
+from tests.benchmarks.timing import seconds
 from tests.hosts.calc.calc_session import Calc
 
 SAMPLE = sample_folder() / "lumber-shop-demo.xlsx"
 BOARDS = (500, 5_000, 50_000)
-REPEATS = 3
 OURS = (
     "=BOARD_FEET(B{row};C{row};D{row})",
     "=LUMBER_WEIGHT(A{row};F{row};80)",
@@ -44,16 +42,6 @@ OWN = (
     "=ROUND(F{row}*E{row}*0.95;2)",
 )
 """Calc's own arithmetic for the same columns; the species' figures are typed in."""
-
-
-def seconds(what: Callable[[], object], repeats: int = REPEATS) -> float:
-    """Shortest of a few runs [s]."""
-    times = []
-    for _ in range(repeats):
-        begun = time.perf_counter()
-        what()
-        times.append(time.perf_counter() - begun)
-    return min(times)
 
 
 def line(what: str, ours: float, other: str, own: float) -> None:

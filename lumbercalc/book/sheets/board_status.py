@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note
 from lumbercalc.book.table import FIRST_ROW, Column
 
 HELD = "held"
@@ -212,10 +213,7 @@ NOTES = (
         "no such stack on Stacks",
     ),
 )
-"""When a board's row is to be looked at (conditions that hold together), and the words.
-
-AND looks at all its conditions, so that a search that is seldom needed stands behind an IF.
-"""
+"""When a board's row is to be looked at (conditions that hold together), and the words."""
 
 
 def note(why: str) -> str:
@@ -231,7 +229,4 @@ def note(why: str) -> str:
     str
         The first of the notes that holds, else the reason, else "ok".
     """
-    formula = f'IF({why}="","ok",{why})'
-    for condition, words in reversed(NOTES):
-        formula = f'IF(AND({condition}),"{words}",{formula})'
-    return f'=IF({{tag}}="","",{formula})'
+    return f'=IF({{tag}}="","",{first_note(NOTES, why)})'

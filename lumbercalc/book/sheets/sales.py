@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
@@ -73,10 +74,8 @@ NOTES = (
 
 
 def _note() -> str:
-    formula = f'IF({_WHY}="","ok",{_WHY})'
-    for condition, words in reversed(NOTES):
-        formula = f'IF(AND({condition}),"{words}",{formula})'
-    return f'=IF(AND({{number}}="",{{buyer}}="",{{quoted}}="",{{invoiced}}=""),"",{formula})'
+    unused = 'AND({number}="",{buyer}="",{quoted}="",{invoiced}="")'
+    return f'=IF({unused},"",{first_note(NOTES, _WHY)})'
 
 
 SALES = Table(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.sales import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
@@ -122,17 +123,11 @@ NOTES = (
         "type the quantity of the log, so that later boards leave this invoice as it is",
     ),
 )
-"""When a line is to be looked at (conditions that hold together), and the words.
-
-AND looks at all its conditions, so that a search that is seldom needed stands behind an IF.
-"""
+"""When a line is to be looked at (conditions that hold together), and the words."""
 
 
 def _note() -> str:
-    formula = f'IF({_WHY}="","ok",{_WHY})'
-    for condition, words in reversed(NOTES):
-        formula = f'IF(AND({condition}),"{words}",{formula})'
-    return f'=IF(NOT({_TYPED}),"",{formula})'
+    return f'=IF(NOT({_TYPED}),"",{first_note(NOTES, _WHY)})'
 
 
 LINES = Table(
