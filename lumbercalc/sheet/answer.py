@@ -29,9 +29,10 @@ class Answer:
 
     Parameters
     ----------
-    cells : ndarray of float or bool, or list
-        In reading order: an array where every cell is a number or every one a truth value, else a
-        list of numbers, texts, truth values, datetime64 dates, and None for a blank.
+    cells : ndarray, or list
+        In reading order: an array where every cell has an answer of one kind, numbers, truth
+        values, dates (datetime64[D]) or texts; else a list of numbers, texts, truth values, dates,
+        and None for a blank.
     shape : tuple of int
         Rows and columns.
     problems : dict
@@ -78,10 +79,15 @@ class Answer:
         if isinstance(self.cells, np.ndarray) and self.cells.dtype.kind == "f":
             rows: list[list[Any]] = self.cells.reshape(self.shape).tolist()
             return rows
-        cells = [blank if value is None else out(value, day, flag) for value in self.values]
+        if isinstance(self.cells, np.ndarray) and self.cells.dtype.kind == "O":
+            cells = self.cells.tolist()
+        else:
+            cells = [blank if value is None else out(value, day, flag) for value in self.values]
         for place, reason in self.problems.items():
             cells[place] = problem(reason)
         width = self.shape[1]
+        if width == 1:
+            return [[cell] for cell in cells]
         return [cells[start : start + width] for start in range(0, len(cells), width)]
 
 
@@ -116,9 +122,33 @@ def no_answer(column: NDArray[Any]) -> NDArray[np.bool_]:
     """
     if column.dtype.kind in "fM":
         return np.asarray(np.isnan(column))  # of dates, it marks NaT
-    if column.dtype.kind in "OU":
-        return np.array([value is None or value == "" for value in column.tolist()], bool)
-    return np.zeros(column.shape, bool)
+    texts = column.tolist() if column.dtype.kind in "OU" else []
+    if {None, ""}.isdisjoint(texts):
+        return np.zeros(column.shape, bool)
+    return np.array([value is None or value == "" for value in texts], bool)
+
+
+def all_answered(column: NDArray[Any]) -> bool:
+    """Tell whether every row of a computation has an answer that a cell can hold.
+
+    Parameters
+    ----------
+    column : ndarray
+        One value a row.
+
+    Returns
+    -------
+    bool
+        False where one is missing, infinite, or a date after 9999.
+
+    Examples
+    --------
+    >>> all_answered(np.array([1e300, 2.0])), all_answered(np.array([1.0, np.nan]))
+    (True, False)
+    """
+    if column.dtype.kind in "bf":
+        return bool(np.isfinite(column).all())  # nearly every column, in one pass
+    return not (no_answer(column) | beyond_cells(column)).any()
 
 
 def remarks_at(places: list[int], words: str | list[str]) -> dict[int, str]:

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
-from lumbercalc.sheet.cells import Block, rows_of
+from lumbercalc.sheet.cells import rows_of
 from lumbercalc.sheet.dates import read_date
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
@@ -104,7 +105,7 @@ class ClimateTable:
         return self.places.get(place.casefold(), only)
 
 
-def read_climate(cells: Block) -> ClimateTable:
+def read_climate(cells: NDArray[Any]) -> ClimateTable:
     """Read a table of air; blank rows are passed over.
 
     Parameters

@@ -117,10 +117,9 @@ class Limits:
         """
         if values.size == 0:
             return True
-        ends = np.array([values.min(), values.max()])  # NaN is both ends, and outside
-        return bool(
-            np.all(self.inside(ends)) and not (self.whole and np.any(values != np.floor(values)))
-        )
+        ends = float(values.min()), float(values.max())  # NaN is both ends, and outside
+        within = all(map(self.inside, ends))
+        return within and not (self.whole and np.any(values != np.floor(values)))
 
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.

@@ -51,9 +51,10 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         if cells is None or _left_out(argument, cells):
             values[argument.name] = None if argument.shape == "block" else default_of(argument)
         elif argument.kind == "climate":
-            if all(is_blank(cell) for cell in cells.ravel()):
+            rows = np.asarray(cells)
+            if all(is_blank(cell) for cell in rows.ravel()):
                 return Answer([None], (1, 1))
-            air = read_climate(cells)
+            air = read_climate(rows)
             values[argument.name] = air.climate
         elif argument.shape == "block":
             paired[argument.name] = (argument, read(argument, cells))
@@ -63,11 +64,9 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
             column = read(argument, cells)
             if column.problems:
                 raise column.problems[0]
-            if column.blank[0, 0] and not argument.optional:
+            if column.blank is not None and not argument.optional:
                 return Answer([None], (1, 1))
-            values[argument.name] = (
-                default_of(argument) if column.blank[0, 0] else column.values.flat[0]
-            )
+            values[argument.name] = column.values.ravel()[0]
     if paired:
         kept = _paired_rows(paired, values, function)
         if kept == 0:
@@ -100,7 +99,7 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
 
 def _left_out(argument: Argument, cells: Block) -> bool:
     """Tell whether one blank cell stands where an optional column could."""
-    return argument.optional and cells.size == 1 and is_blank(cells.flat[0])
+    return argument.optional and cells.size == 1 and is_blank(cells[0, 0])
 
 
 def _paired_rows(
@@ -113,7 +112,7 @@ def _paired_rows(
         raise Refused(f"the columns are not equally long: {listed} cells")
     kept = np.ones(next(iter(sizes.values())), bool)
     for argument, column in paired.values():
-        if not argument.optional:
+        if not argument.optional and column.blank is not None:
             kept &= ~column.blank.ravel()
     if function.selects is not None:
         chosen = function.selects(values, {n: column.values for n, (_, column) in paired.items()})
@@ -123,7 +122,7 @@ def _paired_rows(
             if kept[place]:
                 raise refusal.at(f"row {place + 1}")
     for name, (_, column) in paired.items():
-        values[name] = column.values.ravel()[kept]
+        values[name] = np.asarray(column.values).ravel()[kept]
     return int(kept.sum())
 
 

@@ -11,6 +11,7 @@ from lumbercalc.sheet.answer import (
     BEYOND,
     NOT_REACHED,
     Answer,
+    all_answered,
     beyond_cells,
     no_answer,
     remarks_at,
@@ -20,6 +21,7 @@ from lumbercalc.sheet.climate_table import PLACES, ClimateTable, read_climate
 from lumbercalc.sheet.function import Function, Rule
 from lumbercalc.sheet.readers import is_blank
 from lumbercalc.sheet.refusal import Refused
+from lumbercalc.wood.texts import Texts
 
 
 def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
@@ -50,9 +52,10 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
         if cells is None:
             values[argument.name] = default_of(argument)
         elif argument.kind == "climate":
-            if all(is_blank(cell) for cell in cells.ravel()):
+            air = np.asarray(cells)
+            if all(is_blank(cell) for cell in air.ravel()):
                 return Answer([None], (1, 1))
-            table = read_climate(cells)
+            table = read_climate(air)
             values[argument.name] = table.climate
         else:
             columns[argument.name] = read(argument, cells)
@@ -70,40 +73,35 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
     if size == 0:
         return Answer([None], (1, 1))
 
-    blank = np.zeros(size, bool)
+    blanks: list[NDArray[np.bool_]] = []
     problems: dict[int, str] = {}
     for argument in function.arguments:
         column = columns.get(argument.name)
         if column is None:
             continue
-        if not argument.optional and column.blank.any():
-            blank |= np.broadcast_to(column.blank, shape).ravel()
-        elif argument.optional and column.blank.any():
-            column.values = np.where(column.blank, default_of(argument), column.values)
+        if not argument.optional and column.blank is not None:
+            blanks.append(np.broadcast_to(column.blank, shape).ravel())
         if column.problems:
             cell = np.arange(column.values.size).reshape(column.values.shape)
             for place, at in enumerate(np.broadcast_to(cell, shape).ravel().tolist()):
                 if at in column.problems:
                     problems.setdefault(place, str(column.problems[at]))
-        values[argument.name] = (
-            column.values.flat[0]
-            if column.values.size == 1
-            else np.broadcast_to(column.values, shape).ravel()
-        )
+        values[argument.name] = column.spread(shape)
     if table is not None:
         for name in PLACES:
             if name in values:
                 _check_places(table, name, values, size, problems)
 
+    if not blanks and not problems:
+        part = answer_of_checked(function, values, size)
+        return Answer(part.cells, (rows, width), part.problems, part.remarks)
+    blank = np.logical_or.reduce([np.zeros(size, bool), *blanks])
     for place in np.flatnonzero(blank).tolist():
         problems.pop(place, None)
     good = ~blank
     good[list(problems)] = False
     if not good.any():
         return Answer([None] * size, (rows, width), problems)
-    if good.all():
-        part = answer_of_checked(function, values, size)
-        return Answer(part.cells, (rows, width), part.problems, part.remarks)
     used = {name: _taken(value, good) for name, value in values.items()}
     part = answer_of_checked(function, used, int(np.count_nonzero(good)))
     return _spread(part, good, problems, (rows, width))
@@ -160,32 +158,25 @@ def _check_places(
 ) -> None:
     """Replace the places by their names in the table and mark the rows whose place fails."""
     typed = values[name]
-    distinct = {typed} if isinstance(typed, str) else set(typed.tolist())
-    reasons = {place: reason for place in distinct if (reason := table.place_problem(place, name))}
-    if isinstance(typed, str):
-        values[name] = table.named(typed, name)
-        if reasons:
-            problems.update({i: problems.get(i, reasons[typed]) for i in range(size)})
-        return
-    for i, place in enumerate(typed.tolist()):
-        if place in reasons:
-            problems.setdefault(i, reasons[place])
-    named = np.empty(size, object)
-    named[:] = [table.named(place, name) for place in typed.tolist()]
-    values[name] = named
+    one = isinstance(typed, str)
+    places = Texts((typed,), np.zeros(size, np.intp)) if one else typed
+    reasons = [table.place_problem(place, name) for place in places.different]
+    for i in np.flatnonzero(np.array(reasons, bool)[places.which]).tolist():
+        problems.setdefault(i, reasons[places.which[i]])
+    named = tuple(table.named(place, name) for place in places.different)
+    values[name] = named[0] if one else Texts(named, places.which)
 
 
 def _taken(value: Any, kept: Any) -> Any:
-    if isinstance(value, np.ndarray) and value.ndim == 1:
-        return value[kept]
-    return value
+    return value[kept] if _is_column(value) else value
 
 
 def _row(values: dict[str, Any], i: int) -> dict[str, Any]:
-    return {
-        name: value[i] if isinstance(value, np.ndarray) and value.ndim == 1 else value
-        for name, value in values.items()
-    }
+    return {name: value[i] if _is_column(value) else value for name, value in values.items()}
+
+
+def _is_column(value: Any) -> bool:
+    return isinstance(value, (np.ndarray, Texts)) and value.ndim == 1
 
 
 def _broken_rules(rules: tuple[Rule, ...], values: dict[str, Any], size: int) -> dict[int, str]:
@@ -201,11 +192,13 @@ def _computed(function: Function, values: dict[str, Any], size: int) -> Answer:
     with np.errstate(all="ignore"):
         result = np.asarray(function.compute(**values))
     column = result.reshape(size) if result.size == size else np.broadcast_to(result, (size,))
-    if column.dtype.kind == "b" or (column.dtype.kind == "f" and np.isfinite(column).all()):
+    if column.dtype.kind == "U":
+        column = column.astype(object)
+    if all_answered(column):
         return Answer(column, (size, 1))
     none, beyond = no_answer(column), beyond_cells(column)
     never = none if column.dtype.kind == "M" else beyond
-    cells = list(column) if column.dtype.kind == "M" else column.tolist()
+    cells = column.tolist()
     part = Answer(cells, (size, 1))
     if function.remark is not None and never.any():
         words = function.remark({name: _taken(value, never) for name, value in values.items()})

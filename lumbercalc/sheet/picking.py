@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from lumbercalc.sheet.function import Argument, Rule, Values
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, words
+from lumbercalc.wood.texts import Texts, of_each
 
 STACKS = Argument(
     "stacks",
@@ -45,7 +46,7 @@ def of_stack(cells: Values, columns: Values) -> NDArray[np.bool_]:
     return of_name(cells["stack"], columns.get("stacks"))
 
 
-def of_name(wanted: str, names: NDArray[np.str_] | None) -> NDArray[np.bool_]:
+def of_name(wanted: str, names: NDArray[np.str_] | Texts | None) -> NDArray[np.bool_]:
     """Mark the rows that bear a name.
 
     Parameters
@@ -63,7 +64,7 @@ def of_name(wanted: str, names: NDArray[np.str_] | None) -> NDArray[np.bool_]:
     if not wanted or names is None:
         return np.array(True)
     folded = str(wanted).casefold()
-    return np.array([str(name).casefold() == folded for name in names.ravel()], bool)
+    return of_each(names.ravel(), lambda name: name.casefold() == folded, np.bool_)
 
 
 def of_stack_and_day(cells: Values, columns: Values) -> NDArray[np.bool_]:

@@ -12,8 +12,8 @@ from numpy.typing import NDArray
 
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
-from lumbercalc.sheet.cells import ROWS
-from lumbercalc.sheet.function import Argument, Function
+from lumbercalc.sheet.function import REQUIRED, Argument, Function
+from lumbercalc.wood.texts import Texts
 
 
 def face(function: Function) -> Callable[..., Any]:
@@ -31,18 +31,20 @@ def face(function: Function) -> Callable[..., Any]:
         its index, lists and arrays give an array. Bad input raises ValueError.
     """
     signature = _signature(function)
+    defaults = [argument.default for argument in function.arguments]
+    required = defaults.count(REQUIRED)
 
     def answer(*args: Any, **kwargs: Any) -> Any:
-        try:
-            bound = signature.bind(*args, **kwargs)
-        except TypeError as misfit:
-            raise TypeError(f"{function.python_name}{signature}: {misfit}") from None
-        bound.apply_defaults()
-        given = [bound.arguments[argument.name] for argument in function.arguments]
-        if function.repeats:
-            given = [*given[:-1], *given[-1]]
-        _one_index(function, given)
-        result = call(function.name, [_cells(value) for value in given])
+        if not kwargs and not function.repeats and required <= len(args) <= len(defaults):
+            given = [
+                *args,
+                *defaults[len(args) :],
+            ]  # most calls, without the time that binding takes
+        else:
+            given = _bound(function, signature, args, kwargs)
+        if any(map(_is_series, given)):
+            _one_index(function, given)
+        result = call(function.name, [_given(value) for value in given])
         if result.problems and not function.repeats:
             raise ValueError(_message(function, result, given))
         return _shaped(function, result, given)
@@ -52,6 +54,19 @@ def face(function: Function) -> Callable[..., Any]:
     answer.__doc__ = docstring(function)
     answer.__signature__ = signature  # type: ignore[attr-defined]
     return answer
+
+
+def _bound(
+    function: Function, signature: inspect.Signature, args: Sequence[Any], kwargs: dict[str, Any]
+) -> list[Any]:
+    """Put the arguments of a call in the order of the declaration."""
+    try:
+        bound = signature.bind(*args, **kwargs)
+    except TypeError as misfit:
+        raise TypeError(f"{function.python_name}{signature}: {misfit}") from None
+    bound.apply_defaults()
+    given = [bound.arguments[argument.name] for argument in function.arguments]
+    return [*given[:-1], *given[-1]] if function.repeats else given
 
 
 def _signature(function: Function) -> inspect.Signature:
@@ -152,6 +167,12 @@ def _is_series(value: Any) -> bool:
     return _is_pandas(value) and hasattr(value, "index") and value.ndim == 1
 
 
+def _given(value: Any) -> Any:
+    """Give the cells of one argument; texts are the column that is quickly told."""
+    texts = Texts.of(value) if isinstance(value, (list, tuple)) else None
+    return _cells(value) if texts is None else texts
+
+
 def _cells(value: Any) -> Any:
     """Turn pandas objects, arrays and sequences into cells; missing ones become None."""
     if _is_pandas(value):
@@ -161,7 +182,9 @@ def _cells(value: Any) -> Any:
             return value.to_numpy(float, na_value=np.nan)
         return _cells(value.to_numpy(object))
     if isinstance(value, np.ndarray):
-        return np.frompyfunc(_cells, 1, 1)(value) if value.dtype.kind == "O" else value
+        if value.dtype.kind != "O" or Texts.of(value.ravel().tolist()) is not None:
+            return value
+        return np.frompyfunc(_cells, 1, 1)(value)
     if isinstance(value, (list, tuple, range)):
         plain = {str, float, int, bool, type(None)}.issuperset(map(type, value))
         return list(value) if plain else [_cells(cell) for cell in value]
@@ -193,7 +216,7 @@ def _message(function: Function, result: Answer, given: Sequence[Any]) -> str:
     where = ""
     if rows * width > 1:
         row = place // width
-        series = _series(function, given, rows)
+        series = _series(_columns(function, given), rows)
         where = f" in row {row + 1}" if series is None else f" at index {series.index[row]!r}"
     more = f" (and {len(result.problems) - 1} more)" if len(result.problems) > 1 else ""
     return f"{function.python_name}{where}: {reason}{more}"
@@ -208,7 +231,7 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
     if one_cell or not columns:
         return _rows(result)[0][0]
     flat = _flat(result, columns) if all(map(_has_cells, columns)) else []
-    series = _series(function, given, len(flat))
+    series = _series(columns, len(flat))
     array = flat if isinstance(flat, np.ndarray) else _column(function, flat)
     if series is not None:
         import pandas as pd  # the caller has it: a Series came in
@@ -218,9 +241,9 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
 
 
 def _has_cells(column: Any) -> bool:
-    if hasattr(column, "size"):
+    if not isinstance(column, (list, tuple, range)):
         return bool(column.size)
-    return any(not isinstance(cell, ROWS) or len(cell) for cell in column)
+    return any(not isinstance(cell, (list, tuple, np.ndarray)) or len(cell) for cell in column)
 
 
 def _rows(result: Answer) -> list[list[Any]]:
@@ -246,9 +269,8 @@ def _columns(function: Function, given: Sequence[Any]) -> list[Any]:
     ]
 
 
-def _series(function: Function, given: Sequence[Any], rows: int) -> Any:
+def _series(columns: list[Any], rows: int) -> Any:
     """Find the Series whose index the answer takes; None where there is none of its length."""
-    columns = _columns(function, given)
     return next((one for one in columns if _is_series(one) and len(one) == rows), None)
 
 

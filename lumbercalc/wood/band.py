@@ -11,6 +11,7 @@ from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import Stacks
 from lumbercalc.wood.drying import drying_speed
 from lumbercalc.wood.stack_air import Air, ClimateAir, Moves, MovingAir, moves
+from lumbercalc.wood.texts import of_each
 
 SIDES = {"early": 1.0, "likely": 0.0, "late": -1.0}
 """Which way a band is shifted; early and late hold 80 % of the outcomes between them."""
@@ -88,9 +89,7 @@ def band_side(band: ArrayLike) -> NDArray[np.float64]:
     ndarray of float [-]
         1, 0 or -1; NaN for any other text.
     """
-    bands = np.asarray(band, dtype=np.str_)
-    sides = [SIDES.get(str(each), np.nan) for each in bands.ravel()]
-    return np.array(sides, dtype=np.float64).reshape(bands.shape)
+    return of_each(band, lambda each: SIDES.get(each, np.nan), np.float64)
 
 
 def is_weighed(from_date: ArrayLike, from_mc: ArrayLike) -> NDArray[np.bool_]:

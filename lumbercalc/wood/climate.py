@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.drying import temperature_factor
 from lumbercalc.wood.place_air import DatedAir, MonthlyAir, PlaceAir
+from lumbercalc.wood.texts import of_each
 
 UNKNOWN_PLACE = -1
 
@@ -134,14 +135,14 @@ class Climate:
         """
         if place is None:
             return np.array(0 if len(self.airs) == 1 else UNKNOWN_PLACE, dtype=np.int64)
-        wanted = np.asarray(place, dtype=np.str_)
         if not self.names:
-            return np.zeros(wanted.shape, dtype=np.int64)
+            return np.zeros(np.shape(place), dtype=np.int64)
         position = {name.strip().casefold(): row for row, name in enumerate(self.names)}
-        found = [
-            position.get(str(name).strip().casefold(), UNKNOWN_PLACE) for name in wanted.ravel()
-        ]
-        return np.array(found, dtype=np.int64).reshape(wanted.shape)
+
+        def row_of(name: str) -> int:
+            return position.get(name.strip().casefold(), UNKNOWN_PLACE)
+
+        return of_each(place, row_of, np.int64)
 
     def next_index(
         self, move_place: ArrayLike | None, first: NDArray[np.int64]

@@ -11,6 +11,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.texts import of_each
 
 ACTIVATION_K = 5280.0
 """Temperature term of diffusion [K]: Simpson and Hart 2000/2001, from memory."""
@@ -80,9 +81,7 @@ def stack_factor(setting: ArrayLike) -> NDArray[np.float64]:
     >>> stack_factor(["fan", "open yard", "wide or sheltered", "still air"])
     array([1. , 0.9, 0.7, 0.6])
     """
-    settings = np.asarray(setting, dtype=np.str_)
-    factors = [STACK_FACTORS.get(str(each), math.nan) for each in settings.ravel()]
-    return np.array(factors, dtype=np.float64).reshape(settings.shape)[()]
+    return of_each(setting, lambda each: STACK_FACTORS.get(each, math.nan), np.float64)[()]
 
 
 def safe_rate(species: ArrayLike, thickness_in: ArrayLike) -> NDArray[np.float64]:

@@ -7,6 +7,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
 from lumbercalc.wood.published import published_rows
+from lumbercalc.wood.texts import different, holds
 
 REFERENCE_WOOD = "Douglas-fir, coast"
 """Pin meters are scaled on it."""
@@ -64,15 +65,16 @@ def mc_pin(
     at_calibration = np.asarray(reading_pct, dtype=np.float64) + MC_PER_DEGREE_F * colder
     reference_mc, reference_log_ohm = _resistances()[REFERENCE_WOOD]
     # Rounded: a reading at the table's edge must not fall outside by a binary hair.
-    log_ohm, one_species = np.broadcast_arrays(
+    shape = np.broadcast_shapes(at_calibration.shape, np.shape(species))
+    log_ohm = np.broadcast_to(
         np.interp(
             np.round(at_calibration, 9), reference_mc, reference_log_ohm, left=np.nan, right=np.nan
         ),
-        species,
+        shape,
     )
-    mc = np.full(log_ohm.shape, np.nan)
-    for name in set(pin_species()).intersection(one_species.ravel().tolist()):
-        rows = one_species == name
+    mc = np.full(shape, np.nan)
+    for name in different(species).intersection(pin_species()):
+        rows = np.broadcast_to(holds(species, name), shape)
         wood_mc, wood_log_ohm = _resistances()[name]
         # Turned round, because resistance falls as wood gets wetter and interp wants it rising.
         mc[rows] = np.interp(

@@ -1,9 +1,12 @@
 """Shrinkage: how much a board loses between two moisture contents, and what to saw for it."""
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.texts import different, holds
 
 FIBER_SATURATION_PCT = 30.0
 """Above it wood neither shrinks nor swells: Wood Handbook, FPL-GTR-190, eq. 13-3."""
@@ -189,9 +192,7 @@ def _published(
     species: ArrayLike, direction: ArrayLike, figures: dict[str, str]
 ) -> NDArray[np.float64]:
     """Figure of each species in its own direction; NaN where there is none."""
-    one_species, one_direction = np.broadcast_arrays(species, direction)
-    found = np.full(one_species.shape, np.nan)
-    for name, figure in figures.items():
-        rows = one_direction == name
-        found[rows] = species_table.figure(one_species[rows], figure)
-    return found
+    found: Any = np.nan
+    for way in different(direction) & set(figures):
+        found = np.where(holds(direction, way), species_table.figure(species, figures[way]), found)
+    return np.broadcast_to(found, np.broadcast_shapes(np.shape(species), np.shape(direction)))

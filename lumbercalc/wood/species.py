@@ -5,7 +5,7 @@ import math
 from collections.abc import Mapping
 from functools import cache
 from pathlib import Path
-from typing import TypeVar
+from typing import Any
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -20,6 +20,7 @@ from lumbercalc.wood.published import (
     published_spellings,
     spelling,
 )
+from lumbercalc.wood.texts import of_each
 
 __all__ = [
     "FIGURES",
@@ -33,8 +34,6 @@ __all__ = [
     "save_own",
     "source",
 ]
-
-T = TypeVar("T")
 
 _own: dict[str, dict[str, float]] = {}
 
@@ -138,7 +137,7 @@ def figure(species: ArrayLike, name: str) -> NDArray[np.float64]:
     >>> print(figure(["Walnut, black", "Oak, white", "Apple"], "tangential shrinkage"))
     [ 7.8 10.5  nan]
     """
-    return np.array(_look_up(species, _values(name)), dtype=np.float64).reshape(np.shape(species))
+    return _look_up(species, _values(name), np.float64)
 
 
 def source(species: str, name: str) -> str:
@@ -167,9 +166,7 @@ def source(species: str, name: str) -> str:
     >>> source("Walnut, black", "tangential shrinkage")
     'Wood Handbook FPL-GTR-190 (2010), Table 4-3; read there'
     """
-    known = _known(name)
-    texts = {one: known[one].source if one in known else "" for one in names()}
-    return _look_up(species, texts)[0]
+    return str(_look_up(species, _sources(name), object))
 
 
 def drying_constant_is_estimated(species: ArrayLike) -> NDArray[np.bool_]:
@@ -190,7 +187,7 @@ def drying_constant_is_estimated(species: ArrayLike) -> NDArray[np.bool_]:
     >>> print(drying_constant_is_estimated(["Walnut, black", "Sassafras"]))
     [False  True]
     """
-    return np.array(_look_up(species, _estimated()), dtype=np.bool_).reshape(np.shape(species))
+    return _look_up(species, _estimated(), np.bool_)
 
 
 def load_own(path: Path) -> None:
@@ -209,13 +206,13 @@ def load_own(path: Path) -> None:
     own = read_own(path)
     _own.clear()
     _own.update(own)
-    for kept in (names, _spellings, _known, _values, _estimated):
+    for kept in (names, _spellings, _known, _values, _sources, _estimated):
         kept.cache_clear()
 
 
-def _look_up(species: ArrayLike, table: Mapping[str, T]) -> list[T]:
+def _look_up(species: ArrayLike, table: Mapping[str, Any], kind: Any) -> NDArray[Any]:
     try:
-        return [table[one] for one in np.asarray(species).ravel().tolist()]
+        return of_each(species, table.__getitem__, kind)
     except KeyError as missing:
         name = str(missing.args[0])
         near = "; ".join(nearest(name)) or "none"
@@ -248,6 +245,12 @@ def _values(name: str) -> dict[str, float]:
     """Give the figure of every species, NaN where there is none: cells ask one by one."""
     known = _known(name)
     return {one: known[one].value if one in known else math.nan for one in names()}
+
+
+@cache
+def _sources(name: str) -> dict[str, str]:
+    known = _known(name)
+    return {one: known[one].source if one in known else "" for one in names()}
 
 
 @cache

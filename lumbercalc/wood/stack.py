@@ -1,5 +1,7 @@
 """Building a stack: stickers, layers, height, footage, air through it and weight on it."""
 
+from typing import Any
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -29,6 +31,9 @@ WIDE_STILL = "wide without a fan: the middle dries last; about 4 ft is usual, or
 WIDE_FAN = (
     "wide for a fan: check the air that leaves with EXIT_RH, or turn the air from time to time"
 )
+OF_STICKERS = (THIN_FAN, THIN_STILL, FOR_THIN_BOARDS, FOR_ALL_BOARDS, THICK)
+OF_WIDTH = (NARROW, USUAL_FAN, USUAL_STILL, WIDE_FAN, WIDE_STILL)
+_ADVICE = np.array([[f"{one}; {other}" for other in OF_WIDTH] for one in OF_STICKERS], object)
 
 
 def stickers(length_ft: ArrayLike, spacing_in: ArrayLike = 16) -> NDArray[np.float64]:
@@ -237,7 +242,7 @@ def top_weight(
 
 def sticker_advice(
     stack_width_ft: ArrayLike, sticker_in: ArrayLike, fan: ArrayLike
-) -> NDArray[np.str_]:
+) -> NDArray[Any]:
     """Say what common practice has on stickers and on the width of a stack.
 
     Parameters
@@ -268,27 +273,28 @@ def sticker_advice(
     """
     width, sticker = _floats(stack_width_ft, sticker_in)
     driven = np.asarray(fan, dtype=np.bool_)
-    of_stickers = np.select(
+    of_stickers = np.select(  # places in OF_STICKERS
         [
             (sticker < THIN_STICKER_IN) & driven,
             sticker < THIN_STICKER_IN,
             sticker < THICK_BOARD_STICKER_IN,
             sticker <= THICK_STICKER_IN,
         ],
-        [THIN_FAN, THIN_STILL, FOR_THIN_BOARDS, FOR_ALL_BOARDS],
-        THICK,
+        range(4),
+        4,
     )
-    of_width = np.select(
+    of_width = np.select(  # places in OF_WIDTH
         [
             width <= NARROW_STACK_FT,
             (width <= USUAL_STACK_FT) & driven,
             width <= USUAL_STACK_FT,
             driven,
         ],
-        [NARROW, USUAL_FAN, USUAL_STILL, WIDE_FAN],
-        WIDE_STILL,
+        range(4),
+        4,
     )
-    return np.strings.add(np.strings.add(of_stickers, "; "), of_width)
+    advice: NDArray[Any] = _ADVICE[of_stickers, of_width]
+    return advice
 
 
 def _floats(*columns: ArrayLike) -> tuple[NDArray[np.float64], ...]:

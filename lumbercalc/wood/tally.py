@@ -5,6 +5,8 @@ import re
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.texts import holds
+
 # A twelfth is not exact in binary: an exact half may come out this much below itself.
 HALF_TOLERANCE = 1e-9
 
@@ -190,9 +192,8 @@ def log_scale(diameter_in: ArrayLike, length_ft: ArrayLike, rule: ArrayLike) -> 
     [144. 180.]
     """
     diameter, length = _floats(diameter_in, length_ft)
-    names = np.asarray(rule)
     return np.select(
-        [names == "Doyle", names == "International 1/4"],
+        [holds(rule, "Doyle"), holds(rule, "International 1/4")],
         [_doyle(diameter, length), _international(diameter, length)],
         np.nan,
     )
@@ -252,7 +253,9 @@ def _floats(*columns: ArrayLike) -> tuple[NDArray[np.float64], ...]:
 
 
 def _counted_thickness(thickness: ArrayLike) -> NDArray[np.float64]:
-    return np.maximum(thickness_in(thickness), 1.0)
+    inches = thickness_in(thickness)
+    # Nearly every board is an inch thick or more, and to see that takes a quarter of the time.
+    return inches if inches.min(initial=1.0) >= 1.0 else np.maximum(inches, 1.0)
 
 
 def _halves_up(number: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -9,9 +9,11 @@ from typing import Any
 import numpy as np
 import pytest
 
+from lumbercalc.sheet import cells
 from lumbercalc.sheet.cells import block, default_of, out, read, rows_of
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.readers import read_cell
 from lumbercalc.sheet.refusal import Refused
 
 RH = Argument("rh_pct", "number", Limits("% RH", 0, 100), "relative humidity")
@@ -20,7 +22,7 @@ NAME = Argument("name", "text", Limits("text"), "name")
 
 
 @pytest.mark.parametrize(
-    ("cells", "shape"),
+    ("given", "shape"),
     [
         (5, (1, 1)),
         (None, (1, 1)),
@@ -37,12 +39,12 @@ NAME = Argument("name", "text", Limits("text"), "name")
         ([np.arange(3), np.arange(3)], (2, 3)),
     ],
 )
-def test_shapes(cells: Any, shape: tuple[int, int]) -> None:
-    assert block(cells).shape == shape
+def test_shapes(given: Any, shape: tuple[int, int]) -> None:
+    assert block(given).shape == shape
 
 
 @pytest.mark.parametrize(
-    ("cells", "said"),
+    ("given", "said"),
     [
         ([[1, 2], [3]], "not equally long"),
         ([1, [2]], "mixes cells and rows"),
@@ -53,9 +55,9 @@ def test_shapes(cells: Any, shape: tuple[int, int]) -> None:
         (np.ones((2, 2, 2)), "more than two dimensions"),
     ],
 )
-def test_what_is_no_block(cells: Any, said: str) -> None:
+def test_what_is_no_block(given: Any, said: str) -> None:
     with pytest.raises(Refused, match=said):
-        block(cells)
+        block(given)
 
 
 def test_numbers_stay_numbers_and_a_huge_one_stays_a_cell() -> None:
@@ -65,15 +67,15 @@ def test_numbers_stay_numbers_and_a_huge_one_stays_a_cell() -> None:
 
 
 @pytest.mark.parametrize(
-    "cells",
+    "given",
     [
         [45, None, 140, "wet"],
         np.array([45, None, 140, "wet"], object),
         np.array([[45.0], [np.nan], [140.0], [np.inf]]),
     ],
 )
-def test_a_column_knows_its_blanks_and_its_refusals(cells: Any) -> None:
-    column = read(RH, block(cells))
+def test_a_column_knows_its_blanks_and_its_refusals(given: Any) -> None:
+    column = read(RH, block(given))
     assert column.values[0, 0] == 45
     assert column.blank.ravel().tolist() == [False, True, False, False]
     assert sorted(column.problems) == [2, 3]
@@ -128,4 +130,19 @@ def test_rows_of() -> None:
 
 
 def test_text_columns_keep_every_row() -> None:
-    assert read(NAME, block(["a ", 12, None])).values.ravel().tolist() == ["a", "12", ""]
+    column = read(NAME, block(["a ", 12, None]))
+    assert np.asarray(column.values).ravel().tolist()[:2] == ["a", "12"]
+    assert column.blank.ravel().tolist() == [False, False, True]
+
+
+def test_each_text_of_a_column_is_read_once(monkeypatch: pytest.MonkeyPatch) -> None:
+    read_texts = []
+
+    def reader(argument: Argument, cell: Any) -> Any:
+        read_texts.append(cell)
+        return read_cell(argument, cell)
+
+    monkeypatch.setattr(cells, "read_cell", reader)
+    column = read(NAME, block([["a", " b"], ["", "a"]]))
+    assert sorted(read_texts) == ["", " b", "a"]
+    assert np.asarray(column.values)[column.blank == False].tolist() == ["a", "b", "a"]  # noqa: E712

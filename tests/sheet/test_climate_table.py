@@ -21,7 +21,7 @@ SHOP = [["Shop", "2026-05-01", 70, 45]]
 
 
 def table(rows: list[list[Any]]) -> ClimateTable:
-    return read_climate(block(rows))
+    return read_climate(np.asarray(block(rows)))
 
 
 def air_on(rows: list[list[Any]], day: str) -> list[tuple[float, float]]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import numpy as np
@@ -12,6 +13,7 @@ from lumbercalc.sheet.function import Argument, Example, Function
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import SPECIES, words
 from lumbercalc.wood import species as table
+from lumbercalc.wood.texts import different, holds, of_each
 
 FIGURE = words(
     "figure",
@@ -35,12 +37,10 @@ def species_value(species: Any, figure: Any) -> NDArray[np.float64]:
     ndarray of float [unit of the figure]
         NaN where none is published.
     """
-    names, figures = np.broadcast_arrays(np.asarray(species, object), np.asarray(figure, object))
-    values = np.full(names.shape, np.nan)
-    for kind in set(figures.ravel().tolist()):
-        chosen = figures == kind
-        values[chosen] = table.figure(names[chosen], kind)
-    return values
+    values: Any = np.nan
+    for kind in different(figure):
+        values = np.where(holds(figure, kind), table.figure(species, kind), values)
+    return np.asarray(values)
 
 
 def species_source(species: Any, figure: Any) -> NDArray[Any]:
@@ -56,11 +56,11 @@ def species_source(species: Any, figure: Any) -> NDArray[Any]:
     ndarray of str
         "" where none is published.
     """
-    names, figures = np.broadcast_arrays(np.asarray(species, object), np.asarray(figure, object))
-    sources = np.empty(names.shape, object)
-    for i in np.ndindex(names.shape):
-        sources[i] = table.source(str(names[i]), str(figures[i]))
-    return sources
+    sources: Any = ""
+    for kind in different(figure):
+        of_kind = of_each(species, partial(table.source, name=kind), object)
+        sources = np.where(holds(figure, kind), of_kind, sources)
+    return np.asarray(sources)
 
 
 def no_computation(**_: Any) -> Any:
