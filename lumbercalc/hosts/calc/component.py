@@ -29,7 +29,7 @@ from com.sun.star.sheet import ResultEvent, XAddIn, XVolatileResult
 from com.sun.star.uno import RuntimeException
 from lumbercalc_addin.inside import UnfitError, load
 from lumbercalc_addin.link import CallRefusedError, Link, WorkerMissingError, rows_of
-from lumbercalc_addin.packing import packed
+from lumbercalc_addin.packing import packed, unpacked
 
 with open(
     os.path.join(os.path.dirname(os.path.abspath(__file__)), "functions.json"), encoding="utf-8"
@@ -40,7 +40,7 @@ SERVICES = (SETTINGS["service"], "com.sun.star.sheet.AddIn")
 
 
 @lru_cache(maxsize=None)  # noqa: UP033 - for old Pythons
-def calculation() -> Callable[[str, Sequence[Any]], list[list[Any]]]:
+def calculation() -> Callable[[str, Sequence[Any]], Any]:
     """Give what answers the calls: the environment inside Calc if it loads, else the worker."""
     if SETTINGS["inside"] is not None:
         try:
@@ -73,18 +73,17 @@ BLOCKS: weakref.WeakValueDictionary[tuple[Any, ...], Block] = weakref.WeakValueD
 """The blocks that Calc still holds, by their cells; NaN is unequal to itself, its bytes are not."""
 
 
-def given_back(rows: Sequence[Sequence[Any]]) -> Any:
+def given_back(rows: Any) -> Any:
     """Give an answer's rows as Calc takes them: one plain value, or a block."""
-    if len(rows) == 1 and len(rows[0]) == 1:
+    if isinstance(rows, dict):
+        key: Any = tuple(rows.values())
+    elif len(rows) == 1 and len(rows[0]) == 1:
         return rows[0][0]
-    same = packed(rows)
-    if isinstance(same, dict):
-        key = tuple(same.values())
     else:
         key = tuple(tuple(None if cell != cell else cell for cell in row) for row in rows)
     block = BLOCKS.get(key)
     if block is None:
-        block = BLOCKS[key] = Block(tuple(map(tuple, rows)))
+        block = BLOCKS[key] = Block(tuple(map(tuple, unpacked(rows))))
     return block
 
 
@@ -97,7 +96,7 @@ def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
         while arguments and arguments[-1] is None:  # left out by the one who typed it
             arguments = arguments[:-1]
         try:
-            rows = calculation()(name, arguments)
+            rows = calculation()(name, [packed(cells) for cells in arguments])
         except (WorkerMissingError, CallRefusedError) as failure:
             if name == SETTINGS["explains"]:
                 return str(failure)

@@ -5,7 +5,6 @@ Runs inside Calc, on Calc's Python: standard library only, Python 3.8 and later.
 
 from __future__ import annotations
 
-import json
 import os
 import subprocess
 import tempfile
@@ -15,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from typing import IO, Any
 
 # relative: in Calc the package has another name
-from .packing import packed, unpacked
+from .packing import receive, send
 from .waiting import stay_awake
 
 MEND = 'activate the environment that lumbercalc is installed in and run "lumbercalc addin calc"'
@@ -40,7 +39,7 @@ class _StoppedError(Exception):
     """The worker ended, or sent something that is not the protocol."""
 
 
-def rows_of(reply: Mapping[str, Any]) -> list[list[Any]]:
+def rows_of(reply: Mapping[str, Any]) -> Any:
     """Take the rows out of a reply.
 
     Parameters
@@ -50,8 +49,8 @@ def rows_of(reply: Mapping[str, Any]) -> list[list[Any]]:
 
     Returns
     -------
-    list of list
-        Rows of cells.
+    list of list, or dict
+        Rows of cells, packed ones as they are.
 
     Raises
     ------
@@ -65,8 +64,7 @@ def rows_of(reply: Mapping[str, Any]) -> list[list[Any]]:
     """
     if "error" in reply:
         raise CallRefusedError(str(reply["error"]))
-    rows: list[list[Any]] = reply["rows"]
-    return rows
+    return reply["rows"]
 
 
 class Link:
@@ -81,9 +79,9 @@ class Link:
 
     Notes
     -----
-    One JSON line each way: ``{"name": ..., "arguments": [...]}`` is answered by
+    One message each way: ``{"name": ..., "arguments": [...]}`` is answered by
     ``{"rows": [[...]]}`` or ``{"error": "words"}``, rows of numbers as `packed`; the worker's
-    first line is ``{"ready": true}``.
+    first message is ``{"ready": true}``.
     The worker ends when its standard input does, however Calc ended.
     """
 
@@ -96,7 +94,7 @@ class Link:
         self._missing = ""
         self._missing_since = 0.0
 
-    def ask(self, name: str, arguments: Sequence[Any]) -> list[list[Any]]:
+    def ask(self, name: str, arguments: Sequence[Any]) -> Any:
         """Make one call.
 
         Parameters
@@ -104,12 +102,12 @@ class Link:
         name : str
             Name in the catalogue.
         arguments : sequence
-            Cells, or rows of cells; None for one that is left out.
+            Cells, or rows of cells, perhaps packed; None for one that is left out.
 
         Returns
         -------
-        list of list
-            Rows of cells.
+        list of list, or dict
+            Rows of cells, or packed ones.
 
         Raises
         ------
@@ -118,8 +116,7 @@ class Link:
         CallRefusedError
             The worker says why not.
         """
-        call = {"name": name, "arguments": [packed(cells) for cells in arguments]}
-        request = json.dumps(call).encode("ascii") + b"\n"
+        request = {"name": name, "arguments": list(arguments)}
         with self._lock:
             return rows_of(self._exchange_twice(request))
 
@@ -128,7 +125,7 @@ class Link:
         with self._lock:
             self._stop()
 
-    def _exchange_twice(self, request: bytes) -> dict[str, Any]:
+    def _exchange_twice(self, request: Mapping[str, Any]) -> dict[str, Any]:
         reason = ""
         for _ in range(2):
             worker = self._running()
@@ -139,37 +136,28 @@ class Link:
                 self._stop()
         raise WorkerMissingError(reason)
 
-    def _exchange(self, worker: subprocess.Popen[bytes], request: bytes) -> dict[str, Any]:
+    def _exchange(
+        self, worker: subprocess.Popen[bytes], request: Mapping[str, Any]
+    ) -> dict[str, Any]:
         assert worker.stdin is not None
         try:
-            worker.stdin.write(request)
-            worker.stdin.flush()
+            send(worker.stdin, request)
         except OSError as error:
             raise _StoppedError("its pipe is closed") from error
         reply = self._read(worker)
-        if "error" in reply:
-            return reply
-        try:
-            rows = unpacked(reply.get("rows"))
-        except (ValueError, TypeError, KeyError) as error:
-            raise _StoppedError("its answer is not readable") from error
-        if not isinstance(rows, list):
+        if "error" not in reply and not isinstance(reply.get("rows"), (list, dict)):
             raise _StoppedError("its answer holds no rows")
-        return {"rows": rows}
+        return reply
 
     def _read(self, worker: subprocess.Popen[bytes]) -> dict[str, Any]:
         assert worker.stdout is not None
         stay_awake(worker.stdout)
-        line = worker.stdout.readline()
-        if not line:
-            raise _StoppedError("it has ended")
         try:
-            reply = json.loads(line)
-        except ValueError as error:
+            return receive(worker.stdout)
+        except EOFError:
+            raise _StoppedError("it has ended") from None
+        except (ValueError, TypeError, KeyError) as error:
             raise _StoppedError("its answer is not readable") from error
-        if not isinstance(reply, dict):
-            raise _StoppedError("its answer is not readable")
-        return reply
 
     def _running(self) -> subprocess.Popen[bytes]:
         if self._worker is not None and self._worker.poll() is None:

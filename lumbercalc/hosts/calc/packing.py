@@ -1,22 +1,25 @@
-"""How rows of numbers go through the pipe: as their bytes, where JSON would write out each.
+"""How rows of numbers are handed over: as their bytes, where each would be written out by JSON.
 
 Runs inside Calc, on Calc's Python: standard library only, Python 3.8 and later.
 """
 
 from __future__ import annotations
 
-from array import array
-from base64 import b64decode, b64encode
+import json
 from collections.abc import Mapping
 from itertools import chain
-from typing import Any
+from struct import iter_unpack, pack
+from typing import IO, Any
 
 FEW = 20
-"""Rows: fewer are as quick to send as they are."""
+"""Rows: fewer are as quick to hand over as they are."""
+
+MOST = 2**30
+"""Bytes: a hundred columns as long as a sheet."""
 
 
 def packed(cells: Any) -> Any:
-    """Make rows of numbers quick to send.
+    """Make rows of numbers quick to hand over.
 
     Parameters
     ----------
@@ -32,20 +35,21 @@ def packed(cells: Any) -> Any:
     Examples
     --------
     >>> len(packed([[8.0]] * 3000)["doubles"])
-    32000
+    24000
     >>> packed([["8/4"]])
     [['8/4']]
     """
     if not isinstance(cells, (list, tuple)) or len(cells) < FEW:
         return cells
-    if not set(map(type, cells)) <= {list, tuple}:
+    try:
+        numbers, columns = [cell for (cell,) in cells], 1  # refuses rows that are longer
+    except (TypeError, ValueError):
+        if not set(map(type, cells)) <= {list, tuple} or len(set(map(len, cells))) != 1:
+            return cells
+        numbers, columns = list(chain.from_iterable(cells)), len(cells[0])
+    if set(map(type, numbers)) != {float}:
         return cells
-    widths = set(map(len, cells))
-    numbers = list(chain.from_iterable(cells))
-    if len(widths) != 1 or set(map(type, numbers)) != {float}:
-        return cells
-    text = b64encode(array("d", numbers).tobytes()).decode("ascii")
-    return {"doubles": text, "columns": widths.pop()}
+    return {"doubles": pack(f"{len(numbers)}d", *numbers), "columns": columns}
 
 
 def unpacked(cells: Any) -> Any:
@@ -61,46 +65,84 @@ def unpacked(cells: Any) -> Any:
     object
         One cell, or rows of cells.
 
-    Raises
-    ------
-    ValueError, TypeError, KeyError
-        When it is not from there.
-
     Examples
     --------
-    >>> unpacked({"doubles": "AAAAAAAAIEA=", "columns": 1})
-    [(8.0,)]
+    >>> unpacked(packed([[8.0]] * 3000))[0]
+    (8.0,)
     """
     if not isinstance(cells, dict):
         return cells
-    numbers, width = doubles(cells)
-    return list(zip(*[iter(numbers)] * width))  # noqa: B905 - for old Pythons
+    return list(iter_unpack(f"{cells['columns']}d", cells["doubles"]))
 
 
-def doubles(sent: Mapping[str, Any]) -> tuple[array[float], int]:
-    """Give the numbers that were packed, in reading order, and how many columns they fill.
+def send(stream: IO[bytes], message: Mapping[str, Any]) -> None:
+    """Write a message: a line of JSON, then the bytes of what is packed in it.
 
     Parameters
     ----------
-    sent : mapping
-        From `packed`.
+    stream : binary file
+        To write to.
+    message : mapping
+        Plain values; cells, perhaps packed, as "rows" or in the list of "arguments".
+    """
+    parts = _packed_parts(message)
+    line = json.dumps(message, default=len) if parts else json.dumps(message)
+    stream.write(b"".join([line.encode("ascii"), b"\n", *(part["doubles"] for part in parts)]))
+    stream.flush()
+
+
+def receive(stream: IO[bytes]) -> dict[str, Any]:
+    """Read a message that `send` wrote.
+
+    Parameters
+    ----------
+    stream : binary file
+        To read from.
 
     Returns
     -------
-    tuple of array of float and int
+    dict
+        The message.
 
     Raises
     ------
+    EOFError
+        When the stream ends.
     ValueError, TypeError, KeyError
-        When it is not from there.
+        When what is there is no message.
 
     Examples
     --------
-    >>> doubles({"doubles": "AAAAAAAAIEA=", "columns": 1})
-    (array('d', [8.0]), 1)
+    >>> from io import BytesIO
+    >>> stream = BytesIO()
+    >>> send(stream, {"rows": packed([[8.0]] * 3000)})
+    >>> stream.getvalue()[:42]
+    b'{"rows": {"doubles": 24000, "columns": 1}}'
+    >>> _ = stream.seek(0)
+    >>> receive(stream) == {"rows": packed([[8.0]] * 3000)}
+    True
     """
-    numbers = array("d", b64decode(sent["doubles"], validate=True))
-    width = sent["columns"]
-    if not isinstance(width, int) or width < 1 or len(numbers) % width:
+    line = stream.readline()
+    if not line:
+        raise EOFError
+    message = json.loads(line)
+    if not isinstance(message, dict):
+        raise ValueError("the line is no message")
+    for part in _packed_parts(message):
+        part["doubles"] = _read(stream, part["doubles"], part["columns"])
+    return message
+
+
+def _packed_parts(message: Mapping[str, Any]) -> list[dict[str, Any]]:
+    arguments = message.get("arguments")
+    cells = [message.get("rows"), *(arguments if isinstance(arguments, list) else ())]
+    return [part for part in cells if isinstance(part, dict)]
+
+
+def _read(stream: IO[bytes], length: int, columns: int) -> bytes:
+    if not 0 < length <= MOST or columns < 1 or length % (8 * columns):
         raise ValueError("the rows are not equally long")
-    return numbers, width
+    doubles = stream.read(length)
+    if len(doubles) < length:
+        raise EOFError
+    return doubles

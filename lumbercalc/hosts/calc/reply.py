@@ -6,7 +6,11 @@ import math
 from collections.abc import Sequence
 from typing import Any
 
+import numpy as np
+
 from lumbercalc.hosts.calc.link import MEND
+from lumbercalc.hosts.calc.packing import FEW, packed
+from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
@@ -41,12 +45,12 @@ def reply(name: str, arguments: Sequence[Any]) -> dict[str, Any]:
     name : str
         Name in the catalogue.
     arguments : sequence
-        Plain cells, or rows of cells; None for one that is left out.
+        Plain cells, or rows of cells, perhaps packed; None for one that is left out.
 
     Returns
     -------
     dict
-        Rows of plain cells under "rows", or the reason in words under "error".
+        Rows of plain cells under "rows", packed, or the reason in words under "error".
 
     Examples
     --------
@@ -58,9 +62,23 @@ def reply(name: str, arguments: Sequence[Any]) -> dict[str, Any]:
     if name not in CATALOGUE:
         return {"error": f"this lumbercalc has no function {name!r}"}
     try:
-        # In rows of cells, 25.2 takes either value for TRUE: truth values go as 1 or 0.
-        return {"rows": call(name, arguments).rows(problem=refused, day=serial, flag=float)}
+        return {"rows": _rows(call(name, [_cells(given) for given in arguments]))}
     except ImportError as missing:  # the environment was deleted or changed under Calc
         return {"error": f"{name} failed: {missing}; {MEND}"}
     except Exception as error:  # one call that fails must not end the worker, or Calc
         return {"error": f"{name} failed: {type(error).__name__}: {error}"}
+
+
+def _cells(given: Any) -> Any:
+    """Make an array of packed rows; other cells are taken as they are."""
+    if not isinstance(given, dict):
+        return given
+    return np.frombuffer(given["doubles"]).reshape(-1, given["columns"])
+
+
+def _rows(answer: Answer) -> Any:
+    """Pack the rows of an answer; in rows, 25.2 takes either value for TRUE, so it goes as 1."""
+    cells, (rows, columns) = answer.cells, answer.shape
+    if isinstance(cells, np.ndarray) and cells.dtype.kind in "bf" and rows >= FEW:
+        return {"doubles": cells.astype(float, copy=False).tobytes(), "columns": columns}
+    return packed(answer.rows(problem=refused, day=serial, flag=float))

@@ -1,29 +1,29 @@
-"""The worker: answers the calls that Calc's add-in sends down the pipe, one JSON line each.
+"""The worker: answers the calls that Calc's add-in sends down the pipe.
 
 Started by the add-in as ``python -m lumbercalc.hosts.calc.worker``; ends when its input ends.
 """
 
 from __future__ import annotations
 
-import json
 import os
 import sys
-from typing import Any, BinaryIO
+from collections.abc import Mapping
+from typing import IO, Any
 
-import numpy as np
-
-from lumbercalc.hosts.calc.packing import doubles, packed
+from lumbercalc.hosts.calc.packing import receive, send
 from lumbercalc.hosts.calc.reply import reply
 from lumbercalc.hosts.calc.waiting import stay_awake
 
+UNREADABLE = {"error": "the request is not readable"}
 
-def answer(line: bytes) -> dict[str, Any]:
+
+def answer(request: Mapping[str, Any]) -> dict[str, Any]:
     """Answer one request; never raises.
 
     Parameters
     ----------
-    line : bytes
-        JSON: the function's name and its arguments, plain cells or rows of cells.
+    request : mapping
+        The function's name and its arguments, plain cells or rows of cells.
 
     Returns
     -------
@@ -32,56 +32,41 @@ def answer(line: bytes) -> dict[str, Any]:
 
     Examples
     --------
-    >>> answer(b'{"name": "THICKNESS_IN", "arguments": ["8/4"]}')
+    >>> answer({"name": "THICKNESS_IN", "arguments": ["8/4"]})
     {'rows': [[2.0]]}
-    >>> answer(b'{"name": "eval", "arguments": []}')
+    >>> answer({"name": "eval", "arguments": []})
     {'error': "this lumbercalc has no function 'eval'"}
     """
-    try:
-        request = json.loads(line)
-        name, arguments = request["name"], request["arguments"]
-    except (ValueError, TypeError, KeyError):
-        return {"error": "the request is not readable"}
+    if "name" not in request or "arguments" not in request:
+        return UNREADABLE
+    name, arguments = request["name"], request["arguments"]
     if not isinstance(name, str):
         return {"error": f"this lumbercalc has no function {name!r}"}
     if not isinstance(arguments, list):
         return {"error": f"the arguments of {name} are not a list"}
-    try:
-        given = [_given(cells) for cells in arguments]
-    except (ValueError, TypeError, KeyError):
-        return {"error": f"the arguments of {name} are not readable"}
-    answered = reply(name, given)
-    return {key: packed(value) for key, value in answered.items()}
+    return reply(name, arguments)
 
 
-def _given(cells: Any) -> Any:
-    """Take an argument as it was sent: packed rows of numbers stay an array."""
-    if not isinstance(cells, dict):
-        return cells
-    numbers, width = doubles(cells)
-    return np.asarray(numbers).reshape(-1, width)
-
-
-def _next_line(requests: BinaryIO) -> bytes:
-    stay_awake(requests)
-    return requests.readline()
-
-
-def serve(requests: BinaryIO, replies: BinaryIO) -> None:
-    """Greet, then answer every line until there are no more.
+def serve(requests: IO[bytes], replies: IO[bytes]) -> None:
+    """Greet, then answer every message until there are no more.
 
     Parameters
     ----------
     requests : binary file
-        One request a line.
+        Of messages.
     replies : binary file
-        One reply a line.
+        A message for each.
     """
-    replies.write(b'{"ready": true}\n')
-    replies.flush()
-    while line := _next_line(requests):
-        replies.write(json.dumps(answer(line)).encode("ascii") + b"\n")
-        replies.flush()
+    send(replies, {"ready": True})
+    while True:
+        stay_awake(requests)
+        try:
+            replied = answer(receive(requests))
+        except EOFError:
+            return
+        except (ValueError, TypeError, KeyError):
+            replied = UNREADABLE
+        send(replies, replied)
 
 
 def main() -> None:

@@ -15,6 +15,7 @@ import pytest
 from lumbercalc.hosts.calc import link as link_module
 from lumbercalc.hosts.calc.extension import worker_command
 from lumbercalc.hosts.calc.link import CallRefusedError, Link, WorkerMissingError
+from lumbercalc.hosts.calc.packing import packed
 from lumbercalc.hosts.calc.way import package_environment
 from tests.hosts.calc.calc_session import command_line, descendants
 
@@ -51,8 +52,9 @@ def test_a_column_has_its_bad_row_alone_refused(link: Link) -> None:
 
 
 def test_a_long_column_goes_through_the_pipe_and_back(link: Link) -> None:
-    widths = [(float(width),) for width in range(1, 101)]
-    assert link.ask("BOARD_FEET", [1.0, widths, 12.0]) == widths  # 1 in x w in x 12 ft / 12 = w
+    widths = [(float(width),) for width in range(1, 101)]  # 1 in x w in x 12 ft / 12 = w bf
+    assert link.ask("BOARD_FEET", [1.0, widths, 12.0]) == packed(widths)
+    assert link.ask("BOARD_FEET", [1.0, packed(widths), 12.0]) == packed(widths)
 
 
 def test_text_comes_back_as_it_went(link: Link) -> None:

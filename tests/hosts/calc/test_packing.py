@@ -4,13 +4,23 @@ from __future__ import annotations
 
 import json
 import math
+from io import BytesIO
 from typing import Any
 
 import pytest
 
-from lumbercalc.hosts.calc.packing import packed, unpacked
+from lumbercalc.hosts.calc.packing import packed, receive, send, unpacked
 
 MANY = [(1.5, -0.0), (math.inf, 1e308)] * 10
+
+
+def through_a_pipe(message: dict[str, Any]) -> dict[str, Any]:
+    stream = BytesIO()
+    send(stream, message)
+    stream.seek(0)
+    back = receive(stream)
+    assert not stream.read()
+    return back
 
 
 @pytest.mark.parametrize(
@@ -33,8 +43,9 @@ MANY = [(1.5, -0.0), (math.inf, 1e308)] * 10
 def test_rows_of_numbers_alone_are_packed_and_come_back(rows: Any, short: bool) -> None:
     sent = packed(rows)
     assert isinstance(sent, dict) is short
-    back = unpacked(json.loads(json.dumps(sent)))
-    assert back == (MANY if short else json.loads(json.dumps(rows)))
+    assert unpacked(sent) == (MANY if short else rows)
+    came = through_a_pipe({"rows": sent})["rows"]
+    assert unpacked(came) == (MANY if short else json.loads(json.dumps(rows)))
 
 
 def test_a_refused_row_is_packed_too() -> None:
@@ -43,19 +54,47 @@ def test_a_refused_row_is_packed_too() -> None:
     assert back[1] == (1.0,)
 
 
+def test_every_column_gets_its_own_bytes() -> None:
+    columns = [packed([(float(n + 100 * place),) for n in range(30)]) for place in range(3)]
+    message = {"name": "BOARD_FEET", "arguments": [columns[0], "a", columns[1], columns[2]]}
+    assert through_a_pipe(message) == message
+
+
+def test_messages_follow_one_another() -> None:
+    stream = BytesIO()
+    messages = [{"rows": packed(MANY)}, {"error": "why"}, {"rows": packed(MANY[::-1])}]
+    for message in messages:
+        send(stream, message)
+    stream.seek(0)
+    assert [receive(stream) for _ in messages] == messages
+    with pytest.raises(EOFError):
+        receive(stream)
+
+
 @pytest.mark.parametrize(
-    "bad",
+    "line",
     [
-        {},
-        {"doubles": "AAAAAAAAIEA="},
-        {"doubles": "AAAAAAAAIEA=", "columns": 2},
-        {"doubles": "AAAAAAAAIEA=", "columns": 0},
-        {"doubles": "AAAAAAAAIEA=", "columns": "1"},
-        {"doubles": "AAAA", "columns": 1},
-        {"doubles": "!", "columns": 1},
-        {"doubles": 7, "columns": 1},
+        b"garbage",
+        b"[]",
+        b"7",
+        b'{"rows": {}}',
+        b'{"rows": {"doubles": 8}}',
+        b'{"rows": {"doubles": 8, "columns": 2}}',
+        b'{"rows": {"doubles": 8, "columns": 0}}',
+        b'{"rows": {"doubles": 8, "columns": "1"}}',
+        b'{"rows": {"doubles": 3, "columns": 1}}',
+        b'{"rows": {"doubles": 0, "columns": 1}}',
+        b'{"rows": {"doubles": -8, "columns": 1}}',
+        b'{"rows": {"doubles": 8e9, "columns": 1}}',
+        b'{"rows": {"doubles": "8", "columns": 1}}',
+        b'{"arguments": [{"doubles": null, "columns": 1}]}',
     ],
 )
-def test_what_was_not_packed_is_refused(bad: dict[str, Any]) -> None:
+def test_what_is_no_message_is_refused(line: bytes) -> None:
     with pytest.raises((ValueError, TypeError, KeyError)):
-        unpacked(bad)
+        receive(BytesIO(line + b"\n" + b"8 bytes.." * 100))
+
+
+def test_a_pipe_that_ends_within_the_bytes_has_ended() -> None:
+    with pytest.raises(EOFError):
+        receive(BytesIO(b'{"rows": {"doubles": 80, "columns": 1}}\n1234'))

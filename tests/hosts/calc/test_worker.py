@@ -2,19 +2,41 @@
 
 from __future__ import annotations
 
+import contextlib
+import io
 import json
 import os
 import subprocess
 import sys
+import tempfile
+from typing import Any
 
 import pytest
 
 from lumbercalc.hosts.calc import reply, worker
+from lumbercalc.hosts.calc.packing import receive
 from lumbercalc.hosts.calc.way import package_environment
+
+GOOD = b'{"name": "THICKNESS_IN", "arguments": ["8/4"]}\n'
 
 
 def ask(name: str, *arguments: object) -> object:
-    return worker.answer(json.dumps({"name": name, "arguments": arguments}).encode())
+    return worker.answer({"name": name, "arguments": list(arguments)})
+
+
+def served(requests: bytes) -> list[dict[str, Any]]:
+    """Give the worker's messages for what is sent to it."""
+    replies = io.BytesIO()
+    with tempfile.TemporaryFile() as pipe:  # looked into as a pipe is
+        pipe.write(requests)
+        pipe.seek(0)
+        worker.serve(pipe, replies)
+    replies.seek(0)
+    messages = []
+    with contextlib.suppress(EOFError):
+        while True:
+            messages.append(receive(replies))
+    return messages
 
 
 @pytest.mark.parametrize(
@@ -28,7 +50,7 @@ def ask(name: str, *arguments: object) -> object:
         (b'{"name": "EMC"}', "not readable"),
         (
             b'{"name": "EMC", "arguments": [{"doubles": "AAA", "columns": 1}]}',
-            "of EMC are not readable",
+            "not readable",
         ),
         (b'{"name": 7, "arguments": []}', "no function 7"),
         (b'{"name": ["EMC"], "arguments": []}', "no function"),
@@ -38,9 +60,16 @@ def ask(name: str, *arguments: object) -> object:
     ],
 )
 def test_a_bad_line_is_refused_in_words(line: bytes, words: str) -> None:
-    reply = worker.answer(line)
+    ready, reply, good = served(line + b"\n" + GOOD)
+    assert ready == {"ready": True}
     assert list(reply) == ["error"]
     assert words in reply["error"]
+    assert good == {"rows": [[2.0]]}
+
+
+def test_the_worker_ends_when_the_pipe_ends_within_a_message() -> None:
+    cut_off = b'{"name": "EMC", "arguments": [{"doubles": 80, "columns": 1}]}\n12345678'
+    assert served(GOOD + cut_off) == [{"ready": True}, {"rows": [[2.0]]}]
 
 
 def test_a_failure_inside_a_call_is_an_answer_too(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -88,8 +117,7 @@ def loud(name, arguments):
 reply.call = loud
 worker.main()
 """
-    requests = b'{"name": "THICKNESS_IN", "arguments": ["8/4"]}\n' * 3
-    ended = run(noisy, requests)
+    ended = run(noisy, GOOD * 3)
     lines = [json.loads(line) for line in ended.stdout.splitlines()]
     assert lines == [{"ready": True}, *([{"rows": [[2.0]]}] * 3)]
     assert b"printed" in ended.stderr
