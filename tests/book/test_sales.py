@@ -320,6 +320,8 @@ def test_selling_on_never_changes_history(mill: Shop, tmp_path: Path) -> None:
         for key in (column.key for column in table.columns if column.formula):
             if key in ("note", "look"):  # an open quote is told that its board has gone meanwhile
                 continue
+            if key in ("nth_key", "by_log"):  # these are of all lines
+                continue
             assert later.column(name, key)[: len(mill.rows[name])] == mill.column(name, key)
     notes = dict(enumerate(later.column("line", "note")))
     assert notes[4] == notes[5] == TAKEN_NOTE

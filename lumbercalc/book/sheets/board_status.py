@@ -73,11 +73,37 @@ def _hidden(key: str, header: str, formula: str, number_format: str = "0") -> Co
     return Column(key, header, "result", 9, number_format, formula, hidden=True)
 
 
+MOST_LINES = 10_000
+"""More than Sales lines can hold."""
+
+OF_A_BOARD = 2 * MOST_LINES
+"""Keys of lines that a board can have: each line sold, or reserved."""
+
+
+def line_key(board: str, sold: str, line: str) -> str:
+    """Write the number under which a line is found by the board that it takes.
+
+    Parameters
+    ----------
+    board, line : str
+        Formulas of their places.
+    sold : str
+        Condition: sold, not only reserved.
+
+    Returns
+    -------
+    str
+        Of one board the greatest is that of its first invoice, else of its first quote: sheets
+        find a number among sorted ones in a few steps, and would read every line for a tag.
+    """
+    return f"{board}*{OF_A_BOARD}+IF({sold},{MOST_LINES},0)+{MOST_LINES - 1}-({line})"
+
+
+_TAKES = 'IF({tag_line}>0,INDEX(line_takes,MAX(1,{tag_line})),"")'
+_LOG_LINE = 'IF(OR({fit}=0,{log}="",SUM(INDEX(line_by_log,1))=0),NA(),MATCH({log},line_%s_log,0))'
 _FIRST_LINE = (
-    "IFERROR(MATCH({tag},line_sold_tag,0),"
-    'IFERROR(IF(OR({fit}=0,{log}=""),NA(),MATCH({log},line_sold_log,0)),'
-    "IFERROR(MATCH({tag},line_reserved_tag,0),"
-    'IFERROR(IF(OR({fit}=0,{log}=""),NA(),MATCH({log},line_reserved_log,0)),0))))'
+    f'IF({_TAKES}="sold",{{tag_line}},IFERROR({_LOG_LINE % "sold"},'
+    f"IF({{tag_line}}>0,{{tag_line}},IFERROR({_LOG_LINE % 'reserved'},0))))"
 )
 """An invoice goes before a quote; a tag before the log that it belongs to."""
 
@@ -97,6 +123,19 @@ HIDDEN = (
         "fit",
         "Fit to sell (1) or not (0)",
         f'=IF({{tag}}="","",IF(OR({{cut_up}}=1,{{held}}=1,{since("used")}),0,1))',
+    ),
+    _hidden("first", "First board of that tag", '=IF({tag}="","",MATCH({tag},board_tag,0))'),
+    _hidden(
+        "tag_key",
+        "Key of its line, or of one before",
+        f'=IF({{tag}}="","",IFERROR(LOOKUP({{first}}*{OF_A_BOARD}+{OF_A_BOARD - 1},'
+        "line_nth_key),0))",
+    ),
+    _hidden(
+        "tag_line",
+        "Line that has its tag",
+        f'=IF({{tag}}="","",IF(INT({{tag_key}}/{OF_A_BOARD})={{first}},'
+        f"{MOST_LINES - 1}-MOD({{tag_key}},{MOST_LINES}),0))",
     ),
     _hidden("line", "Line that has it", f'=IF({{tag}}="","",{_FIRST_LINE})'),
     _hidden(
@@ -176,7 +215,7 @@ _ANY_LATE = ",".join(f"SUM({{{key}}})>as_of" for key in _DATED)
 _ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key in _DATED)
 
 NOTES = (
-    (f"MATCH({{tag}},board_tag,0)<>{place('tag')}", "tag is used twice"),
+    (f"{{first}}<>{place('tag')}", "tag is used twice"),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (
         'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",

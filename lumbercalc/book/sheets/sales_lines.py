@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.notes import first_note
-from lumbercalc.book.sheets.board_status import place
+from lumbercalc.book.sheets.board_status import line_key, place
 from lumbercalc.book.sheets.sales import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
@@ -286,7 +286,24 @@ LINES = Table(
             ),
             "@",
         ),
-        *(_taken(what, takes) for takes in ("sold", "reserved") for what in ("tag", "log")),
+        *(_taken("log", takes) for takes in ("sold", "reserved")),
+        _hidden(
+            "by_log",
+            "Lines that take whole logs",
+            f'=IF({place("sale")}>1,"",SUMPRODUCT((line_takes<>"")*(line_log<>"")))',
+        ),
+        _hidden(
+            "key",
+            "Key of the board it takes",
+            '=IF(OR({board_row}="",{takes}=""),"",'
+            + line_key("{board_row}", '{takes}="sold"', place("sale"))
+            + ")",
+        ),
+        _hidden(
+            "nth_key",
+            "Keys of all lines, sorted",
+            f'=IF({place("sale")}>COUNT(line_key),"",SMALL(line_key,{place("sale")}))',
+        ),
         _hidden(
             "stopped",
             "Not for sale (1)",
