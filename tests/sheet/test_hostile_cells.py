@@ -26,6 +26,7 @@ from hypothesis import strategies as st
 import lumbercalc as lc
 from lumbercalc.hosts import excel
 from lumbercalc.hosts.calc import reply
+from lumbercalc.hosts.calc.packing import packed, unpacked
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
@@ -38,6 +39,12 @@ SLOWEST = 2.0
 BIG = 5_000
 """Rows of a big column."""
 
+LONG = 100_000
+"""Rows of a long column."""
+
+ROW_BY_ROW = 6.0
+"""Seconds for a long column in EXIT_RH: PsychroLib takes 20 us a row, one after the other."""
+
 
 @dataclass(frozen=True)
 class Refusal:
@@ -48,7 +55,7 @@ class Refusal:
 
 def cells_of(answer: Any) -> Iterator[Any]:
     """Go through one cell, a column or rows of cells."""
-    if isinstance(answer, (list, np.ndarray)):
+    if isinstance(answer, (list, tuple, np.ndarray)):
         for part in answer:
             yield from cells_of(part)
     else:
@@ -84,9 +91,9 @@ def telling_refusals() -> Iterator[None]:
 
 def by_calc(function: Function, arguments: list[Any]) -> list[Any]:
     with telling_refusals():
-        answer = reply.reply(function.name, arguments)
+        answer = reply.reply(function.name, [packed(cells) for cells in arguments])
     assert list(answer) == ["rows"], answer
-    return list(cells_of(answer["rows"]))
+    return list(cells_of(unpacked(answer["rows"])))
 
 
 def by_excel(function: Function, arguments: list[Any]) -> list[Any]:
@@ -222,3 +229,29 @@ def test_the_answer_is_a_value_a_blank_or_a_refusal(
     hold()
     assert answered > calls / 10  # refusals alone would say nothing of the computations
     record_property("calls with hostile cells", calls)
+
+
+LONG_FUNCTIONS = [
+    function
+    for function in CATALOGUE.values()
+    if function.arguments and not function.takes_blocks and not function.repeats
+]
+
+
+@pytest.mark.parametrize("function", LONG_FUNCTIONS, ids=lambda function: function.name)
+@pytest.mark.parametrize("adapter", ADAPTERS[1:], ids=lambda adapter: adapter.__name__)
+def test_one_odd_cell_in_a_long_column_is_told_at_its_row_alone(
+    function: Function, adapter: Callable[[Function, list[Any]], list[Any]]
+) -> None:
+    arguments = [listed(value) for value in function.example.arguments]
+    (usual,) = adapter(function, arguments)
+    place = next(n for n, one in enumerate(function.arguments) if one.kind != "climate")
+    column = [[arguments[place]] for _ in range(LONG)]
+    column[LONG // 3] = ["#DIV/0!"]
+    begun = time.thread_time()
+    cells = adapter(function, [*arguments[:place], column, *arguments[place + 1 :]])
+    took = time.thread_time() - begun
+    assert isinstance(cells.pop(LONG // 3), Refusal)
+    assert set(cells) == {usual}
+    assert len(cells) == LONG - 1
+    assert took < (ROW_BY_ROW if function.name == "EXIT_RH" else SLOWEST)
