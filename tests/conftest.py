@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import pickle
 import tempfile
@@ -23,6 +24,8 @@ from lumbercalc.book.table import Table
 from lumbercalc.hosts.calc.install import install
 from lumbercalc.hosts.calc.office import CalcError, Office
 from tests.hosts.calc.calc_session import Calc, office_in
+
+gc.set_threshold(100_000, 20, 100)  # workbooks are of a million objects: looked through less often
 
 collect_ignore = ["hosts/calc/calc_driver.py"]  # it runs on Calc's own Python
 
