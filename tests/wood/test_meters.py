@@ -122,6 +122,7 @@ def test_the_reference_wood_is_itself() -> None:
     [
         (12, "Cherry, black", 70),
         (6.9, "Oak, white", 70),
+        (6.9, "Douglas-fir, coast", 70),
         (25.1, "Oak, white", 70),
         (8, "Oak, white", 100),
         # Elm at 7 % has already less resistance than Douglas-fir there; walnut ends at 22 %.

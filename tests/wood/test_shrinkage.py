@@ -130,6 +130,7 @@ def test_columns_of_every_argument() -> None:
     assert found[0] == shrinkage("Walnut, black", "radial", 80, 8)
     assert found[1] == shrinkage("Oak, white", "volume", 60, 8)
     assert np.isnan(found[2])
+    assert shrinkage("Walnut, black", ["radial", "radial"], 80, 8).tolist() == [found[0]] * 2
     assert width_movement([[8], [10]], ["Walnut, black", "Oak, white"], "radial", 8, 9).shape == (
         2,
         2,

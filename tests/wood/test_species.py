@@ -60,6 +60,7 @@ def test_no_trade_name_takes_a_canonical_name_away() -> None:
     [
         ("blakc walnut", "Walnut, black"),
         ("oak", "Oak, northern red"),
+        ("oak", "Oak, southern red"),  # nearer by its word than by its letters
         ("sugr maple", "Maple, sugar (hard)"),
         ("Cotonwood", "Cottonwood, eastern"),
     ],

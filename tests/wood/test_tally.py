@@ -171,6 +171,11 @@ def test_doyle_is_hard_on_small_logs():
     assert thick[0] > thick[1]
 
 
+def test_doyle_begins_above_four_inches():
+    # The rule, ((d - 4) / 4)^2 x length: 5 in and 16 ft are one board foot, 4.5 in a quarter.
+    assert log_scale([5, 4.5], 16, "Doyle").tolist() == [1, 0]
+
+
 def test_rule_can_change_by_row():
     scale = log_scale([12, 12], [16, 16], ["Doyle", "International 1/4"])
     assert scale.tolist() == [64, 95]

@@ -17,9 +17,18 @@ def test_numpy_takes_them_for_an_array() -> None:
     texts = Texts.of(CELLS)
     assert texts is not None
     assert np.asarray(texts).tolist() == CELLS
+    assert np.asarray(texts).dtype == object
     assert np.asarray(texts, np.str_).dtype.kind == "U"
     assert (texts.shape, texts.ndim, texts.size) == ((4,), 1, 4)
     assert np.shape(texts) == (4,)
+
+
+@pytest.mark.parametrize("cells", [["fan"], ["fan"] * 3, ["fan", "still air"], ["b", "a", "b"]])
+def test_few_different_texts(cells: list[str]) -> None:
+    texts = Texts.of(cells)
+    assert texts is not None
+    assert np.asarray(texts).tolist() == cells
+    assert set(texts.different) == set(cells)
 
 
 def test_parts_and_shapes() -> None:
