@@ -25,7 +25,7 @@ BOARDS = Table(
     "One row for every board or bundle, thickness as text in quarters (8/4). Status follows from "
     "the row and from the sales. A board with insect signs is held until it is released.",
     (
-        Column("tag", "Tag", "input", 10, "@", about="Your own mark on the board; never twice."),
+        Column("tag", "Tag", "input", 12, "@", about="Your own mark on the board; never twice."),
         Column("log", "Log", "input", 8, "@"),
         Column(
             "cut",
