@@ -6,6 +6,7 @@ it tries the same in a process of its own, which may crash where Calc must not.
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import sys
@@ -91,6 +92,9 @@ def load(tried: Mapping[str, Any]) -> Callable[[str, Sequence[Any]], dict[str, A
         if isinstance(fault, UnfitError):
             raise
         raise UnfitError(f"{type(fault).__name__}: {fault}") from fault
+    # What is loaded stays: columns of many rows must not have Python look through all of it.
+    gc.collect()
+    gc.freeze()
     return answers
 
 
