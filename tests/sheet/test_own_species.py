@@ -107,7 +107,7 @@ def test_the_command_line_and_the_calc_worker_know_them(tmp_path: Path) -> None:
     done = shop(
         settings,
         "from lumbercalc.hosts.calc.worker import answer",
-        f"print(answer({request.encode()!r}))",
+        f"print(answer({request}))",
         "from lumbercalc.cli import app",
         "app(['species', 'show', 'osage orange'])",
     )
