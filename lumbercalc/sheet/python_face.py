@@ -15,6 +15,9 @@ from lumbercalc.sheet.call import call
 from lumbercalc.sheet.function import REQUIRED, Argument, Function
 from lumbercalc.wood.texts import Texts
 
+_PLAIN = {str, float, int, bool, type(None)}
+"""Types of the cells that are taken as they are."""
+
 
 def face(function: Function) -> Callable[..., Any]:
     """Make the Python function of a worksheet function.
@@ -180,11 +183,11 @@ def _cells(value: Any) -> Any:
             return value.to_numpy(float, na_value=np.nan)
         return _cells(value.to_numpy(object))
     if isinstance(value, np.ndarray):
-        if value.dtype.kind != "O" or Texts.of(value.ravel().tolist()) is not None:
+        if value.dtype.kind != "O" or _PLAIN.issuperset(map(type, value.ravel())):
             return value
         return np.frompyfunc(_cells, 1, 1)(value)
     if isinstance(value, (list, tuple, range)):
-        plain = {str, float, int, bool, type(None)}.issuperset(map(type, value))
+        plain = _PLAIN.issuperset(map(type, value))
         return list(value) if plain else [_cells(cell) for cell in value]
     return value
 

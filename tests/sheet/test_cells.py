@@ -145,4 +145,4 @@ def test_each_text_of_a_column_is_read_once(monkeypatch: pytest.MonkeyPatch) -> 
     monkeypatch.setattr(cells, "read_cell", reader)
     column = read(NAME, block([["a", " b"], ["", "a"]]))
     assert sorted(read_texts) == ["", " b", "a"]
-    assert np.asarray(column.values)[column.blank == False].tolist() == ["a", "b", "a"]  # noqa: E712
+    assert np.asarray(column.values)[~column.blank].tolist() == ["a", "b", "a"]
