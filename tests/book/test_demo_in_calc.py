@@ -13,13 +13,15 @@ import pytest
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.self_tests import Verdict, self_tests
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.move_table import PLAN_SHEET
 from lumbercalc.book.sheets.sale import PAGE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.self_test import PUBLISHED
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.sheet.dates import SERIAL_ZERO
+from lumbercalc.sheet.dates import SERIAL_ZERO, serial
+from tests.book.stored_values import named
 from tests.hosts.calc.calc_session import Calc
 
 pytestmark = pytest.mark.calc
@@ -162,26 +164,26 @@ def test_totals_are_those_of_the_records(calc: Calc, demo: Path) -> None:
     assert calc.read(sheet)[address.replace("$", "")].value == pytest.approx(total.sum(), abs=1e-6)
 
 
+def address_of(workbook: openpyxl.Workbook, name: str) -> str:
+    [(_, where)] = workbook.defined_names[name].destinations
+    return str(where.replace("$", ""))
+
+
 def test_a_choice_of_another_sale_fills_its_page(calc: Calc, demo: Path) -> None:
     stored = openpyxl.load_workbook(demo, data_only=True)
-
-    def address(name: str) -> str:
-        [(_, where)] = stored.defined_names[name].destinations
-        return where.replace("$", "")
-
     totals = stored["Sales"]
     calc.open(demo)
     calc.calculate()
     for row in range(FIRST_ROW, FIRST_ROW + 11):
         number = str(totals[f"{SALES.letter('number')}{row}"].value)
-        calc.fill(address("sale_choice"), [[number]], "Sale")
+        calc.fill(address_of(stored, "sale_choice"), [[number]], "Sale")
         calc.calculate()
         page = calc.read("Sale")
         kind = totals[f"{SALES.letter('kind')}{row}"].value
         assert page["A1"].value == f"{kind} {number}"
         for name, key in (("sale_sum", "total"), ("sale_due", "due"), ("sale_bf", "bf")):
             expected = totals[f"{SALES.letter(key)}{row}"].value
-            assert page[address(name)].value == pytest.approx(expected, abs=1e-9)
+            assert page[address_of(stored, name)].value == pytest.approx(expected, abs=1e-9)
         shown = [
             page[f"{PAGE.letter('total')}{line}"].value
             for line in range(PAGE.first_row, PAGE.last_row + 1)
@@ -216,12 +218,12 @@ def test_rows_made_bad_are_errors_with_a_reason_and_their_neighbours_are_untouch
     good = {table.sheet: calc.read(table.sheet) for table in (BOARDS, WEIGHINGS)}
     calc.open(bad_file)
     calc.calculate()
-    for table, row, _, _, result, named in BAD_ROWS:
+    for table, row, _, _, result, argument in BAD_ROWS:
         cells = calc.read(table.sheet)
         at = FIRST_ROW + row
         if result is not None:
             assert cells[f"{table.letter(result)}{at}"].kind == "error", (table.sheet, at, result)
-        assert named in str(cells[f"{table.letter('note')}{at}"].value), (table.sheet, at)
+        assert argument in str(cells[f"{table.letter('note')}{at}"].value), (table.sheet, at)
     for table, results in ((BOARDS, ("bf", "dry_bf", "value")), (WEIGHINGS, ("mc",))):
         touched = {FIRST_ROW + row for each, row, *_ in BAD_ROWS if each is table}
         cells = calc.read(table.sheet)
@@ -230,3 +232,39 @@ def test_rows_made_bad_are_errors_with_a_reason_and_their_neighbours_are_untouch
             for row in set(range(FIRST_ROW, FIRST_ROW + 100)) - touched:
                 assert cells[f"{letter}{row}"].value == good[table.sheet][f"{letter}{row}"].value
     assert not [c for c in calc.read("Boards").values() if c.error == 525]  # no #NAME?
+
+
+@pytest.mark.parametrize(
+    ("moved", "then"),
+    [
+        (date(2026, 11, 17), "after its last weighing"),
+        (date(2026, 9, 1), "before it"),
+    ],
+)
+def test_a_stack_that_moved_has_one_ready_date_on_both_sheets(
+    calc: Calc, demo: Path, moved: date, then: str
+) -> None:
+    """Move plan forecasts from where a stack stood, and when; Stacks does it by its own formula."""
+    stored = openpyxl.load_workbook(demo, data_only=True)
+    last = named(stored, "plan_last").date()
+    assert (moved > last) is (then == "after its last weighing")
+    row = FIRST_ROW + 2  # Cherry 1, which the plan is of
+    calc.open(demo)
+    calc.fill(f"{STACKS.letter('move_date')}{row}", [[serial(moved)]], "Stacks")
+    calc.fill(address_of(stored, "plan_to"), [["yard"]], PLAN_SHEET)
+    calc.calculate()
+    ready = calc.read("Stacks")[f"{STACKS.letter('likely')}{row}"].value
+    plan = calc.read(PLAN_SHEET)
+    found = {
+        name: plan[address_of(stored, f"plan_{name}")].value
+        for name in ("name", "here", "moved", "stays", "begin", "here_since")
+    }
+    assert isinstance(ready, float)
+    assert found == {
+        "name": "Cherry 1",
+        "here": "basement",
+        "moved": 1,
+        "stays": ready,
+        "begin": serial(max(moved, last)),
+        "here_since": serial(moved),
+    }

@@ -65,10 +65,10 @@ ANSWER = [
     Field("plan_here", "Stands in", "result", "@", "=IF(plan_moved=1,plan_move_place,plan_place)"),
     Field(
         "plan_begin",
-        "Last weighed, or stacked",
+        "Weighed, moved or stacked",
         "result",
         DATE,
-        "=IF(ISNUMBER(plan_last),plan_last,plan_start)",
+        "=IF(ISNUMBER(plan_from),plan_from,plan_start)",
     ),
     Field(
         "plan_stays",

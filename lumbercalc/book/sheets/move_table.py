@@ -57,6 +57,35 @@ FROM_STACKS = [
         "=IF(ISNUMBER(plan_move_date),IF(plan_move_date<=MAX(as_of,plan_last),1,0),0)",
     ),
     Field(
+        "plan_since_move",
+        "Moved after its last weighing (1) or not (0)",
+        "result",
+        "0",
+        "=IF(plan_moved=0,0,IF(plan_move_date>IF(ISNUMBER(plan_last),plan_last,plan_start),1,0))",
+    ),
+    Field(
+        "plan_from",
+        "Forecast from: weighed, or moved since",
+        "result",
+        DATE,
+        "=IF(plan_since_move=1,plan_move_date,plan_last)",
+    ),
+    Field(
+        "plan_from_mc",
+        "MC then (%)",
+        "result",
+        "0.0",
+        "=IF(plan_since_move=0,plan_last_mc,MC_FORECAST(plan_species,plan_sawn,plan_green,"
+        "plan_start,plan_move_date,climate,plan_air,plan_rate,plan_last,plan_last_mc,plan_place))",
+    ),
+    Field(
+        "plan_here_since",
+        "Stands here since",
+        "result",
+        DATE,
+        "=IF(plan_moved=1,plan_move_date,plan_start)",
+    ),
+    Field(
         "plan_here_air",
         "Air factor where it stands",
         "result",
@@ -96,7 +125,7 @@ FROM_STACKS = [
 
 _STACK = "plan_species,plan_sawn,plan_green,plan_start"
 _BEGUN = "climate,plan_here_air,plan_rate"
-READY = f'READY_DATE({_STACK},plan_target,{_BEGUN},"",plan_last,plan_last_mc,"likely",plan_here%s)'
+READY = f'READY_DATE({_STACK},plan_target,{_BEGUN},"",plan_from,plan_from_mc,"likely",plan_here%s)'
 _THERE = ",{moves},plan_to,plan_to_air"
 _DATE = "plan_begin+({n}-1)*plan_every"
 
@@ -120,7 +149,7 @@ PLAN = Block(
             18,
             "0.0",
             "=IF(ISNUMBER({moves}),"
-            f'MC_FORECAST({_STACK},{{moves}},{_BEGUN},plan_last,plan_last_mc,plan_here),"")',
+            f'MC_FORECAST({_STACK},{{moves}},{_BEGUN},plan_from,plan_from_mc,plan_here),"")',
         ),
         Column(
             "ready",
@@ -136,8 +165,8 @@ PLAN = Block(
             "result",
             12,
             "0",
-            '=IF({moves}="","",IF(ISNUMBER({moves}),{moves}-plan_start,'
-            'IF(ISNUMBER({ready}),{ready}-plan_start,"")))',
+            '=IF({moves}="","",IF(ISNUMBER({moves}),{moves}-plan_here_since,'
+            'IF(ISNUMBER({ready}),{ready}-plan_here_since,"")))',
         ),
         Column(
             "second",
