@@ -18,11 +18,10 @@ from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.macros import SUFFIX as MACRO_SUFFIX
+from lumbercalc.faults import FileFault
 
-SUFFIXES = (".xlsx", MACRO_SUFFIX)
-"""Of the workbooks that are written: without macros, and with them."""
+WORKBOOKS = (".xlsx", ".xlsm")
+"""Endings of the workbooks that are written: without macros, and with them."""
 
 if sys.platform == "win32":
     import msvcrt
@@ -72,7 +71,7 @@ class Seen:
 
 
 def may_write(
-    path: Path, *, force: bool, what: str = "a workbook", endings: Sequence[str] = SUFFIXES
+    path: Path, *, force: bool, what: str = "a workbook", endings: Sequence[str] = WORKBOOKS
 ) -> None:
     """Refuse to write over an existing file, or where nothing can be written.
 

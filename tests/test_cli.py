@@ -22,6 +22,7 @@ from typer.testing import CliRunner, Result
 import lumbercalc as lc
 from lumbercalc.book import template
 from lumbercalc.book.cell_value import Values
+from lumbercalc.book.macros import SETTINGS_SHEET
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.sheets.stacks import STACKS
@@ -628,6 +629,20 @@ def test_species_add_refuses(settings: Path, name: str, figure: str, words: str)
     assert not (settings / "own_species.csv").exists()
 
 
+def test_species_add_follows_a_link_keeps_the_rights_and_a_backup(settings: Path) -> None:
+    settings.mkdir(parents=True)
+    mine = settings.parent / "mine.csv"
+    mine.write_text("species,green MC\nHedge apple,50\n")
+    mine.chmod(0o600)
+    (settings / "own_species.csv").symlink_to(mine)
+    assert run("species", "add", "Osage orange", "--figure", "green MC=70").exit_code == 0
+    assert (settings / "own_species.csv").is_symlink()
+    assert mine.read_text() == "species,green MC\nHedge apple,50.0\nOsage orange,70.0\n"
+    assert mine.stat().st_mode & 0o777 == 0o600
+    [backup] = settings.parent.glob("mine.backup-*.csv")
+    assert backup.read_text() == "species,green MC\nHedge apple,50\n"
+
+
 @pytest.mark.parametrize(
     "content", [b"\xff\xfe\x00", b"name\nx\n", b"species,green MC\n" + b"x" * 200_000]
 )
@@ -654,7 +669,11 @@ def test_addin_is_built_to_a_file(tmp_path: Path) -> None:
 
 def test_addin_is_built_for_the_worker_where_it_is_asked_for(tmp_path: Path) -> None:
     file = tmp_path / "lumbercalc.oxt"
-    assert run("addin", "calc", "--worker", "--build-only", file).exit_code == 0
+    file.write_bytes(b"mine")
+    assert_one_line(run("addin", "calc", "--worker", "--build-only", file), "a file already")
+    assert file.read_bytes() == b"mine"
+    assert run("addin", "calc", "--worker", "--build-only", file, "--force").exit_code == 0
+    assert len(list(file.parent.glob("*.backup-*.oxt"))) == 1
     assert file.read_bytes() == extension.build(ASKED)
 
 
@@ -688,6 +707,27 @@ def test_upgrade_writes_a_new_file_and_says_what_came(old_shop: Path) -> None:
     assert old_shop.read_bytes() == FIRST_TEMPLATE.read_bytes()
     assert load_workbook(new)["Boards"]["A5"].value == "WA-01"
     assert sorted(old_shop.parent.iterdir()) == sorted([old_shop, new])
+
+
+@pytest.mark.usefixtures("uncomputed")
+@pytest.mark.parametrize("named", [True, False])
+def test_upgrade_gives_a_workbook_with_macros_its_macros(old_shop: Path, named: bool) -> None:
+    old = old_shop.with_name("shop.xlsm")
+    workbook = template.build(macros=True)
+    workbook["Boards"]["A5"].value = "OA-01"
+    workbook["xlwings.conf"]["A3"].value = "Interpreter_Win"  # a shop's own setting
+    workbook.save(old)
+    new = old_shop.with_name("new.xlsm" if named else "shop-upgraded.xlsm")
+    result = run("upgrade", old, new) if named else run("upgrade", old)
+    assert result.exit_code == 0, result.output
+    brought = load_workbook(new, keep_vba=True)
+    assert brought["Boards"]["A5"].value == "OA-01"
+    assert SETTINGS_SHEET in brought.sheetnames
+    kept = [cell.value for cell in brought["Kept from before"]["C"]]
+    assert "Interpreter_Win" in kept
+    with zipfile.ZipFile(new) as archive:
+        assert "xl/vbaProject.bin" in archive.namelist()
+        assert b"macroEnabled.main+xml" in archive.read("[Content_Types].xml")
 
 
 @pytest.mark.usefixtures("uncomputed")

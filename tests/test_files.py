@@ -27,9 +27,10 @@ from typing import Any
 import pytest
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book import files, template
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import Seen, may_change, may_write, write_file
+from lumbercalc import files
+from lumbercalc.book import template
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen, may_change, may_write, write_file
 
 NOW = datetime(2026, 11, 25, 10, 0, 0)
 OLD = b"a year of weighings"

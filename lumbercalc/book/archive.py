@@ -7,7 +7,7 @@ import zipfile
 from io import BytesIO
 from pathlib import Path
 
-from lumbercalc.book.faults import FileFault
+from lumbercalc.faults import FileFault
 
 LARGEST_FILE = 20_000_000
 """Bytes of a workbook file; 5,000 boards and 5,000 weighings take two million."""

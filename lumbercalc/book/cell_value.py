@@ -8,6 +8,7 @@ from typing import Any
 
 from openpyxl.utils.datetime import to_excel
 
+from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
 from lumbercalc.sheet.refusal import ERROR_TEXTS, MARKER, shown
 
 CellValue = float | str | bool
@@ -38,6 +39,79 @@ def plain(value: Any) -> CellValue | None:
     if value is None or isinstance(value, (bool, str)):
         return value
     return float(value)
+
+
+def day_of(value: Any) -> date | None:
+    """Give the day of a cell.
+
+    Parameters
+    ----------
+    value : object
+        Date, day number, or anything else.
+
+    Returns
+    -------
+    date or None
+        None for what is no day.
+
+    Examples
+    --------
+    >>> day_of(46000.25), day_of("soon")
+    (datetime.date(2025, 12, 9), None)
+    """
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    if isinstance(value, (int, float)) and FIRST_SERIAL <= value <= LAST_SERIAL:
+        return SERIAL_ZERO + timedelta(days=int(value))
+    return None
+
+
+def text_of(value: Any) -> str:
+    """Show a cell as a spreadsheet joins it to a text.
+
+    Parameters
+    ----------
+    value : object
+        As it is stored.
+
+    Returns
+    -------
+    str
+        "" for a blank one.
+
+    Examples
+    --------
+    >>> text_of(7.0), text_of("WA-07"), text_of(None)
+    ('7', 'WA-07', '')
+    """
+    if value is None:
+        return ""
+    if isinstance(value, float) and value.is_integer():
+        return str(int(value))
+    return str(value)
+
+
+def name_of(value: Any) -> str:
+    """Give a name as it is compared: a spreadsheet looks names up without regard to case.
+
+    Parameters
+    ----------
+    value : object
+        A cell with a tag, the name of a stack or the number of a sale; or what was asked for.
+
+    Returns
+    -------
+    str
+        "" for a blank one.
+
+    Examples
+    --------
+    >>> name_of("Walnut 1 ") == name_of("walnut 1"), name_of(1001) == name_of("1001")
+    (True, True)
+    """
+    return text_of(value).strip().casefold()
 
 
 def is_error(value: CellValue | None) -> bool:

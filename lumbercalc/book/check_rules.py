@@ -9,7 +9,7 @@ from lumbercalc.book.finding import Finding, Kind
 from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Area
 from lumbercalc.book.self_tests import Verdict, self_tests
-from lumbercalc.book.sheets.checks import CHECKS
+from lumbercalc.book.sheets.checks import HEADERS
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.template import TABLES
@@ -45,7 +45,10 @@ def _lines(fresh: Fresh) -> Iterator[Finding]:
     last = fresh.old.names.get(TO_LOOK_AT)
     if last is None:
         return
-    for row in range(last.first_row - len(CHECKS), last.first_row):
+    first = last.first_row
+    while fresh.value((last.sheet, first - 1, WHAT)) not in (None, HEADERS[0][0]):
+        first -= 1  # each template has another number of them
+    for row in range(first, last.first_row):
         what, sheet, found, verdict = (
             fresh.value((last.sheet, row, column)) for column in (WHAT, SHEET, FOUND, VERDICT)
         )

@@ -12,13 +12,13 @@ from lumbercalc.book.climate_log import ClimateLog, Unit, read_log
 from lumbercalc.book.climate_means import Air, monthly, weekly
 from lumbercalc.book.climate_rows import Plan, find_place, months_missing, plan
 from lumbercalc.book.edit import change_cells
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import Seen, may_change, may_write
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.record_file import FORMULA_STARTS
 from lumbercalc.book.sheet_xml import Content
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.table import FIRST_ROW
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen, may_change, may_write
 from lumbercalc.sheet.climate_table import PLACE
 from lumbercalc.sheet.readers import read_text
 

@@ -12,9 +12,9 @@ from typing import Literal
 import numpy as np
 import pandas as pd
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.log_columns import NO_READING, READING, Columns, find_columns, split
 from lumbercalc.book.log_times import gaps, read_times
+from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
 
 Unit = Literal["F", "C"]

@@ -13,11 +13,11 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.climate_means import Air, Key
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.reader import readable
 from lumbercalc.book.sheet_xml import Content, Formula
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.table import FIRST_ROW
+from lumbercalc.faults import FileFault
 from lumbercalc.sheet.climate_table import DAY, MONTHS
 from lumbercalc.sheet.dates import read_date, serial
 from lumbercalc.sheet.refusal import NUMBERS, Refused

@@ -16,14 +16,13 @@ import pandas as pd
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.archive import open_archive
+from lumbercalc.book.cell_value import day_of, name_of, text_of
 from lumbercalc.book.day_stacks import (
     Rows,
     damp,
-    day_of,
     emptied,
     latest_weighings,
     ready,
-    text,
     to_weigh,
     too_fast,
 )
@@ -96,7 +95,7 @@ def read_day(workbook: Workbook, path: Path) -> Day:
     )
     as_of = day_of(read_cell(workbook, "as_of", path))
     left = emptied(boards)
-    stacks = [row for row in stacks if row["name"] not in left]
+    stacks = [row for row in stacks if name_of(row["name"]) not in left]
     latest = latest_weighings(weighings, as_of)
     return Day(
         as_of,
@@ -105,7 +104,7 @@ def read_day(workbook: Workbook, path: Path) -> Day:
         list(ready(stacks, as_of)),
         list(too_fast(stacks, latest)),
         [
-            (text(row["tag"]), text(row["species"]), text(row["stack"]))
+            (text_of(row["tag"]), text_of(row["species"]), text_of(row["stack"]))
             for row in boards
             if row["status"] == HELD
         ],
@@ -143,4 +142,4 @@ def _unpaid(sales: Rows) -> Iterator[tuple[str, str, str, float]]:
         if is_number(due) and ((row["kind"] == INVOICE and due > 0) or due < 0):
             on = day_of(row["date"])
             when = f"{on}" if due > 0 else "to give back"
-            yield text(row["number"]), text(row["buyer"]), when, float(due)
+            yield text_of(row["number"]), text_of(row["buyer"]), when, float(due)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date
 from typing import Any
 
+from lumbercalc.book.cell_value import day_of, name_of, text_of
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL, WET
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
-from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, SERIAL_ZERO
 from lumbercalc.sheet.refusal import is_number
 
 DAYS_WHILE_WET = 3
@@ -39,28 +39,6 @@ class Weighed:
 
     on: date
     rows: list[Mapping[str, Any]]
-
-
-def day_of(value: Any) -> date | None:
-    """Give the day of a cell.
-
-    Parameters
-    ----------
-    value : object
-        Date, day number, or anything else.
-
-    Returns
-    -------
-    date or None
-        None for what is no day.
-    """
-    if isinstance(value, datetime):
-        return value.date()
-    if isinstance(value, date):
-        return value
-    if isinstance(value, (int, float)) and FIRST_SERIAL <= value <= LAST_SERIAL:
-        return SERIAL_ZERO + timedelta(days=int(value))
-    return None
 
 
 def interval(mc: float) -> int:
@@ -95,10 +73,10 @@ def emptied(boards: Rows) -> set[str]:
     Returns
     -------
     set of str
-        Stacks of which nothing is to be told.
+        Stacks of which nothing is to be told, as `name_of` gives them.
     """
-    stacked = {row["stack"] for row in boards if row["stack"]}
-    return stacked - {row["lies"] for row in boards if row["lies"]}
+    stacked, lying = ({name_of(row[key]) for row in boards} for key in ("stack", "lies"))
+    return stacked - lying - {""}
 
 
 def latest_weighings(weighings: Rows, as_of: date | None) -> dict[str, Weighed]:
@@ -114,11 +92,11 @@ def latest_weighings(weighings: Rows, as_of: date | None) -> dict[str, Weighed]:
     Returns
     -------
     dict of str to Weighed
-        By stack.
+        By stack, as `name_of` gives it.
     """
     latest: dict[str, Weighed] = {}
     for row in weighings:
-        on, stack = day_of(row["date"]), text(row["stack"])
+        on, stack = day_of(row["date"]), name_of(row["stack"])
         if on is None or not is_number(row["mc"]) or (as_of is not None and on > as_of):
             continue
         known = latest.get(stack)
@@ -155,28 +133,28 @@ def to_weigh(
     """
     for row in stacks:
         set_up = {
-            text(sample["board"]): day_of(sample["date"])
+            text_of(sample["board"]): day_of(sample["date"])
             for sample in samples
-            if sample["stack"] == row["name"]
+            if name_of(sample["stack"]) == name_of(row["name"])
         }
         if as_of is None or not set_up or not is_number(row["mc_now"]) or _at_target(row):
             continue
-        weighed = latest.get(row["name"])
+        weighed = latest.get(name_of(row["name"]))
         if weighed is None:
             boards = list(set_up)
             since = max((on for on in set_up.values() if on is not None), default=None)
             told = "never"
         else:
-            of_that_day = {text(each["board"]) for each in weighed.rows}
+            of_that_day = {name_of(each["board"]) for each in weighed.rows}
             since = weighed.on
             boards = [
                 board
                 for board, on in set_up.items()
-                if board in of_that_day or (on is not None and on > since)
+                if name_of(board) in of_that_day or (on is not None and on > since)
             ]
             told = f"{since}, {(as_of - since).days} days ago"
         if since is None or (as_of - since).days >= interval(row["mc_now"]):
-            yield text(row["name"]), ", ".join(boards), told
+            yield text_of(row["name"]), ", ".join(boards), told
 
 
 def _at_target(stack: Mapping[str, Any]) -> bool:
@@ -207,7 +185,7 @@ def ready(stacks: Rows, as_of: date | None) -> Iterator[tuple[str, str, str]]:
             told = f"its likely day, {likely}, has come"
         else:
             continue
-        yield text(row["name"]), text(row["place"]), told
+        yield text_of(row["name"]), text_of(row["place"]), told
 
 
 def too_fast(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str]]:
@@ -237,10 +215,10 @@ def too_fast(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str,
             if board["note"] == TOO_FAST:
                 loss = board["loss"]
                 told.append(
-                    f"board {text(board['board'])} {loss:.1f}" if is_number(loss) else TOO_FAST
+                    f"board {text_of(board['board'])} {loss:.1f}" if is_number(loss) else TOO_FAST
                 )
         if told:
-            yield text(row["name"]), "; ".join(told)
+            yield text_of(row["name"]), "; ".join(told)
 
 
 def damp(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str]]:
@@ -262,27 +240,11 @@ def damp(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str
         told = [STANDS_STILL] if row["advice"] == STANDS_STILL else []
         for board in _boards(latest, row):
             if board["note"] == GAINED:
-                told.append(f"board {text(board['board'])} {board['note']}")
+                told.append(f"board {text_of(board['board'])} {board['note']}")
         if told:
-            yield text(row["name"]), "; ".join(told)
+            yield text_of(row["name"]), "; ".join(told)
 
 
 def _boards(latest: Mapping[str, Weighed], stack: Mapping[str, Any]) -> Rows:
-    weighed = latest.get(stack["name"])
+    weighed = latest.get(name_of(stack["name"]))
     return weighed.rows if weighed else []
-
-
-def text(value: Any) -> str:
-    """Show what was typed in a cell.
-
-    Parameters
-    ----------
-    value : object
-        Of the cell.
-
-    Returns
-    -------
-    str
-        "" for a blank one.
-    """
-    return "" if value is None else str(value)

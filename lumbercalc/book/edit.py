@@ -14,11 +14,11 @@ from io import BytesIO
 from pathlib import Path
 
 from lumbercalc.book.archive import open_archive
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import Seen, may_change, write_file
 from lumbercalc.book.reader import readable
 from lumbercalc.book.sheet_xml import Content, calculate_on_load, change_sheet
 from lumbercalc.book.stored import sheet_files
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen, may_change, write_file
 
 BOOK = "xl/workbook.xml"
 

@@ -9,12 +9,13 @@ from pathlib import Path
 
 from lumbercalc.book.cell_value import CellValue, same
 from lumbercalc.book.edit import BOOK, change_parts, sheets_of
-from lumbercalc.book.files import write_file
 from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Place, address
 from lumbercalc.book.reader import readable
 from lumbercalc.book.sheet_xml import calculated
 from lumbercalc.book.value_xml import put_values
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen, write_file
 
 
 def copy_beside(path: Path) -> Path:
@@ -58,7 +59,7 @@ def fix_values(path: Path, fresh: Fresh, target: Path, now: datetime) -> int:
     Raises
     ------
     FileFault
-        When the copy cannot be written; nothing is then.
+        When the workbook was changed meanwhile, or the copy cannot be written; nothing is then.
     """
     changed = _changed(fresh)
     by_sheet: dict[str, dict[str, CellValue]] = {}
@@ -73,6 +74,8 @@ def fix_values(path: Path, fresh: Fresh, target: Path, now: datetime) -> int:
         if not fresh.computed.missing:
             changes[BOOK] = calculated
         content = change_parts(path, changes)
+        if Seen.of(path) != fresh.seen:
+            raise FileFault(f"{path}: the file was changed meanwhile; try again")
     write_file(target, content, force=False, now=now)
     return sum(not same(fresh.stored(place), value) for place, value in changed.items())
 

@@ -21,13 +21,14 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.cell_value import CellValue, is_error, plain
 from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.formula_text import LARGEST_AREA, FormulaText, Known, read_formula
 from lumbercalc.book.kept import type_in
 from lumbercalc.book.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
-from lumbercalc.book.reader import open_workbook
+from lumbercalc.book.reader import open_workbook, readable
 from lumbercalc.book.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 FOLLOWED_BY_THE_ENGINE = ("LET",)
@@ -53,6 +54,8 @@ class Fresh:
         Cells whose formulas call our functions, in the order of the sheets.
     computed : Computed
         Values anew.
+    seen : Seen
+        The file when it was read.
     """
 
     sheets: list[str]
@@ -61,6 +64,7 @@ class Fresh:
     names: dict[str, FormulaText]
     ours: list[Place]
     computed: Computed
+    seen: Seen
 
     def value(self, place: Place) -> CellValue | None:
         """Give what a cell comes to, or what was typed in it.
@@ -129,6 +133,8 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     FileFault
         When the file cannot be read, or takes more than this machine has.
     """
+    with readable(path):
+        seen = Seen.of(path)
     opened = open_workbook(path, [])
     if opened.epoch == CALENDAR_MAC_1904:
         raise FileFault(
@@ -165,7 +171,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     filled = _filled_by_arrays(old)
     ours = [place for place, text in texts.items() if text.calls]
     ours += [place for place, first in filled.items() if texts[first].calls]
-    return Fresh(opened.sheetnames, old, texts, names, ours, computed)
+    return Fresh(opened.sheetnames, old, texts, names, ours, computed, seen)
 
 
 def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:

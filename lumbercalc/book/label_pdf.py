@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 from io import BytesIO
 from itertools import groupby
@@ -15,9 +14,9 @@ from reportlab.pdfbase import pdfmetrics
 from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.pdfgen.canvas import Canvas
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.label_paper import PAGE_HEIGHT, PAGE_WIDTH, Paper
 from lumbercalc.book.labels import Label
+from lumbercalc.faults import FileFault
 
 INCH = 72
 """Points."""
@@ -39,15 +38,10 @@ NAME_SHARE = 2.0
 """Height of the name's line against that of the others."""
 
 
-def write_labels(
-    labels: Sequence[Label],
-    paper: Paper,
-    path: Path,
-    *,
-    skip: int = 0,
-    cut_lines: bool = False,
-) -> int:
-    """Write labels as a PDF file, which is replaced as a whole.
+def label_pdf(
+    labels: Sequence[Label], paper: Paper, *, skip: int = 0, cut_lines: bool = False
+) -> bytes:
+    """Make a PDF file of labels.
 
     Parameters
     ----------
@@ -55,8 +49,6 @@ def write_labels(
         From left to right and down the pages.
     paper : Paper
         Size and grid.
-    path : Path
-        The file.
     skip : int
         Labels of the first page that are used already.
     cut_lines : bool
@@ -64,8 +56,8 @@ def write_labels(
 
     Returns
     -------
-    int
-        Pages.
+    bytes
+        Of the file; the same labels give the same bytes.
 
     Raises
     ------
@@ -90,13 +82,7 @@ def write_labels(
             )
         _draw(canvas, label, paper, left, top)
     canvas.save()
-    unfinished = path.with_name(f".{path.name}.unfinished")
-    try:
-        unfinished.write_bytes(content.getvalue())
-        os.replace(unfinished, path)
-    finally:
-        unfinished.unlink(missing_ok=True)
-    return pages + 1
+    return content.getvalue()
 
 
 def code(name: str) -> list[list[bool]]:

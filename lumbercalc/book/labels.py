@@ -4,20 +4,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
 from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
 
-from lumbercalc.book.faults import FileFault
+from lumbercalc.book.cell_value import day_of, name_of, text_of
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, NOT_THERE
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.sheet.dates import SERIAL_ZERO, serial
+from lumbercalc.faults import FileFault
+from lumbercalc.sheet.dates import serial
 
 
 @dataclass(frozen=True)
@@ -92,42 +92,46 @@ class Shop:
         FileFault
             When there is no such stack, or nothing lies in it.
         """
-        if _key(stack) not in self.stacks:
+        if name_of(stack) not in self.stacks:
             raise FileFault(f"{self.path}: Stacks has no stack {stack[:40]!r}")
         tags = [
-            _text(board["tag"])
+            text_of(board["tag"])
             for board in self.boards.values()
-            if _key(_text(board["stack"])) == _key(stack)
+            if name_of(board["lies"]) == name_of(stack)
         ]
         if not tags:
             raise FileFault(f"{self.path}: no board on Boards lies in {stack[:40]!r}")
         return tags
 
     def _label(self, name: str) -> Label:
-        if (board := self.boards.get(_key(name))) is not None:
+        if (board := self.boards.get(name_of(name))) is not None:
             return self._of_board(board)
-        if (stack := self.stacks.get(_key(name))) is not None:
+        if (stack := self.stacks.get(name_of(name))) is not None:
             return self._of_stack(stack)
         raise FileFault(f"{self.path}: {name[:40]!r}: {NOT_THERE}")
 
     def _of_board(self, board: dict[str, Any]) -> Label:
-        tag, stack = _text(board["tag"]), _text(board["stack"])
-        piece = [_text(board["quarters"])]
-        piece += [f"{key} {_text(board[key])}" for key in ("log", "cut") if _text(board[key])]
-        own = self.readings[self.readings["board"].map(_text).map(_key) == _key(tag)]
+        tag, stack = text_of(board["tag"]), text_of(board["stack"])
+        piece = [text_of(board["quarters"])]
+        piece += [f"{key} {text_of(board[key])}" for key in ("log", "cut") if text_of(board[key])]
+        own = self.readings[self.readings["board"].map(name_of) == name_of(tag)]
         read = _latest(own, "mc")
-        state = _moisture(read, _weighed(self.stacks.get(_key(stack))))
-        return Label(tag, (_text(board["species"]), ", ".join(piece), _joined(state, stack)))
+        state = _moisture(read, _weighed(self.stacks.get(name_of(stack))))
+        return Label(tag, (text_of(board["species"]), ", ".join(piece), _joined(state, stack)))
 
     def _of_stack(self, stack: dict[str, Any]) -> Label:
-        name = _text(stack["name"])
-        piece = [_text(stack["quarters"])]
+        name = text_of(stack["name"])
+        piece = [text_of(stack["quarters"])]
         if _day(stack["start"]):
             piece.append(f"stacked {_day(stack['start'])}")
-        own = self.readings[self.readings["stack"].map(_text).map(_key) == _key(name)]
+        own = self.readings[self.readings["stack"].map(name_of) == name_of(name)]
         read = _latest(own, "counts")
         state = _moisture(read, _weighed(stack))
-        lines = (_text(stack["species"]), ", ".join(piece), _joined(state, _text(stack["place"])))
+        lines = (
+            text_of(stack["species"]),
+            ", ".join(piece),
+            _joined(state, text_of(stack["place"])),
+        )
         return Label(name, lines)
 
 
@@ -135,14 +139,9 @@ def _by_name(rows: pd.DataFrame, key: str) -> dict[str, dict[str, Any]]:
     """Give the rows by the name of each; of a name that stands twice the first."""
     found: dict[str, dict[str, Any]] = {}
     for row in rows.to_dict("records"):
-        if name := _key(_text(row[key])):
+        if name := name_of(row[key]):
             found.setdefault(name, {str(column): value for column, value in row.items()})
     return found
-
-
-def _key(name: str) -> str:
-    """Compare names as a spreadsheet does: without regard to case."""
-    return name.strip().casefold()
 
 
 Dated = tuple[float, float]
@@ -164,8 +163,8 @@ def _weighed(stack: dict[str, Any] | None) -> Dated | None:
     """Give the day and the mean of the stack's last weighing."""
     if stack is None or not isinstance(stack["last_mc"], (float, int)):
         return None
-    day = _serial(stack["last"])
-    return None if day is None else (day, float(stack["last_mc"]))
+    day = day_of(stack["last"])
+    return None if day is None else (serial(day), float(stack["last_mc"]))
 
 
 def _moisture(read: Dated | None, weighed: Dated | None) -> str:
@@ -182,29 +181,11 @@ def _joined(state: str, where: str) -> str:
     return ", ".join(part for part in (state, where) if part)
 
 
-def _text(value: Any) -> str:
-    """Show a cell as the spreadsheet joins it to a text: 7, not 7.0."""
-    if value is None:
-        return ""
-    if isinstance(value, float) and value.is_integer():
-        return str(int(value))
-    return str(value)
-
-
 def _halves_up(mc: float) -> str:
     rounded = Decimal(f"{mc:.15g}").quantize(Decimal("0.1"), ROUND_HALF_UP)
     return f"{rounded.normalize():f}"
 
 
-def _serial(value: Any) -> float | None:
-    """Give a cell's day as a serial number; None where it holds no day."""
-    if isinstance(value, datetime):
-        return serial(value.date())
-    if isinstance(value, date):
-        return serial(value)
-    return float(value) if isinstance(value, (int, float)) else None
-
-
 def _day(value: Any) -> str:
-    day = _serial(value)
-    return "" if day is None else (SERIAL_ZERO + timedelta(days=int(day))).isoformat()
+    day = day_of(value)
+    return "" if day is None else day.isoformat()

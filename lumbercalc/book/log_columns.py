@@ -11,8 +11,8 @@ from io import StringIO
 from itertools import islice, pairwise
 from pathlib import Path
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.log_times import CLOCK, TIME
+from lumbercalc.faults import FileFault
 
 DELIMITERS = (";", "\t", ",")
 """In this order: decimal commas and commas in texts make the last one the least sure."""
@@ -28,7 +28,6 @@ READING = re.compile(
 NO_READING = frozenset({"", "-", "--", "---", "----", "na", "n/a", "nan", "null", "none", "err"})
 """What loggers write, in any case, where a sensor gave nothing."""
 
-TIME_WORDS = re.compile(r"time|date", re.IGNORECASE)
 TEMPERATURE_WORDS = re.compile(r"temp", re.IGNORECASE)
 HUMIDITY_WORDS = re.compile(r"humid|(?<![a-z])r\.?h(?![a-z])", re.IGNORECASE)
 OTHER_WORDS = re.compile(

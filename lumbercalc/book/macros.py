@@ -10,8 +10,8 @@ from zipfile import ZipFile
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.layout import ROW_HEIGHT, print_setup
+from lumbercalc.faults import FileFault
 
 SUFFIX = ".xlsm"
 """Of a workbook with macros."""

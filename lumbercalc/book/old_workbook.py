@@ -16,9 +16,9 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.formula import ArrayFormula
 
 from lumbercalc.book.archive import open_archive
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.reader import open_workbook, readable
 from lumbercalc.book.stored import MAIN, PACKAGE_RELATIONS, sheet_files
+from lumbercalc.faults import FileFault
 
 MOST_PLACES = 20_000_000
 """Cells of a sheet, blank ones before its last ones too; 5,000 boards take half a million."""

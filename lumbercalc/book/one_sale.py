@@ -7,17 +7,19 @@ import zipfile
 from datetime import datetime
 from io import BytesIO
 from pathlib import Path
+from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 
+from lumbercalc.book.cell_value import name_of, text_of
 from lumbercalc.book.edit import BOOK, change_cells
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import Seen
 from lumbercalc.book.reader import open_workbook, read_table, readable
 from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.stored import MAIN, RELATIONS
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
 """Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""
@@ -26,7 +28,22 @@ SHOWN_NUMBERS = 5
 """Numbers that a fault names, the last ones on the sheet."""
 
 
-def find_sale(path: Path, number: str) -> str:
+class Sale(NamedTuple):
+    """A sale as the sheet Sales has it.
+
+    Parameters
+    ----------
+    number : object
+        Its number as it is stored: a text, unless it came from elsewhere.
+    kind : str
+        As it is stored, such as "Quote"; "" where nothing is.
+    """
+
+    number: Any
+    kind: str
+
+
+def find_sale(path: Path, number: str) -> Sale:
     """Find a sale by its number and say what it is.
 
     Parameters
@@ -34,12 +51,12 @@ def find_sale(path: Path, number: str) -> str:
     path : Path
         A shop's workbook.
     number : str
-        Of the sale, as on the sheet Sales.
+        Of the sale, as on the sheet Sales or in other case.
 
     Returns
     -------
-    str
-        Kind as it is stored, such as "Quote".
+    Sale
+        The first of that number.
 
     Raises
     ------
@@ -47,22 +64,23 @@ def find_sale(path: Path, number: str) -> str:
         When it is no such workbook, or has no such sale.
     """
     sales = read_table(open_workbook(path, [SALES.sheet, SALE]), SALES, path)
-    numbers = [str(one).strip() for one in sales["number"] if one not in (None, "")]
-    if number not in numbers:
+    found = sales[sales["number"].map(name_of) == name_of(number)]
+    if found.empty:
+        numbers = [text_of(one) for one in sales["number"] if name_of(one)]
         last = ", ".join(numbers[-SHOWN_NUMBERS:]) or "none yet"
         raise FileFault(f"{path}: there is no sale {number[:40]!r} on Sales; the last are: {last}")
-    return str(sales.loc[sales["number"].astype(str).str.strip() == number, "kind"].iloc[0] or "")
+    return Sale(found["number"].iloc[0], text_of(found["kind"].iloc[0]))
 
 
-def copy_of_sale(path: Path, number: str, copy: Path) -> None:
+def copy_of_sale(path: Path, sale: Sale, copy: Path) -> None:
     """Copy a workbook, choose the sale in the copy and hide every sheet but its page.
 
     Parameters
     ----------
     path : Path
         A shop's workbook; it is only read.
-    number : str
-        Of a sale that is on the sheet Sales.
+    sale : Sale
+        From `find_sale`.
     copy : Path
         Where, in a folder of its own.
 
@@ -79,7 +97,7 @@ def copy_of_sale(path: Path, number: str, copy: Path) -> None:
         raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
     address = areas[0][1].replace("$", "")
     row = int("".join(filter(str.isdigit, address)))
-    chosen = {address: number}
+    chosen = {address: sale.number}
     change_cells(copy, SALE, chosen, like_row=row, seen=Seen.of(copy), now=datetime.now())
     with readable(path):
         _show_only(copy, SALE)

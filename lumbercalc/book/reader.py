@@ -15,8 +15,8 @@ from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.archive import open_archive
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
+from lumbercalc.faults import FileFault
 
 
 @contextmanager

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
-from lumbercalc.book.faults import FileFault
+from lumbercalc.faults import FileFault
 
 FORMULA_STARTS = ("=", "+", "@", "\t", "\r")
 LARGEST_FILE = 20_000_000

@@ -15,7 +15,6 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.form import Field
 from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
@@ -44,6 +43,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
 
 TABLE_FILES = {

@@ -12,8 +12,9 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
 from rich.text import Text
 
+from lumbercalc.book.cell_value import day_of, name_of, text_of
 from lumbercalc.book.day import Day, read_day
-from lumbercalc.book.day_stacks import DUE, day_of
+from lumbercalc.book.day_stacks import DUE
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
@@ -66,15 +67,15 @@ def report(path: Path) -> Iterator[Printed | Text]:
     yield _sale(workbook, path)
 
 
-def sale_tables(path: Path, number: str) -> Iterator[Printed]:
+def sale_tables(path: Path, number: Any) -> Iterator[Printed]:
     """Make the tables of one sale.
 
     Parameters
     ----------
     path : Path
         A workbook made from the template.
-    number : str
-        Of a sale on the sheet Sales.
+    number : object
+        Of a sale on the sheet Sales, as it is stored there.
 
     Yields
     ------
@@ -88,10 +89,12 @@ def sale_tables(path: Path, number: str) -> Iterator[Printed]:
     """
     workbook = open_workbook(path, [SALES.sheet, LINES.sheet])
     sales, lines = (read_table(workbook, table, path) for table in (SALES, LINES))
-    sale = sales[sales["number"] == number].iloc[0]
-    title = f"{sale['kind'] or 'Sale'} {number}, {sale['buyer'] or ''} {_day(sale['date'])}"
+    sale = sales[sales["number"].map(name_of) == name_of(number)].iloc[0]
+    title = (
+        f"{sale['kind'] or 'Sale'} {text_of(number)}, {sale['buyer'] or ''} {_day(sale['date'])}"
+    )
     printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
-    for line in lines[lines["sale"] == number].to_dict("records"):
+    for line in lines[lines["sale"].map(name_of) == name_of(number)].to_dict("records"):
         amount, price, total = (_number(line[key], 2) for key in ("amount", "charged", "sum"))
         amount.append(f" {line['unit'] or ''}")
         tag = _text(line["tag"] or line["log"])

@@ -8,8 +8,8 @@ from typing import NamedTuple
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.reader import open_workbook, read_cell
+from lumbercalc.faults import FileFault
 
 PREFIX = "test_"
 """Of the defined name of a cell that must be TRUE."""

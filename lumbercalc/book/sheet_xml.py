@@ -10,7 +10,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter
 
-from lumbercalc.book.faults import FileFault
+from lumbercalc.faults import FileFault
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,6 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.compute import compute
-from lumbercalc.book.files import write_faults, write_file
 from lumbercalc.book.macros import add_macros
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
@@ -45,6 +44,7 @@ from lumbercalc.book.sheets.summary import add_summary
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.stored import store
 from lumbercalc.book.styles import add_styles
+from lumbercalc.files import write_faults, write_file
 from lumbercalc.version import VERSION
 
 TABLES = (

@@ -10,8 +10,6 @@ from __future__ import annotations
 from collections import Counter
 from pathlib import Path
 
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import refuse_open
 from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept, add_kept
 from lumbercalc.book.moves import TOLD_BY, WENT_AWAY, move_inputs
@@ -28,6 +26,8 @@ from lumbercalc.book.refill import Refill
 from lumbercalc.book.refill_inputs import bring_cells, bring_rows, bring_species
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.template import build
+from lumbercalc.faults import FileFault
+from lumbercalc.files import refuse_open
 from lumbercalc.version import TEMPLATE
 
 MARK = "template_version"
@@ -43,13 +43,15 @@ OWN_NAME = "a name of your own"
 PICTURE = "a picture: it is in the old workbook only"
 
 
-def upgrade(path: Path) -> Refill:
+def upgrade(path: Path, *, macros: bool = False) -> Refill:
     """Read a workbook and bring it into a new one of today's template.
 
     Parameters
     ----------
     path : Path
         The shop's workbook; it is only read.
+    macros : bool
+        Whether the new one is an .xlsm, with the macros of today's.
 
     Returns
     -------
@@ -63,10 +65,10 @@ def upgrade(path: Path) -> Refill:
         one of a newer template.
     """
     refuse_open(path)
-    return bring_over(read_old(path), path)
+    return bring_over(read_old(path), path, macros=macros)
 
 
-def bring_over(old: OldWorkbook, path: Path) -> Refill:
+def bring_over(old: OldWorkbook, path: Path, *, macros: bool = False) -> Refill:
     """Bring what was read from a workbook into a new one of today's template.
 
     Parameters
@@ -75,13 +77,15 @@ def bring_over(old: OldWorkbook, path: Path) -> Refill:
         As it was found.
     path : Path
         Where; for messages.
+    macros : bool
+        Whether the new one has macros.
 
     Returns
     -------
     Refill
         With the new workbook, without computed values yet.
     """
-    bring = Refill(old, _told(old, path), build())
+    bring = Refill(old, _told(old, path), build(macros=macros))
     today = as_old(bring.workbook)
     single = single_cells(bring.workbook)
     for table in TABLE_FILES.values():

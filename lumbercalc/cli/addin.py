@@ -9,10 +9,15 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lumbercalc.cli.console import one_line_faults, out, plain
+from lumbercalc.cli.console import one_line_faults, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # the hosts would slow the start of every other command
     from lumbercalc.hosts.step import Step
+
+ForceFile = Annotated[
+    bool,
+    typer.Option("--force", help="Replace the file that is written; a dated backup is kept."),
+]
 
 addin_app = typer.Typer(no_args_is_help=True, help="Give a spreadsheet the functions.")
 
@@ -29,13 +34,19 @@ def calc(
     build_only: Annotated[
         Path | None, typer.Option("--build-only", help="Write the .oxt file, install nothing.")
     ] = None,
+    force: ForceFile = False,
 ) -> None:
     """Install the functions in LibreOffice Calc."""
+    from lumbercalc.files import may_write, write_file
     from lumbercalc.hosts.calc import install
 
     with one_line_faults():
         if build_only is not None:
-            build_only.write_bytes(install.build(by_worker=worker))
+            may_write(build_only, force=force, what="an add-in for Calc", endings=(".oxt",))
+            backup = write_file(
+                build_only, install.build(by_worker=worker), force=force, now=datetime.now()
+            )
+            told_of_backup(backup)
             plain(out, f"wrote {build_only}")
             return
         if check:
@@ -75,11 +86,13 @@ def excel(
         Path | None,
         typer.Option("--wrappers", help="Write the VBA module, a .bas file; install nothing."),
     ] = None,
+    force: ForceFile = False,
 ) -> None:
     """Install the functions in Excel on Windows, through xlwings.
 
     Tested with stand-ins for Windows and Excel only: not run on Windows by its makers yet.
     """
+    from lumbercalc.files import may_write, write_file
     from lumbercalc.hosts import excel_install as installing
     from lumbercalc.hosts.excel_machine import this_machine
     from lumbercalc.hosts.excel_wrappers import wrappers_text
@@ -87,7 +100,9 @@ def excel(
     machine = this_machine()
     with one_line_faults():
         if wrappers is not None:
-            wrappers.write_bytes(wrappers_text().encode("ascii"))
+            may_write(wrappers, force=force, what="a VBA module", endings=(".bas",))
+            content = wrappers_text().encode("ascii")
+            told_of_backup(write_file(wrappers, content, force=force, now=datetime.now()))
             plain(out, f"wrote {wrappers}")
             return
         if not machine.windows and not check:

@@ -49,10 +49,10 @@ def check(
     values do not count: they are right in the copy.
     """
     from lumbercalc.book.check import check as look_at
-    from lumbercalc.book.files import may_write
     from lumbercalc.book.finding import Kind
     from lumbercalc.book.fix_values import copy_beside
     from lumbercalc.book.fix_values import fix_values as refresh
+    from lumbercalc.files import may_write
 
     with one_line_faults():
         if to is not None and not fix_values:

@@ -5,6 +5,8 @@ from __future__ import annotations
 import csv
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
+from typing import Annotated
 
 import typer
 from rich.console import Console
@@ -12,6 +14,8 @@ from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 
 out = Console()
 err = Console(stderr=True)
+
+Force = Annotated[bool, typer.Option("--force", help="Replace the file; a dated backup is kept.")]
 
 WRONG_INPUT = 2
 """Exit status when a file or an argument cannot be used."""
@@ -41,6 +45,18 @@ def plain(console: Console, line: str, style: str = "") -> None:
         Of the whole line.
     """
     console.print(line, style=style, highlight=False, markup=False, emoji=False, soft_wrap=True)
+
+
+def told_of_backup(backup: Path | None) -> None:
+    """Say where the file is that was replaced.
+
+    Parameters
+    ----------
+    backup : Path or None
+        None where nothing was replaced.
+    """
+    if backup is not None:
+        plain(err, f"kept the old file as {backup}")
 
 
 @contextmanager

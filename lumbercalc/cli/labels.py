@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from lumbercalc.book.label_paper import PAPERS, paper_of
-from lumbercalc.cli.console import one_line_faults, out, plain
-from lumbercalc.cli.workbooks import Force
+from lumbercalc.cli.console import Force, one_line_faults, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.labels import Shop
@@ -48,9 +48,9 @@ def labels(
     Without --tags, --stack or --stacks: those that are chosen on the sheet Labels. The QR code
     holds the bare tag.
     """
-    from lumbercalc.book.files import may_write
-    from lumbercalc.book.label_pdf import write_labels
+    from lumbercalc.book.label_pdf import label_pdf
     from lumbercalc.book.labels import Shop
+    from lumbercalc.files import may_write, write_file
 
     with one_line_faults():
         if sum((bool(tags), bool(stack), stacks)) > 1:
@@ -61,7 +61,10 @@ def labels(
         may_write(file, force=force, what="a file of labels", endings=(".pdf",))
         shop = Shop(workbook)
         made = shop.labels(_names(shop, tags or [], stack, every_stack=stacks))
-        pages = write_labels(made, size, file, skip=skip, cut_lines=cut_lines)
+        content = label_pdf(made, size, skip=skip, cut_lines=cut_lines)
+        pages = size.place(skip + len(made) - 1)[0] + 1
+        backup = write_file(file, content, force=force, now=datetime.now())
+    told_of_backup(backup)
     plain(out, f"wrote {file}: {len(made)} labels, {size.count} to a page, {pages} pages")
     plain(out, PRINT)
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Annotated
 
 import typer
 from rich.table import Table
 from rich.text import Text
 
-from lumbercalc.cli.console import one_line_faults, out, plain
+from lumbercalc.cli.console import one_line_faults, out, plain, told_of_backup
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.wood import species as species_table
 
@@ -77,6 +78,7 @@ def add_species(
     ],
 ) -> None:
     """Add a species of the shop's own; spreadsheets know it from their next start on."""
+    from lumbercalc.files import Seen, write_file
     from lumbercalc.sheet.own_species import own_species_file
 
     with one_line_faults():
@@ -95,5 +97,8 @@ def add_species(
                 raise ValueError(f"--figure {text!r}: {value!r} is not a number") from None
         file = own_species_file()
         file.parent.mkdir(parents=True, exist_ok=True)
-        species_table.save_own(file, name, values)
+        seen = Seen.of(file) if file.exists() else None
+        content = species_table.with_own(file, name, values)
+        backup = write_file(file, content, force=seen is not None, now=datetime.now(), seen=seen)
+    told_of_backup(backup)
     plain(out, f"added {name} to {file}")

@@ -24,7 +24,7 @@ SHOWN = 5
 def upgrade(
     file: Annotated[Path, typer.Argument(help="The shop's workbook; it is only read.")],
     new: Annotated[
-        Path | None, typer.Argument(help="Where to write the new one; FILE-upgraded.xlsx.")
+        Path | None, typer.Argument(help="Where to write the new one; by default FILE-upgraded.")
     ] = None,
 ) -> None:
     """Bring a workbook of an older template into a new file of today's.
@@ -32,17 +32,18 @@ def upgrade(
     Everything that was typed is brought over, in any row, column or sheet; what has no place is
     kept on the sheet "Kept from before" and counted here. The old file is never changed.
     """
-    from lumbercalc.book.files import may_write
+    from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.template import save
     from lumbercalc.book.upgrade import upgrade as bring_over
+    from lumbercalc.files import may_write
 
-    target = file.with_name(f"{file.stem}-upgraded.xlsx") if new is None else new
+    target = file.with_name(f"{file.stem}-upgraded{file.suffix}") if new is None else new
     with one_line_faults(), steps() as progress:
         if target.exists():
             raise ValueError(f"{target}: there is a file already; name another: upgrade FILE NEW")
         may_write(target, force=False)
         task = progress.add_task("reading the workbook", total=None)
-        brought = bring_over(file)
+        brought = bring_over(file, macros=target.suffix.lower() == SUFFIX)
         progress.update(task, description="computing every formula")
         save(brought.workbook, target)
     out.print(_rows(brought.rows))

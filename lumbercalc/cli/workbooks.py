@@ -8,16 +8,14 @@ from typing import Annotated
 
 import typer
 
-from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
-
-Force = Annotated[bool, typer.Option("--force", help="Replace the file; a dated backup is kept.")]
+from lumbercalc.cli.console import Force, one_line_faults, out, plain, steps, told_of_backup
 
 
 def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[str, int]:
-    from lumbercalc.book.files import may_write
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.records import fill
     from lumbercalc.book.template import build, save
+    from lumbercalc.files import may_write
 
     may_write(file, force=force)
     with steps() as progress:
@@ -26,8 +24,7 @@ def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[st
         counts = fill(workbook, records) if records is not None else {}
         progress.update(task, description="computing every formula")
         copy = save(workbook, file, force=force, now=datetime.now())
-    if copy is not None:
-        plain(err, f"kept the old file as {copy}")
+    told_of_backup(copy)
     return counts
 
 

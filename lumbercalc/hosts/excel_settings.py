@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import locale
+import os
 import re
-import shutil
 from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path
+
+from lumbercalc.faults import FileFault
+from lumbercalc.files import write_file
 
 LINE = re.compile(r'\s*"([^"]*)"\s*,\s*"([^"]*)"\s*')
 
@@ -50,6 +53,12 @@ def change_settings(path: Path, changes: Mapping[str, str | None], now: datetime
     -------
     Path or None
         The backup; None where nothing changed, or nothing was there.
+
+    Raises
+    ------
+    FileFault
+        When a value has a letter that the machine's code page lacks, or nothing can be written;
+        the file is then as it was.
     """
     lines = _lines(path)
     kept = [line for line in lines if _name(line) not in changes]
@@ -57,15 +66,18 @@ def change_settings(path: Path, changes: Mapping[str, str | None], now: datetime
     there = read_settings(path)
     if all(there.get(name) == value for name, value in changes.items()):
         return None
-    backup = None
-    if path.exists():
-        backup = path.with_name(f"{path.stem}.backup-{now:%Y-%m-%d-%H%M%S-%f}{path.suffix}")
-        shutil.copy2(path, backup)
+    text = "".join(f"{line}{os.linesep}" for line in [*kept, *added])
+    page = locale.getencoding()  # VBA reads it so; what is in none of it goes out as it came
+    try:
+        content = text.encode(page, errors="surrogateescape")
+    except UnicodeEncodeError as lacking:
+        raise FileFault(
+            f"{path}: {text[lacking.start : lacking.end]!r} in "
+            f"{_line_at(text, lacking.start)} is no letter of this machine's code page, {page}, in "
+            "which Excel reads its settings: install lumbercalc in a folder without it"
+        ) from None
     path.parent.mkdir(parents=True, exist_ok=True)
-    text = "".join(f"{line}\n" for line in [*kept, *added])
-    # the encoding in which VBA reads it; what is in none of it goes out as it came
-    path.write_text(text, encoding=locale.getencoding(), errors="surrogateescape")
-    return backup
+    return write_file(path, content, force=True, now=now)
 
 
 def with_module(modules: str, module: str) -> str:
@@ -123,6 +135,10 @@ def _lines(path: Path) -> list[str]:
     if not path.exists():
         return []
     return path.read_text(encoding=locale.getencoding(), errors="surrogateescape").splitlines()
+
+
+def _line_at(text: str, place: int) -> str:
+    return text[text.rfind("\n", 0, place) + 1 :].splitlines()[0]
 
 
 def _name(line: str) -> str:

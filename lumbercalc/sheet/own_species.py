@@ -34,9 +34,8 @@ def load_own_species() -> None:
     A file that cannot be read is warned of and left alone: the published species still answer.
     """
     file = own_species_file()
-    if not file.is_file():
-        return
     try:
-        species.load_own(file)
+        if file.is_file():
+            species.load_own(file)
     except (ValueError, OSError, csv.Error) as fault:
         warnings.warn(f"the shop's own species in {file} are not used: {fault}", stacklevel=2)

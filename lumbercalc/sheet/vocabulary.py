@@ -18,7 +18,6 @@ READING_LIMITS = Limits("% MC", 0, 100)
 DATE_LIMITS = Limits("date")
 BF_LIMITS = Limits("bf", 0, 10_000_000)
 MONEY_LIMITS = Limits("money", 0, 1_000_000_000)
-PERCENT_LIMITS = Limits("%", 0, 100)
 DIRECTIONS = ("tangential", "radial", "volume")
 DIRECTION_WORDS = {
     "flatsawn": "tangential",

@@ -108,7 +108,8 @@ def mc_upper(readings: ArrayLike, confidence_pct: float = 95) -> np.float64:
 
     References
     ----------
-    Student's t: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.2, one-sided.
+    Student's t: NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2 (from memory),
+    one-sided.
 
     Examples
     --------
@@ -180,7 +181,8 @@ def samples_needed(
 
     References
     ----------
-    Student's t: NIST/SEMATECH e-Handbook of Statistical Methods, 1.3.5.2, solved for n.
+    Student's t: NIST/SEMATECH e-Handbook of Statistical Methods, 7.2.2 (from memory), solved
+    for n.
 
     Examples
     --------

@@ -2,8 +2,8 @@
 
 import csv
 import math
-import os
 from collections.abc import Mapping
+from io import StringIO
 from pathlib import Path
 
 from lumbercalc.wood.published import FIGURES, published_figures, published_spellings, spelling
@@ -49,20 +49,22 @@ def read_own(path: Path) -> dict[str, dict[str, float]]:
     return own
 
 
-def save_own(path: Path, name: str, figures: Mapping[str, float]) -> None:
-    """Save one of a shop's own species, in place of an earlier entry of that name.
-
-    The file is written anew beside the old one and then takes its place, so that a crash half
-    way leaves the old file whole.
+def with_own(path: Path, name: str, figures: Mapping[str, float]) -> bytes:
+    """Give the file of a shop's own species with one more, or with another entry of that name.
 
     Parameters
     ----------
     path : Path
-        CSV of the shop's own species; made where it is not there.
+        CSV of the shop's own species, as it is now; it need not be there.
     name : str
         Name of the species, matching none of the published ones.
     figures : mapping of str to float
         From names in `FIGURES` to figures above 0, in their units.
+
+    Returns
+    -------
+    bytes
+        All of the new file.
 
     Raises
     ------
@@ -70,21 +72,16 @@ def save_own(path: Path, name: str, figures: Mapping[str, float]) -> None:
         Where the name is blank or published, a figure is unknown or not a number above 0, or
         the file that is there cannot be read.
     """
-    name = _own_name(name, "save_own")
+    name = _own_name(name, "species add")
     entry = {what: _positive(what, value, f"species {name!r}") for what, value in figures.items()}
     own = {one: row for one, row in read_own(path).items() if spelling(one) != spelling(name)}
     own[name] = entry
     columns = [what for what in FIGURES if any(what in row for row in own.values())]
-    path.parent.mkdir(parents=True, exist_ok=True)
-    new = path.with_name(path.name + ".new")
-    with new.open("w", encoding="utf-8", newline="") as file:
-        writer = csv.DictWriter(file, ["species", *columns], lineterminator="\n")
-        writer.writeheader()
-        writer.writerows({"species": one, **own[one]} for one in sorted(own))
-        file.flush()
-        # The new file must be on the disk before it takes the old one's name.
-        os.fsync(file.fileno())
-    os.replace(new, path)
+    text = StringIO(newline="")
+    writer = csv.DictWriter(text, ["species", *columns], lineterminator="\n")
+    writer.writeheader()
+    writer.writerows({"species": one, **own[one]} for one in sorted(own))
+    return text.getvalue().encode("utf-8")
 
 
 def _own_name(text: str, place: str) -> str:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.own_species import read_own, save_own
+from lumbercalc.wood.own_species import read_own, with_own
 from lumbercalc.wood.published import (
     FIGURES,
     Figure,
@@ -31,8 +31,8 @@ __all__ = [
     "match",
     "names",
     "nearest",
-    "save_own",
     "source",
+    "with_own",
 ]
 
 _own: dict[str, dict[str, float]] = {}
@@ -196,7 +196,7 @@ def load_own(path: Path) -> None:
     Parameters
     ----------
     path : Path
-        CSV as `save_own` writes it; a file that is not there holds no species.
+        CSV as `with_own` gives it; a file that is not there holds no species.
 
     Raises
     ------

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from functools import cache
 from typing import Any
 
@@ -9,7 +10,7 @@ import pandas as pd
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template import build
 
 
@@ -48,3 +49,13 @@ def column(workbook: Workbook, table: Table, key: str) -> list[Any]:
 def part_of(sheet: str) -> str:
     """Give the part of a built workbook's archive that holds a sheet."""
     return f"xl/worksheets/sheet{build().sheetnames.index(sheet) + 1}.xml"
+
+
+def put_rows(workbook: Workbook, table: Table, stored: Sequence[Mapping[str, Any]]) -> None:
+    """Add a table's sheet with its headers and some rows of stored values, by the columns' keys."""
+    sheet = workbook.create_sheet(table.sheet)
+    for column in table.columns:
+        sheet[f"{table.letter(column.key)}{HEADER_ROW}"].value = column.header
+    for row, cells in enumerate(stored, FIRST_ROW):
+        for key, value in cells.items():
+            sheet[f"{table.letter(key)}{row}"].value = value

@@ -5,12 +5,18 @@ from __future__ import annotations
 import re
 from datetime import date
 from pathlib import Path
+from types import SimpleNamespace
+from typing import cast
 
 import pytest
 
+from lumbercalc.book.cell_value import CellValue, plain
 from lumbercalc.book.check import Checked, check
+from lumbercalc.book.check_rules import VERDICT, _lines
 from lumbercalc.book.finding import Kind
 from lumbercalc.book.fix_values import fix_values
+from lumbercalc.book.fresh import Fresh
+from lumbercalc.book.old_workbook import Place, read_old
 from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.report import report
 from lumbercalc.book.table import FIRST_ROW
@@ -150,3 +156,21 @@ def test_report_of_values_that_are_not_there_says_what_to_do(
     assert str(next(iter(report(tmp_path / "shop.xlsx")))).startswith("The day: 2026-11-20")
     stored = open_workbook(tmp_path / "shop.xlsx", [])["Boards"]
     assert stored[f"{TABLE['board'].letter('bf')}{FIRST_ROW}"].value == 4
+
+
+@pytest.mark.parametrize(
+    ("old", "lines"), [("template-1", 17), ("template-2", 17), ("template-3", 22)]
+)
+def test_lines_of_an_older_sheet_checks_are_read_as_far_as_they_go(old: str, lines: int) -> None:
+    read = read_old(Path(__file__).with_name("old_templates") / f"{old}.xlsx")
+
+    def value(place: Place) -> CellValue | None:
+        """As stored, and every line as one that is to be looked at."""
+        cell = read.cells.get(place)
+        return "look" if place[2] == VERDICT else plain(cell.value) if cell else None
+
+    found = list(_lines(cast(Fresh, SimpleNamespace(old=read, value=value))))
+    area = read.names["checks_to_look_at"]
+    last = area.first_row - 1
+    assert [each.place[1] for each in found] == list(range(last - lines + 1, last + 1))
+    assert [str(each) for each in found if "What is checked" in str(each)] == []

@@ -13,9 +13,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from lumbercalc.book.climate_log import MOST_BAD, read_log
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.log_times import read_times
 from lumbercalc.book.sample import sample_folder
+from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
 
 START = datetime(2025, 3, 28, 7, 30)

@@ -13,10 +13,10 @@ from openpyxl import load_workbook
 
 from lumbercalc.book.climate_means import Air
 from lumbercalc.book.climate_rows import PLACE_LETTER, find_place, months_missing, plan
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.sheet_xml import Formula
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
+from lumbercalc.faults import FileFault
 
 JUNE, JULY = date(2025, 6, 2), date(2025, 7, 7)
 SPAN = (date(2025, 6, 1), date(2025, 6, 30))

@@ -15,16 +15,17 @@ from openpyxl.workbook.defined_name import DefinedName
 from rich.console import Console
 from typer.testing import CliRunner
 
+from lumbercalc.book.cell_value import day_of
 from lumbercalc.book.day import Day, read_day
-from lumbercalc.book.day_stacks import day_of, interval
+from lumbercalc.book.day_stacks import interval
 from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.report import day_sections
 from lumbercalc.book.sheet_xml import calculate_on_load
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.template import TABLES
 from lumbercalc.cli import app
+from tests.book.stored_values import put_rows
 
 AS_OF = date(2026, 11, 20)
 ROOT = Path(__file__).parents[2]
@@ -51,12 +52,7 @@ def stored(path: Path, rows: Rows, as_of: Any = AS_OF) -> Path:
     workbook["Start"]["B2"].value = as_of
     workbook.defined_names["as_of"] = DefinedName("as_of", attr_text="'Start'!$B$2")
     for table in TABLES:
-        sheet = workbook.create_sheet(table.sheet)
-        for column in table.columns:
-            sheet[f"{table.letter(column.key)}{HEADER_ROW}"].value = column.header
-        for row, cells in enumerate(rows.get(table.name, []), FIRST_ROW):
-            for key, value in cells.items():
-                sheet[f"{table.letter(key)}{row}"].value = value
+        put_rows(workbook, table, rows.get(table.name, []))
     workbook.calculation.fullCalcOnLoad = False
     workbook.save(path)
     return path
@@ -119,6 +115,20 @@ def test_boards_that_were_replaced_are_not_weighed_and_new_ones_are(tmp_path: Pa
     ]
     rows = {"stack": [STACK], "sample": samples, "weighing": weighings}
     assert day(tmp_path, rows).weigh == [("Oak 1", "1a, new", "2026-11-12, 8 days ago")]
+
+
+@pytest.mark.parametrize(("name", "written"), [("Oak 1", "oak 1 "), (7, "7"), (7.0, 7)])
+def test_names_are_compared_as_the_workbook_does(tmp_path: Path, name: Any, written: Any) -> None:
+    rows = {
+        "board": [BOARD | {"stack": written, "lies": str(written)}],
+        "stack": [STACK | {"name": name}],
+        "sample": [SAMPLE | {"stack": written}],
+        "weighing": [WEIGHED | {"stack": written, "board": "1A", "note": TOO_FAST}],
+    }
+    shown = "7" if name == 7 else name
+    found = day(tmp_path, rows)
+    assert found.weigh == [(shown, "1a", "2026-11-12, 8 days ago")]
+    assert found.fast == [(shown, "board 1A 0.4")]
 
 
 def test_boards_never_weighed_are_due_from_their_setup(tmp_path: Path) -> None:

@@ -20,10 +20,10 @@ from openpyxl.utils import get_column_letter
 
 from lumbercalc.book import edit
 from lumbercalc.book.edit import Seen, change_cells, may_change
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.sheet_xml import Formula, calculate_on_load, change_sheet
 from lumbercalc.book.stored import sheet_files
 from lumbercalc.book.table import FIRST_ROW
+from lumbercalc.faults import FileFault
 from tests.hosts.calc.calc_session import Calc
 
 NOW = datetime(2025, 9, 6, 10, 0, 0)

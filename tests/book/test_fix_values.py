@@ -13,10 +13,10 @@ from openpyxl.chart import BarChart, Reference
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.check import check
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.finding import Kind
 from lumbercalc.book.fix_values import copy_beside, fix_values
 from lumbercalc.book.fresh import compute_anew
+from lumbercalc.faults import FileFault
 from tests.book.test_check import RIGHT, RIGHT_STORED, Cells, book, run
 from tests.hosts.calc.calc_session import Calc
 
@@ -51,6 +51,15 @@ def test_missing_and_stale_values_become_right(tmp_path: Path, stored: Cells | N
     assert check(copy).findings == []
     assert (path.read_bytes(), sorted(each.name for each in tmp_path.iterdir())) == (
         before, [REFRESHED, "mine.xlsx"])  # fmt: skip
+
+
+def test_a_workbook_that_was_saved_meanwhile_is_left_alone(tmp_path: Path) -> None:
+    path = book(tmp_path / "mine.xlsx", RIGHT)
+    fresh = compute_anew(path, lambda _: None)
+    book(path, RIGHT | {"A9": 9})
+    with pytest.raises(FileFault, match="the file was changed meanwhile; try again"):
+        fix_values(path, fresh, tmp_path / "new.xlsx", NOW)
+    assert [each.name for each in tmp_path.iterdir()] == ["mine.xlsx"]
 
 
 def test_values_of_every_type_are_stored(tmp_path: Path) -> None:

@@ -14,13 +14,17 @@ import segno
 from numpy.typing import NDArray
 from typer.testing import CliRunner, Result
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.label_paper import PAGE_HEIGHT, PAGE_WIDTH, PAPERS, Paper, paper_of
-from lumbercalc.book.label_pdf import QUIET, code, write_labels
+from lumbercalc.book.label_pdf import QUIET, code, label_pdf
 from lumbercalc.book.labels import Label, Shop
+from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, LINES
+from lumbercalc.book.sheets.readings import READINGS
+from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.cli import app
+from lumbercalc.faults import FileFault
+from tests.book.stored_values import put_rows
 
 POINT = 1 / 72
 """Inch."""
@@ -91,6 +95,12 @@ def picture(modules: NDArray[Any]) -> NDArray[np.uint8]:
 # PDF
 
 
+def write(path: Path, made: list[Label], paper: Paper, *, skip: int = 0) -> int:
+    """Write labels to a file; how many pages it has."""
+    path.write_bytes(label_pdf(made, paper, skip=skip))
+    return len(pypdf.PdfReader(path).pages)
+
+
 def page_of(path: Path, number: int = 0) -> pypdf.PageObject:
     return pypdf.PdfReader(path).pages[number]
 
@@ -121,7 +131,7 @@ def filled(page: pypdf.PageObject) -> NDArray[np.float64]:
 def test_every_label_of_the_file_stands_inside_its_place(paper: Paper, tmp_path: Path) -> None:
     path = tmp_path / "labels.pdf"
     made = labels(paper.count)
-    assert write_labels(made, paper, path) == 1
+    assert write(path, made, paper) == 1
     page = page_of(path)
     assert (page.mediabox.width, page.mediabox.height) == (612, 792)  # Letter in points
     shown, bars = texts(page), filled(page)
@@ -144,7 +154,7 @@ def test_every_label_of_the_file_stands_inside_its_place(paper: Paper, tmp_path:
 @EVERY_PAPER
 def test_code_in_the_file_is_the_one_of_the_tag(paper: Paper, tmp_path: Path) -> None:
     path = tmp_path / "labels.pdf"
-    write_labels([Label("WA-07", ("", "", ""))], paper, path)
+    write(path, [Label("WA-07", ("", "", ""))], paper)
     bars = filled(page_of(path))
     module = bars[:, 3].max()
     assert module > 0.013
@@ -160,7 +170,7 @@ def test_code_in_the_file_is_the_one_of_the_tag(paper: Paper, tmp_path: Path) ->
 
 def test_pages_follow_and_used_labels_are_left_out(tmp_path: Path) -> None:
     path, paper = tmp_path / "labels.pdf", PAPERS["2x4"]
-    assert write_labels(labels(9), paper, path, skip=3) == 2
+    assert write(path, labels(9), paper, skip=3) == 2
     first, second = texts(page_of(path)), texts(page_of(path, 1))
     assert sorted(name for name in first if name.startswith("T-")) == [
         f"T-{n:03}" for n in range(7)
@@ -174,7 +184,7 @@ def test_pages_follow_and_used_labels_are_left_out(tmp_path: Path) -> None:
 def test_a_long_line_is_made_smaller_and_then_cut(tmp_path: Path) -> None:
     path, paper = tmp_path / "labels.pdf", PAPERS["1x2-5/8"]
     long = "wide flat board with a live edge, " * 9
-    write_labels([Label("T-1", (long, "", ""))], paper, path)
+    write(path, [Label("T-1", (long, "", ""))], paper)
     [shown] = [text for text in texts(page_of(path)) if text.startswith("wide")]
     assert shown.endswith("\N{HORIZONTAL ELLIPSIS}")
     assert long.startswith(shown[:-1])
@@ -183,15 +193,15 @@ def test_a_long_line_is_made_smaller_and_then_cut(tmp_path: Path) -> None:
 def test_what_cannot_be_printed_is_refused_and_leaves_no_file(tmp_path: Path) -> None:
     path, paper = tmp_path / "labels.pdf", PAPERS["1x2-5/8"]
     with pytest.raises(FileFault, match="too long for a code"):
-        write_labels([Label("T" * 900, ("", "", ""))], paper, path)
+        write(path, [Label("T" * 900, ("", "", ""))], paper)
     with pytest.raises(FileFault, match="no letter '\N{CJK UNIFIED IDEOGRAPH-6728}'"):
-        write_labels([Label("\N{CJK UNIFIED IDEOGRAPH-6728}-1", ("", "", ""))], paper, path)
+        write(path, [Label("\N{CJK UNIFIED IDEOGRAPH-6728}-1", ("", "", ""))], paper)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_the_same_labels_make_the_same_file(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
-        write_labels(labels(3), PAPERS["2x4"], tmp_path / name)
+        write(tmp_path / name, labels(3), PAPERS["2x4"])
     assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
 
 
@@ -249,6 +259,7 @@ def run(*arguments: object) -> Result:
         ([], "Walnut 1", 15),
         (["--tags", "WA-02, OA-03", "--tags", "Cherry 1"], "WA-02", 3),
         (["--stack", "cherry 1"], "CA-01", 17),
+        (["--stack", "Oak 1"], "OA-01", 52),  # the held one lies apart
         (["--stacks"], "Walnut 1", 3),
     ],
 )
@@ -295,3 +306,15 @@ def test_command_never_replaces_a_file_unasked(demo: Path, tmp_path: Path) -> No
     assert path.read_text() == "mine"
     assert run(demo, "--out", path, "--force").exit_code == 0
     assert path.read_bytes().startswith(b"%PDF")
+    [backup] = tmp_path.glob("labels.backup-*.pdf")
+    assert backup.read_text() == "mine"
+
+
+def test_a_day_that_is_none_is_left_off_the_label(tmp_path: Path) -> None:
+    workbook = openpyxl.Workbook()
+    for table in (BOARDS, READINGS, LABELS):
+        put_rows(workbook, table, [])
+    stack = {"name": "Oak 1", "species": "Oak, white", "quarters": "4/4", "start": 1e9}
+    put_rows(workbook, STACKS, [stack])
+    workbook.save(tmp_path / "shop.xlsx")
+    assert Shop(tmp_path / "shop.xlsx").labels(["oak 1"])[0].lines == ("Oak, white", "4/4", "")

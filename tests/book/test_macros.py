@@ -20,11 +20,11 @@ from typer.testing import CliRunner
 
 from lumbercalc.book import macros
 from lumbercalc.book.edit import Seen, change_cells
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.macros import MODULE, SETTINGS, SETTINGS_SHEET
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
+from lumbercalc.faults import FileFault
 from lumbercalc.hosts.excel_wrappers import SERVED_BY
 from lumbercalc.sheet.catalogue import CATALOGUE
 from tests.book.stored_values import part_of

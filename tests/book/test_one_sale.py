@@ -9,11 +9,14 @@ import openpyxl
 import pytest
 from typer.testing import CliRunner, Result
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.one_sale import copy_of_sale, find_sale
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.cli import app
+from lumbercalc.faults import FileFault
 from lumbercalc.hosts.calc import pdf
 from lumbercalc.hosts.calc.office import CalcError, Office
+from tests.book.stored_values import put_rows
 
 NUMBER = "S-1004"
 
@@ -38,7 +41,7 @@ def said(result: Result) -> str:
     ],
 )
 def test_a_sale_is_found_with_what_it_is(demo: Path, number: str, kind: str) -> None:
-    assert find_sale(demo, number) == kind
+    assert find_sale(demo, number.lower()) == (number, kind)
 
 
 def test_an_unknown_number_is_refused_with_the_last_ones(demo: Path) -> None:
@@ -48,7 +51,7 @@ def test_an_unknown_number_is_refused_with_the_last_ones(demo: Path) -> None:
 
 def test_the_copy_shows_the_sale_alone_and_the_workbook_stays(demo: Path, tmp_path: Path) -> None:
     before = demo.read_bytes()
-    copy_of_sale(demo, NUMBER, tmp_path / "copy.xlsx")
+    copy_of_sale(demo, find_sale(demo, NUMBER), tmp_path / "copy.xlsx")
     assert demo.read_bytes() == before
     copy = openpyxl.load_workbook(tmp_path / "copy.xlsx")
     assert [sheet.title for sheet in copy if sheet.sheet_state == "visible"] == ["Sale"]
@@ -75,6 +78,20 @@ def test_without_pdf_it_is_shown(demo: Path) -> None:
     assert max(map(len, result.stdout.splitlines())) <= 80
 
 
+@pytest.mark.parametrize("stored", [1004, 1004.0, " s-1004 "])
+def test_a_number_is_found_however_it_is_stored(tmp_path: Path, stored: object) -> None:
+    workbook = openpyxl.Workbook()
+    put_rows(workbook, SALES, [{"number": stored, "kind": "Quote"}])
+    put_rows(workbook, LINES, [{"sale": stored, "what": "a slab"}])
+    workbook.create_sheet("Sale")
+    workbook.save(tmp_path / "shop.xlsx")
+    asked = stored.strip() if isinstance(stored, str) else "1004"
+    result = quote(tmp_path / "shop.xlsx", "--sale", asked)
+    assert result.exit_code == 0, result.output
+    assert "Quote" in result.stdout
+    assert "a slab" in result.stdout
+
+
 def test_what_cannot_be_is_said_in_one_line(
     demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -95,6 +112,11 @@ def test_what_cannot_be_is_said_in_one_line(
     told = said(quote(demo, "--sale", NUMBER, "--pdf", paper, "--force"))
     assert "LibreOffice Calc was not found" in told
     assert paper.read_text() == "kept"
+    monkeypatch.setattr(pdf, "pdf_of", lambda _: b"%PDF- new")
+    assert quote(demo, "--sale", NUMBER, "--pdf", paper, "--force").exit_code == 0
+    assert paper.read_bytes() == b"%PDF- new"
+    [backup] = tmp_path.glob("paper.backup-*.pdf")
+    assert backup.read_text() == "kept"
 
 
 @pytest.mark.calc

@@ -13,7 +13,6 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from rich.table import Table as Printed
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.report import SHEETS, report
 from lumbercalc.book.sheets.boards import BOARDS
@@ -21,6 +20,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import build
+from lumbercalc.faults import FileFault
 from tests.book.stored_values import part_of
 
 

@@ -12,7 +12,6 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book import record_file
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.layout import padded
 from lumbercalc.book.record_file import read_rows
 from lumbercalc.book.records import fill, input_keys
@@ -22,6 +21,7 @@ from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.book.template import build
+from lumbercalc.faults import FileFault
 
 BOARDS_HEADER = (
     "tag,log,cut,species,quarters,width,length,pieces,grade,defects,insects,released,treatment,"

@@ -10,9 +10,9 @@ from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from typer.testing import CliRunner, Result
 
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.self_tests import SelfTest, Verdict, self_tests
 from lumbercalc.cli import app
+from lumbercalc.faults import FileFault
 
 
 def book(path: Path, values: Mapping[str, object], areas: Mapping[str, str] = {}) -> Path:

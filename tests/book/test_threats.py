@@ -26,6 +26,7 @@ from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.xml import functions as openpyxl_xml
+from tests.book.test_files import NOW
 from typer.testing import CliRunner, Result
 
 import lumbercalc
@@ -33,8 +34,6 @@ from lumbercalc.book import archive, old_workbook, stored, template
 from lumbercalc.book.archive import open_archive
 from lumbercalc.book.compute import compute
 from lumbercalc.book.edit import change_cells
-from lumbercalc.book.faults import FileFault
-from lumbercalc.book.files import Seen
 from lumbercalc.book.kept import SHEET, type_in
 from lumbercalc.book.old_workbook import read_old
 from lumbercalc.book.reader import open_workbook
@@ -42,8 +41,9 @@ from lumbercalc.book.records import fill, put
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
-from lumbercalc.hosts.calc.pdf import write_pdf
-from tests.book.test_files import NOW
+from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen
+from lumbercalc.hosts.calc.pdf import pdf_of
 
 ROOT = Path(__file__).parents[2]
 FIRST = Path(__file__).parent / "old_templates" / "template-1.xlsx"
@@ -333,7 +333,7 @@ def test_calc_that_prints_a_sale_computes_but_follows_nothing(tmp_path: Path) ->
         for row, formula in enumerate(fetching, 1):
             workbook.worksheets[0][f"A{row}"].value = formula
         workbook.save(tmp_path / "shop.xlsx")
-        write_pdf(tmp_path / "shop.xlsx", tmp_path / "paper.pdf")
+        (tmp_path / "paper.pdf").write_bytes(pdf_of(tmp_path / "shop.xlsx"))
         with pytest.raises(BlockingIOError):
             listener.accept()
         with socket.create_connection(listener.getsockname()):

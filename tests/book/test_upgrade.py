@@ -16,7 +16,6 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book import own_contents
 from lumbercalc.book import upgrade as upgrade_module
-from lumbercalc.book.faults import FileFault
 from lumbercalc.book.inputs import input_columns, named_area, single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept
 from lumbercalc.book.moves import WENT_AWAY
@@ -40,6 +39,7 @@ from lumbercalc.book.upgrade import (
     _told,
     upgrade,
 )
+from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 from tests.book.old_shops import (
     COMMITTED,

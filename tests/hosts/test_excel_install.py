@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import locale
 import re
 import subprocess
 import sys
@@ -18,6 +19,7 @@ import xlwings.utils
 from typer.testing import CliRunner
 
 from lumbercalc.cli import app
+from lumbercalc.faults import FileFault
 from lumbercalc.hosts.excel_install import INTERPRETER, MODULES, check, install, remove
 from lumbercalc.hosts.excel_machine import EXCEL_KEY, ExcelError, Machine, Said, this_machine
 from lumbercalc.hosts.excel_settings import change_settings, read_settings
@@ -272,6 +274,18 @@ def test_other_lines_of_the_settings_stay_as_they_are(tmp_path: Path) -> None:
     assert change_settings(path, {MODULES: "new"}, NOW) is None
 
 
+def test_a_path_that_the_code_page_lacks_leaves_the_settings_whole(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(locale, "getencoding", lambda: "cp1252")
+    path = tmp_path / "xlwings.conf"
+    path.write_bytes(b'"ONEDRIVE_WIN","C:\\Users"\n')
+    with pytest.raises(FileFault, match=r"'\u0141' in .*ukasz.* is no letter of .*cp1252"):
+        change_settings(path, {INTERPRETER: "C:\\Users\\\u0141ukasz\\python.exe"}, NOW)
+    assert path.read_bytes() == b'"ONEDRIVE_WIN","C:\\Users"\n'
+    assert list(tmp_path.iterdir()) == [path]
+
+
 def test_this_machine_has_the_places_that_xlwings_has() -> None:
     machine = this_machine()
     assert machine.windows == (sys.platform == "win32")
@@ -316,6 +330,8 @@ def test_vba_module_is_written_anywhere(tmp_path: Path) -> None:
     file = tmp_path / "lumbercalc.bas"
     assert command("--wrappers", str(file)) == (0, f"wrote {file}\n")
     assert file.read_bytes() == wrappers_text().encode("ascii")
+    status, said = command("--wrappers", str(file))
+    assert (status, "there is a file already" in said) == (2, True)
     status, said = command("--wrappers", str(tmp_path / "none" / "x.bas"))
     assert (status, said.count("\n")) == (2, 1)
 

@@ -9,6 +9,8 @@ from pathlib import Path
 
 import pytest
 
+from lumbercalc.sheet import own_species
+
 ROOT = Path(__file__).parents[2]
 OWN = "species,specific gravity,green MC\nOsage orange,0.76,\nMulberry,0.59,70\n"
 
@@ -113,3 +115,15 @@ def test_the_command_line_and_the_calc_worker_know_them(tmp_path: Path) -> None:
     )
     assert done.stdout.startswith("{'rows': [[0.76]]}\n")
     assert "the shop's own figure" in done.stdout
+
+
+def test_a_file_that_may_not_be_looked_at_is_warned_of(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def refused(self: Path) -> bool:
+        raise PermissionError(13, "Permission denied", str(self))
+
+    monkeypatch.setenv("LUMBERCALC_SETTINGS", str(tmp_path))
+    monkeypatch.setattr(Path, "is_file", refused)
+    with pytest.warns(UserWarning, match="own_species.csv are not used: .*Permission denied"):
+        own_species.load_own_species()

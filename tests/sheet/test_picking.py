@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+import lumbercalc as lc
 from lumbercalc.sheet.call import call
 
 YEAR = [[70, 50]] * 12
@@ -74,3 +75,15 @@ def test_readings_of_one_stack_are_judged_alone(name: str, rest: list[float]) ->
     assert call(name, [READINGS[:4], *rest]).values != alone
     refused = call(name, [[7.5, 8.0, 8.2, 7.9], *rest, None, "A"])
     assert "stacks, the column to find it in, is left out" in refused.problems[0]
+
+
+@pytest.mark.parametrize("name", ["drying_rate", "rate_spread"])
+def test_sample_boards_that_differ_in_case_are_one(name: str) -> None:
+    """As in the sheet, where COUNTIFS and MATCH take A1 and a1 for the same."""
+    dates = ["2026-05-08", "2026-05-15", "2026-05-22", "2026-05-29"]
+    weighed = (dates, [55.0, 45.5, 38.5, 33.0])
+    stack = ("northern red oak", 1.125, 80, "2026-05-01", [[70, 50]] * 12)
+    function = getattr(lc, name)
+    one = function(*weighed, *stack, boards=["A1"] * 4)
+    assert function(*weighed, *stack, boards=["A1", "a1", "A1", "a1"]) == one
+    assert function(*weighed, *stack, boards=["A1", "B1", "A1", "B1"]) != one

@@ -193,9 +193,13 @@ def test_estimates_miss_the_listed_figures_by_less_than_their_stated_spread() ->
     assert np.sqrt(np.mean((actual - estimate) ** 2)) < 0.5
 
 
+def save_own(file: Path, name: str, figures: dict[str, float]) -> None:
+    file.write_bytes(species.with_own(file, name, figures))
+
+
 def test_own_species_are_saved_and_loaded(own_file: Path) -> None:
-    species.save_own(own_file, "Osage  orange", {"specific gravity": 0.76})
-    species.save_own(own_file, "Mulberry, red", {"green MC": 70, "drying constant": 18})
+    save_own(own_file, "Osage  orange", {"specific gravity": 0.76})
+    save_own(own_file, "Mulberry, red", {"green MC": 70, "drying constant": 18})
     assert species.match("osage orange") is None
     species.load_own(own_file)
     assert species.match("ORANGE osage") == "Osage orange"
@@ -212,9 +216,9 @@ def test_own_species_are_saved_and_loaded(own_file: Path) -> None:
 
 
 def test_saving_again_replaces_and_leaves_the_rest(own_file: Path) -> None:
-    species.save_own(own_file, "Osage orange", {"specific gravity": 0.76, "green MC": 50})
-    species.save_own(own_file, "Mulberry, red", {"green MC": 70})
-    species.save_own(own_file, "orange, osage", {"specific gravity": 0.8})
+    save_own(own_file, "Osage orange", {"specific gravity": 0.76, "green MC": 50})
+    save_own(own_file, "Mulberry, red", {"green MC": 70})
+    save_own(own_file, "orange, osage", {"specific gravity": 0.8})
     species.load_own(own_file)
     assert "Osage orange" not in species.names()
     assert species.figure("orange, osage", "specific gravity") == 0.8
@@ -235,9 +239,9 @@ def test_saving_again_replaces_and_leaves_the_rest(own_file: Path) -> None:
         ("Osage orange", {"green MC": float("inf")}, "green MC is inf"),
     ],
 )
-def test_save_own_refuses(own_file: Path, name: str, figures: dict[str, float], text: str) -> None:
+def test_with_own_refuses(own_file: Path, name: str, figures: dict[str, float], text: str) -> None:
     with pytest.raises(ValueError, match=text):
-        species.save_own(own_file, name, figures)
+        save_own(own_file, name, figures)
     assert not own_file.exists()
 
 
@@ -254,7 +258,7 @@ def test_save_own_refuses(own_file: Path, name: str, figures: dict[str, float], 
     ],
 )
 def test_load_own_refuses_and_keeps_what_was_there(own_file: Path, content: str, text: str) -> None:
-    species.save_own(own_file, "Mulberry, red", {"green MC": 70})
+    save_own(own_file, "Mulberry, red", {"green MC": 70})
     species.load_own(own_file)
     own_file.write_text(content, encoding="utf-8")
     with pytest.raises(ValueError, match=text):

@@ -122,8 +122,6 @@ LAST_WEIGHINGS = 12
 PRINTED = 6
 """Columns of the page."""
 
-BAND_WORDS = "early to late: about 80 % of stacks; all boards: the slowest 5 % too; weigh first"
-
 
 def _of_weighing(key: str) -> str:
     there = f"INDEX(weighing_{key},{{row}})"

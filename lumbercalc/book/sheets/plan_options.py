@@ -218,5 +218,3 @@ PLAN = Comparison(
     TOP,
 )
 """Twelve choices; the last rows are hidden."""
-
-SHOWN_LAST = PLAN.row("verdict")

@@ -173,7 +173,13 @@ class Link:
             raise
 
     def _start(self) -> subprocess.Popen[bytes]:
-        self._complaints = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the worker
+        try:
+            self._complaints = tempfile.TemporaryFile()  # noqa: SIM115 - closed with the worker
+        except OSError as error:
+            raise WorkerMissingError(
+                f"lumbercalc's Python cannot be started: there is no room for a temporary file "
+                f"({error.strerror or error}); make some on that disk"
+            ) from error
         try:
             self._worker = subprocess.Popen(
                 self._command,

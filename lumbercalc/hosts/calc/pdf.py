@@ -19,7 +19,7 @@ SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 """Recalculate everything on load: otherwise Calc shows the values that are stored."""
 
 
-def write_pdf(workbook: Path, target: Path) -> None:
+def pdf_of(workbook: Path) -> bytes:
     """Recalculate a workbook in Calc and print its visible sheets to a PDF.
 
     It runs in a profile of its own that has the add-in and is thrown away, so that a Calc that is
@@ -29,8 +29,11 @@ def write_pdf(workbook: Path, target: Path) -> None:
     ----------
     workbook : Path
         An .xlsx file; it is only read.
-    target : Path
-        The PDF; it is replaced.
+
+    Returns
+    -------
+    bytes
+        Of the PDF.
 
     Raises
     ------
@@ -61,7 +64,4 @@ def write_pdf(workbook: Path, target: Path) -> None:
         if not written.is_file():
             reason = " ".join(said.stderr.split())[:200] or "it gave no reason"
             raise CalcError(f"Calc wrote no PDF of {workbook.name}: {reason}")
-        try:
-            target.write_bytes(written.read_bytes())
-        except OSError as fault:
-            raise CalcError(f"{target}: cannot be written ({fault.strerror or fault})") from None
+        return written.read_bytes()

@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import lumbercalc
-from lumbercalc.hosts.calc.office import CalcError, Office, office_environment
+from lumbercalc.hosts.calc.office import Office, office_environment
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 THE_SAME = ("lumbercalc", "numpy", "psychrolib", "scipy")
@@ -78,7 +78,7 @@ def find_way(office: Office) -> Way:
         asked["folders"] = _folders(here["modules"])
         asked["modules"] = {name: here["modules"][name] for name in THE_SAME}
         there = _trial(python, asked, office_environment(), here["suffix"])
-    except (CalcError, _FailedError) as failed:
+    except (OSError, _FailedError) as failed:  # a CalcError is one
         return Way(None, str(failed))
     if there["answers"] != here["answers"]:
         return Way(None, f"{python} gives other answers than {sys.executable}")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
 
 from lumbercalc.sheet.forecasting import (
@@ -19,6 +21,7 @@ from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, number
 from lumbercalc.wood import calibration
+from lumbercalc.wood.texts import of_each
 
 WEIGHING_ARGUMENTS = (
     Argument("dates", "date", DATE_LIMITS, "dates of the weighings", shape="block"),
@@ -57,6 +60,16 @@ WEIGHINGS_EXAMPLE = (
 )
 
 
+def _by_board(compute: Any) -> Any:
+    """Take names of sample boards that differ in case alone for one board, as a sheet does."""
+
+    def computed(boards: Any, **values: Any) -> Any:
+        named = None if boards is None else of_each(boards, str.casefold, object)
+        return compute(boards=named, **values)
+
+    return without("stacks", "stack", compute=computed)
+
+
 FUNCTIONS = (
     Function(
         "DRYING_RATE",
@@ -64,7 +77,7 @@ FUNCTIONS = (
         "Rate k of a stack against the forecast, fitted to the weighings of its sample boards.",
         "ratio: 1 as forecast, below 1 slower",
         WEIGHING_ARGUMENTS,
-        without("stacks", "stack", compute=calibration.drying_rate),
+        _by_board(calibration.drying_rate),
         "this project's own estimator with a prior of 1; no published one was found",
         Example(WEIGHINGS_EXAMPLE, 0.6843448),
         rules=WEIGHING_RULES,
@@ -76,7 +89,7 @@ FUNCTIONS = (
         "How sure the rate k is: one standard deviation of ln k.",
         "ratio",
         WEIGHING_ARGUMENTS,
-        without("stacks", "stack", compute=calibration.rate_spread),
+        _by_board(calibration.rate_spread),
         "this project's own estimator; no published one was found",
         Example(WEIGHINGS_EXAMPLE, 0.09842845),
         rules=WEIGHING_RULES,

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import errno
 import math
 import os
 import signal
 import sys
+import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -142,6 +144,17 @@ def test_a_worker_that_fails_once_is_asked_again(tmp_path: Path) -> None:
 def test_a_worker_that_cannot_start_says_what_mends_it(command: list[str], words: str) -> None:
     with pytest.raises(WorkerMissingError, match=words):
         Link(command, {}).ask("EMC", [70.0, 45.0])
+
+
+def test_no_room_for_a_temporary_file_is_said_and_is_no_error_of_another_kind(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def full() -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(tempfile, "TemporaryFile", full)
+    with pytest.raises(WorkerMissingError, match=r"No space left on device.*make some"):
+        Link([sys.executable, "-c", "0"], {}).ask("EMC", [70.0, 45.0])
 
 
 def test_a_sheet_full_of_cells_does_not_wait_for_each_failed_start(

@@ -88,13 +88,18 @@ def test_a_python_that_hangs_is_given_up(tmp_path: Path, monkeypatch: pytest.Mon
     assert "could not be tried" in way.why
 
 
-def test_no_python_at_all_leaves_it_to_the_worker(monkeypatch: pytest.MonkeyPatch) -> None:
+@pytest.mark.parametrize(
+    "fault", [CalcError("no Python with the uno module"), PermissionError("may not be started")]
+)
+def test_no_python_at_all_leaves_it_to_the_worker(
+    monkeypatch: pytest.MonkeyPatch, fault: OSError
+) -> None:
     def none(self: Office) -> Path:
-        raise CalcError("no Python with the uno module was found")
+        raise fault
 
     monkeypatch.setattr(Office, "python", none)
     way = find_way(Office(Path("soffice"), Path("unopkg")))
-    assert (way.inside, way.why) == (None, "no Python with the uno module was found")
+    assert (way.inside, way.why) == (None, str(fault))
 
 
 def test_needed_are_all_that_the_calculation_imports() -> None:
