@@ -147,6 +147,25 @@ def test_new_from_records_says_what_came_in(tmp_path: Path) -> None:
     assert load_workbook(tmp_path / "shop.xlsx")["Boards"]["A5"].value == "WA-01"
 
 
+@pytest.mark.usefixtures("uncomputed")
+def test_new_says_which_records_it_did_not_read(tmp_path: Path) -> None:
+    (tmp_path / "boards.csv").write_bytes((sample_folder() / "boards.csv").read_bytes())
+    (tmp_path / "sale.csv").write_text("number\nS-1\n")
+    result = run("new", tmp_path / "shop.xlsx", "--from", tmp_path)
+    assert result.exit_code == 0
+    assert "not read: sale.csv; the names that are read: site.csv, boards.csv" in result.stderr
+
+
+@pytest.mark.parametrize("command", [("report",), ("quote", "--sale", "1"), ("labels",)])
+def test_a_workbook_of_an_older_template_is_told_from_one_of_something_else(
+    command: tuple[str, ...], tmp_path: Path
+) -> None:
+    old = Path(__file__).parent / "book" / "old_templates" / "template-2.xlsx"
+    name, *options = command
+    words = f"its template is 2, older than {TEMPLATE}; run: lumbercalc upgrade"
+    assert_one_line(run(name, old, *options), words)
+
+
 def test_new_from_bad_records_writes_nothing(tmp_path: Path) -> None:
     records = tmp_path / "records"
     records.mkdir()

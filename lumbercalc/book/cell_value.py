@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from datetime import date, datetime, time, timedelta
+from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
 from openpyxl.utils.datetime import to_excel
@@ -91,6 +92,29 @@ def text_of(value: Any) -> str:
     if isinstance(value, float) and value.is_integer():
         return str(int(value))
     return str(value)
+
+
+def half_up(number: float, digits: int) -> Decimal:
+    """Round as a sheet rounds and shows: halves of the number's 15 digits away from zero.
+
+    Parameters
+    ----------
+    number : float
+        Finite.
+    digits : int
+        After the point; negative ones before it.
+
+    Returns
+    -------
+    Decimal
+        With so many digits.
+
+    Examples
+    --------
+    >>> print(half_up(7.335, 2), half_up(0.5, 0))
+    7.34 1
+    """
+    return Decimal(f"{float(number):.15g}").quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
 
 
 def name_of(value: Any) -> str:

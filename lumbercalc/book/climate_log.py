@@ -97,7 +97,7 @@ def read_log(
     path : Path
         The file: commas, semicolons or tabs; a header or none; decimal points or commas.
     unit : {"F", "C"}, optional
-        Of the temperatures; else the header says it, else it is guessed from the values.
+        Of the temperatures; else the header or the readings say it, or they are too high for deg C.
     day_first : bool, optional
         Order of dates such as 3/4/2025; else it is decided by what makes times go forward.
     temperature, humidity : str
@@ -121,7 +121,7 @@ def read_log(
     texts = _texts(rows, columns)
     times = read_times(texts["time"], day_first)
     temp, rh = _numbers(texts["temp"]), _numbers(texts["rh"])
-    scale, unit_words = _unit(unit, columns.headers[1], texts["temp"], temp)
+    scale, unit_words = _unit(path, unit, columns.headers[1], texts["temp"], temp)
     temp_f = temp if scale == "F" else temp * 1.8 + 32
     readings = pd.DataFrame({"time": times.values, "temp_f": temp_f, "rh_pct": rh})
     timed = times.values.notna()
@@ -204,9 +204,15 @@ def _numbers(texts: pd.Series[str]) -> pd.Series[float]:
 
 
 def _unit(
-    asked: Unit | None, header: str, texts: pd.Series[str], values: pd.Series[float]
+    path: Path, asked: Unit | None, header: str, texts: pd.Series[str], values: pd.Series[float]
 ) -> tuple[Unit, str]:
-    """Decide the unit of the temperatures, and say why."""
+    """Decide the unit of the temperatures, and say why.
+
+    Raises
+    ------
+    FileFault
+        When nothing tells it: a frosty day in deg F reads like a warm one in deg C.
+    """
     if asked is not None:
         return asked, f"deg {asked}, as asked"
     for said, where in ((header, "the header"), (texts.iloc[0], "the readings")):
@@ -215,9 +221,12 @@ def _unit(
             unit: Unit = "F" if fahrenheit else "C"
             return unit, f"deg {unit}, as {where} say{'s' if where == 'the header' else ''}"
     hottest = float(values.quantile(0.99))
-    unit = "F" if hottest > HOTTEST_C else "C"
-    side = "above" if unit == "F" else "not above"
-    return unit, f"deg {unit}, guessed: the warmest readings are {side} {HOTTEST_C:g}"
+    if hottest > HOTTEST_C:
+        return "F", f"deg F, as the warmest readings are above {HOTTEST_C:g}"
+    raise FileFault(
+        f"{path}: the temperatures name no unit, and {values.min():g} to {values.max():g} can be "
+        "deg F or deg C; say which with --unit F or --unit C"
+    )
 
 
 def _bad(readings: pd.DataFrame, blank: pd.Series[bool]) -> pd.Series[bool]:

@@ -5,17 +5,13 @@ Nothing is computed but days between dates; what the rows say of themselves is t
 
 from __future__ import annotations
 
-import zipfile
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from typing import Any
 
-import pandas as pd
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.archive import open_archive
 from lumbercalc.book.cell_value import day_of, name_of, text_of
 from lumbercalc.book.day_stacks import (
     Rows,
@@ -26,20 +22,15 @@ from lumbercalc.book.day_stacks import (
     to_weigh,
     too_fast,
 )
-from lumbercalc.book.edit import BOOK
-from lumbercalc.book.reader import read_cell, read_table, readable
-from lumbercalc.book.sheet_xml import is_calculated
+from lumbercalc.book.reader import read_cell, read_table
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import INVOICE, SALES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.book.table import Table
+from lumbercalc.book.stale import plain_rows, why_stale
 from lumbercalc.sheet.refusal import is_number
-
-KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
-"""The input by which a row has a check, by the table's name."""
 
 
 @dataclass(frozen=True)
@@ -90,16 +81,14 @@ def read_day(workbook: Workbook, path: Path) -> Day:
         (table, read_table(workbook, table, path))
         for table in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)
     ]
-    boards, stacks, samples, weighings, sales = (
-        [_plain(row) for row in frame.to_dict("records")] for _, frame in frames
-    )
+    boards, stacks, samples, weighings, sales = (plain_rows(frame) for _, frame in frames)
     as_of = day_of(read_cell(workbook, "as_of", path))
     left = emptied(boards)
     stacks = [row for row in stacks if name_of(row["name"]) not in left]
     latest = latest_weighings(weighings, as_of)
     return Day(
         as_of,
-        _stale(frames, path),
+        why_stale(frames, path),
         list(to_weigh(stacks, samples, latest, as_of)),
         list(ready(stacks, as_of)),
         list(too_fast(stacks, latest)),
@@ -111,28 +100,6 @@ def read_day(workbook: Workbook, path: Path) -> Day:
         list(_unpaid(sales)),
         list(damp(stacks, latest)),
     )
-
-
-def _plain(row: Mapping[Any, Any]) -> dict[str, Any]:
-    """Give a row with None for whatever pandas put into blank cells."""
-    return {str(key): None if value != value else value for key, value in row.items()}
-
-
-def _stale(frames: Sequence[tuple[Table, pd.DataFrame]], path: Path) -> str:
-    """Say why the stored values are not those of the inputs, as far as the file itself tells."""
-    for table, frame in frames:
-        for number, row in zip(frame.index, map(_plain, frame.to_dict("records")), strict=True):
-            if row[KEYS[table.name]] in (None, ""):
-                continue
-            where = f"{table.sheet}!{table.letter('note')}{number}"
-            if row["note"] in (None, ""):
-                return f"nothing is stored in {where}"
-            if row["note"] == "#NAME?":
-                return f"{where} was saved without the functions"
-    with readable(path), zipfile.ZipFile(open_archive(path)) as archive:
-        if not is_calculated(archive.read(BOOK)):
-            return "the file is marked to be computed anew"
-    return ""
 
 
 def _unpaid(sales: Rows) -> Iterator[tuple[str, str, str, float]]:

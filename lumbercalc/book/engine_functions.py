@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from decimal import ROUND_HALF_UP, Decimal
 from functools import partial
 from typing import Any
 
@@ -13,6 +12,7 @@ import schedula
 from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from formulas.functions.operators import OPERATORS
 
+from lumbercalc.book.cell_value import half_up
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
@@ -54,7 +54,7 @@ def register() -> None:
     """Give the engine our functions, and what it computes otherwise than Calc does."""
     table = formulas.get_functions()
     OPERATORS["&"] = _joined
-    table["ROUND"] = wrap_ufunc(_half_up)  # the engine's own rounds 7.905 to 7.9
+    table["ROUND"] = wrap_ufunc(_rounded)  # the engine's own rounds 7.905 to 7.9
     for name in CATALOGUE:
         table[name] = _worksheet_function(name)
 
@@ -67,11 +67,9 @@ def _joined(*parts: Any) -> Any:
     return joined
 
 
-def _half_up(number: float, digits: float) -> float:
+def _rounded(number: float, digits: float) -> float:
     """Round as Calc does: halves of the number's 15 digits away from zero."""
-    step = Decimal(1).scaleb(-int(digits))
-    rounded = Decimal(f"{float(number):.15g}").quantize(step, ROUND_HALF_UP)
-    return float(rounded) + 0.0  # no spreadsheet has a negative zero
+    return float(half_up(number, int(digits))) + 0.0  # no spreadsheet has a negative zero
 
 
 def _worksheet_function(name: str) -> Callable[..., Any]:

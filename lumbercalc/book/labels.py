@@ -4,18 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
 
-from lumbercalc.book.cell_value import day_of, name_of, text_of
+from lumbercalc.book.cell_value import day_of, half_up, name_of, text_of
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, NOT_THERE
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.stale import why_stale
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import serial
 
@@ -42,15 +42,17 @@ class Shop:
     Parameters
     ----------
     path : Path
-        A workbook made from the template, saved with computed values.
+        A workbook made from the template, saved with computed values; `stale` says why they are
+        not those of its inputs, where the file tells so.
     """
 
     def __init__(self, path: Path) -> None:
         sheets = [table.sheet for table in (BOARDS, STACKS, READINGS, LABELS)]
         workbook = open_workbook(path, sheets)
         self.path = path
-        self.boards = _by_name(read_table(workbook, BOARDS, path), "tag")
-        self.stacks = _by_name(read_table(workbook, STACKS, path), "name")
+        boards, stacks = (read_table(workbook, table, path) for table in (BOARDS, STACKS))
+        self.stale = why_stale([(BOARDS, boards), (STACKS, stacks)], path)
+        self.boards, self.stacks = _by_name(boards, "tag"), _by_name(stacks, "name")
         self.readings = read_table(workbook, READINGS, path)
         self.chosen = [str(tag) for tag in read_table(workbook, LABELS, path)["tag"] if tag]
 
@@ -182,8 +184,7 @@ def _joined(state: str, where: str) -> str:
 
 
 def _halves_up(mc: float) -> str:
-    rounded = Decimal(f"{mc:.15g}").quantize(Decimal("0.1"), ROUND_HALF_UP)
-    return f"{rounded.normalize():f}"
+    return f"{half_up(mc, 1).normalize():f}"
 
 
 def _day(value: Any) -> str:

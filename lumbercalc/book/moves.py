@@ -16,9 +16,6 @@ from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.table import FIRST_ROW, Table
 
-TOLD_BY = ((4, "sales_number"), (3, "reading_date"), (2, "stack_move_date"), (1, "board_tag"))
-"""Templates before the mark on Start: the newest that has this name."""
-
 MOVED_IN = 4
 """The first template in which all of the following stand where they are today."""
 

@@ -10,6 +10,8 @@ Notes = Sequence[tuple[str, str]]
 AND looks at all its conditions, so that a search that is seldom needed stands behind an IF.
 """
 
+AFTER_AS_OF = "the date is after the as-of date on Start"
+
 
 def first_note(notes: Notes, why: str) -> str:
     """Write the formula that tells the first note that holds.
@@ -35,3 +37,51 @@ def first_note(notes: Notes, why: str) -> str:
     for condition, words in reversed(notes):
         formula = f'IF(AND({condition}),"{words}",{formula})'
     return formula
+
+
+SMALLEST_PCT = 0.5
+"""Percent: what is less was typed as a share of 1, as a sheet keeps 6.25 % that is typed so."""
+
+
+def looks_like_a_share(cell: str) -> str:
+    """Write the condition that a percentage was typed as a share: 0.0625 for 6.25.
+
+    Parameters
+    ----------
+    cell : str
+        Name of a cell, or "{key}" of a column.
+
+    Returns
+    -------
+    str
+        Conditions that hold together.
+    """
+    return f"ISNUMBER({cell}),{cell}>0,{cell}<{SMALLEST_PCT}"
+
+
+def of_named_row(name: str, others: tuple[str, str], words: str, formula: str) -> str:
+    """Write the check of a row that counts only with its name.
+
+    Parameters
+    ----------
+    name : str
+        Key of the column that names the row.
+    others : tuple of str
+        Keys of the first and the last of its other inputs, which stand side by side.
+    words : str
+        What is told where these are typed and the name is not.
+    formula : str
+        Part of a formula: what is told of a row with a name.
+
+    Returns
+    -------
+    str
+        Formula of the check column.
+
+    Examples
+    --------
+    >>> of_named_row("tag", ("log", "used"), "the tag is missing", '"ok"')
+    '=IF({tag}="",IF(COUNTA({log}:{used})=0,"","the tag is missing"),"ok")'
+    """
+    first, last = others
+    return f'=IF({{{name}}}="",IF(COUNTA({{{first}}}:{{{last}}})=0,"","{words}"),{formula})'

@@ -16,7 +16,9 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book.archive import open_archive
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
+from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.faults import FileFault
+from lumbercalc.version import TEMPLATE
 
 
 @contextmanager
@@ -76,7 +78,8 @@ def open_workbook(path: Path, sheets: list[str], *, formulas: bool = False) -> W
     missing = [sheet for sheet in sheets if sheet not in workbook.sheetnames]
     if missing:
         raise FileFault(
-            f"{path}: the sheet {missing[0]} is missing; a workbook made by lumbercalc new has it"
+            f"{path}: the sheet {missing[0]} is missing; "
+            + (_older(workbook, path) or "a workbook made by lumbercalc new has it")
         )
     return workbook
 
@@ -111,7 +114,7 @@ def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
         lines = workbook[table.sheet].iter_rows(
             min_row=HEADER_ROW, max_row=table.last_row, max_col=len(keys), values_only=True
         )
-        _check_header(table, next(lines, ()), path)
+        _check_header(table, next(lines, ()), path, _older(workbook, path))
         for number, row in enumerate(lines, FIRST_ROW):
             if any(row[place] not in (None, "") for place in inputs):
                 rows.append(list(row))
@@ -119,12 +122,21 @@ def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
     return pd.DataFrame(rows, index=pd.Index(numbers, name="row"), columns=keys, dtype=object)
 
 
-def _check_header(table: Table, header: tuple[Any, ...], path: Path) -> None:
+def _older(workbook: Workbook, path: Path) -> str:
+    """Say what to do with a workbook of an older template; "" of any other."""
+    mark = read_cell(workbook, MARK, path) if MARK in workbook.defined_names else None
+    template = template_of(workbook.defined_names, mark)
+    if template is None or template >= TEMPLATE:
+        return ""
+    return f"its template is {template:g}, older than {TEMPLATE}; run: lumbercalc upgrade {path}"
+
+
+def _check_header(table: Table, header: tuple[Any, ...], path: Path, older: str) -> None:
     for column, there in zip_longest(table.columns, header):
         if there != column.header:
             raise FileFault(
                 f"{path}: {table.sheet}!{table.letter(column.key)}{HEADER_ROW} is "
-                f"{str(there or '')[:40]!r}; it must be {column.header!r}"
+                f"{str(there or '')[:40]!r}; " + (older or f"it must be {column.header!r}")
             )
 
 

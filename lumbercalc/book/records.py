@@ -129,6 +129,26 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
     return counts
 
 
+def not_read(folder: Path) -> list[str]:
+    """Name the CSV files of a folder that go by no name that is read.
+
+    Parameters
+    ----------
+    folder : Path
+        Of records.
+
+    Returns
+    -------
+    list of str
+        Such as a misspelt "sale.csv".
+    """
+    return sorted(
+        file.name
+        for file in folder.iterdir()
+        if file.suffix.casefold() == ".csv" and file.name not in FILES
+    )
+
+
 def _check_count(rows: Rows, most: int, sheet: str, path: Path) -> None:
     if len(rows) > most:
         raise FileFault(f"{path}: {len(rows)} rows; {sheet} holds at most {most}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -12,13 +13,13 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
 from rich.text import Text
 
-from lumbercalc.book.cell_value import day_of, name_of, text_of
+from lumbercalc.book.cell_value import day_of, half_up, name_of, text_of
 from lumbercalc.book.day import Day, read_day
 from lumbercalc.book.day_stacks import DUE
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
-from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.sheets.sales_lines import BY_MBF, LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
@@ -95,7 +96,8 @@ def sale_tables(path: Path, number: Any) -> Iterator[Printed]:
     )
     printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
     for line in lines[lines["sale"].map(name_of) == name_of(number)].to_dict("records"):
-        amount, price, total = (_number(line[key], 2) for key in ("amount", "charged", "sum"))
+        amount = _number(line["amount"], 5 if line["unit"] == BY_MBF else 2)
+        price, total = (_number(line[key], 2) for key in ("charged", "sum"))
         amount.append(f" {line['unit'] or ''}")
         tag = _text(line["tag"] or line["log"])
         printed.add_row(tag, _text(line["what"]), amount, price, total)
@@ -129,22 +131,23 @@ def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
             style="bold red",
         )
     yield Text(f"The day: {day.as_of or 'no as-of date on Start'}", style="bold")
-    yield _section("To weigh", ("Stack", "Boards", "Weighed"), day.weigh)
+    section = partial(_section, nothing="not known" if day.stale else "none")
+    yield section("To weigh", ("Stack", "Boards", "Weighed"), day.weigh)
     yield Text(f"  due {DUE}", style="dim")
-    yield _section("Ready", ("Stack", "Place", "Why"), day.ready)
-    yield _section("Dries too fast", ("Stack", "Loses"), day.fast)
-    yield _section("Quarantined, insect signs", ("Tag", "Species", "Stack"), day.quarantined)
-    yield _section("Unpaid", ("Number", "Buyer", "Invoiced on", "Due $"), day.unpaid)
+    yield section("Ready", ("Stack", "Place", "Why"), day.ready)
+    yield section("Dries too fast", ("Stack", "Loses"), day.fast)
+    yield section("Quarantined, insect signs", ("Tag", "Species", "Stack"), day.quarantined)
+    yield section("Unpaid", ("Number", "Buyer", "Invoiced on", "Due $"), day.unpaid)
     if day.damp:
-        yield _section("Damp", ("Stack", "What"), day.damp)
+        yield section("Damp", ("Stack", "What"), day.damp)
 
 
 def _section(
-    title: str, headers: Sequence[str], rows: Sequence[tuple[str | float, ...]]
+    title: str, headers: Sequence[str], rows: Sequence[tuple[str | float, ...]], nothing: str
 ) -> Printed | Text:
     """Make the table of one of the day's questions; one line where there is nothing to tell."""
     if not rows:
-        return Text(f"{title}: none")
+        return Text(f"{title}: {nothing}")
     right = [header for header in headers if header.endswith("$")]
     printed = _table(title, [header for header in headers if header not in right], right)
     for row in rows:
@@ -222,7 +225,9 @@ def _text(value: Any) -> Text:
 
 
 def _number(value: Any, digits: int) -> Text:
-    return _text(f"{value:,.{digits}f}" if isinstance(value, (int, float)) else value)
+    if not isinstance(value, (int, float)):
+        return _text(value)
+    return _text(f"{half_up(value, digits):,f}")
 
 
 def _day(value: Any) -> str:

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept, add_kept
-from lumbercalc.book.moves import TOLD_BY, WENT_AWAY, move_inputs
+from lumbercalc.book.moves import WENT_AWAY, move_inputs
 from lumbercalc.book.old_workbook import OldWorkbook, Place, address, as_old, read_old
 from lumbercalc.book.own_contents import (
     contents_of,
@@ -26,12 +26,11 @@ from lumbercalc.book.refill import Refill
 from lumbercalc.book.refill_inputs import bring_cells, bring_rows, bring_species
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.template import build
+from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.faults import FileFault
 from lumbercalc.files import refuse_open
 from lumbercalc.version import TEMPLATE
 
-MARK = "template_version"
-"""Name of the cell on Start that holds the template's number."""
 MOST_KEPT = 200_000
 """Cells: a shop's own sheets of more are better kept in a workbook of their own."""
 
@@ -103,17 +102,14 @@ def bring_over(old: OldWorkbook, path: Path, *, macros: bool = False) -> Refill:
 
 def _told(old: OldWorkbook, path: Path) -> int:
     """Tell the template: by its mark, else by the names that came with it."""
-    mark = old.value(MARK)
-    if isinstance(mark, (int, float)) and not isinstance(mark, bool):
-        if mark > TEMPLATE:
-            raise FileFault(
-                f"{path}: its template is {mark:g}, newer than {TEMPLATE}, the one of this "
-                "lumbercalc; take a newer lumbercalc"
-            )
-        return int(mark)
-    for template, name in TOLD_BY:
-        if name in old.names:
-            return template
+    template = template_of(old.names, old.value(MARK))
+    if template is not None and template > TEMPLATE:
+        raise FileFault(
+            f"{path}: its template is {template:g}, newer than {TEMPLATE}, the one of this "
+            "lumbercalc; take a newer lumbercalc"
+        )
+    if template is not None:
+        return int(template)
     raise FileFault(f"{path}: no table made by lumbercalc new is in it")
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lumbercalc.book.label_paper import PAPERS, paper_of
-from lumbercalc.cli.console import Force, one_line_faults, out, plain, told_of_backup
+from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.labels import Shop
@@ -65,6 +65,9 @@ def labels(
         pages = size.place(skip + len(made) - 1)[0] + 1
         backup = write_file(file, content, force=force, now=datetime.now())
     told_of_backup(backup)
+    if shop.stale:
+        mend = f"run lumbercalc check {workbook} --fix-values, and make the labels of its copy"
+        plain(err, f"moisture may be missing or of before ({shop.stale}): {mend}", style="bold red")
     plain(out, f"wrote {file}: {len(made)} labels, {size.count} to a page, {pages} pages")
     plain(out, PRINT)
 

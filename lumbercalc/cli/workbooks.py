@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from lumbercalc.cli.console import Force, one_line_faults, out, plain, steps, told_of_backup
+from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, steps, told_of_backup
 
 
 def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[str, int]:
@@ -41,8 +41,13 @@ def new(
 
     A name that ends in .xlsm gives one with xlwings' macros, for Excel on Windows.
     """
+    from lumbercalc.book.records import FILES, not_read
+
     with one_line_faults():
         counts = _write_workbook(file, records, force=force)
+        unknown = not_read(records) if records is not None else []
+    if unknown:
+        plain(err, f"not read: {', '.join(unknown)}; the names that are read: {', '.join(FILES)}")
     rows = ", ".join(f"{sheet} {count} rows" for sheet, count in counts.items() if count)
     plain(out, f"wrote {file}" + (f": {rows}" if rows else ""))
 

@@ -19,7 +19,7 @@ from lumbercalc.sheet.dates import read_date
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.readers import is_blank, read_number, read_text
-from lumbercalc.sheet.refusal import NUMBERS, Refused
+from lumbercalc.sheet.refusal import NUMBERS, Refused, shown
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, RH_LIMITS, TEMP_LIMITS
 from lumbercalc.wood.climate import Climate
 
@@ -132,6 +132,8 @@ def read_climate(cells: NDArray[Any]) -> ClimateTable:
             f"climate has {width} {'column' if width == 1 else 'columns'}; it must be {FORMS}"
         )
     if width == 2:
+        if len(rows) > len(month_name) - 1:
+            raise Refused(f"climate has {len(rows)} rows; it must be {FORMS}")
         return ClimateTable(
             _monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)]), {}, {}
         )
@@ -156,7 +158,7 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
     problems: dict[str, str] = {}
     for key, record in records.items():
         try:
-            monthly = all(_month(row[0]) for _, row in record)
+            monthly = 2 * sum(_month(row[0]) is not None for _, row in record) >= len(record)
             good[names[key]] = _monthly(record) if monthly else _dated(record)
         except Refused as refusal:
             problems[key] = str(refusal.at(names[key]))
@@ -186,7 +188,10 @@ def _monthly(record: list[tuple[int, list[Any]]]) -> Climate:
     for n, row in record:
         month = _month(row[0])
         if month is None:
-            raise Refused(f"climate has {len(record)} rows; it must be {FORMS}")
+            raise Refused(
+                f"climate row {n}: month is {shown(row[0])}; it must be 1 to 12, as in the place's "
+                "other rows"
+            )
         if month in air:
             raise Refused(f"climate row {n}: {month_name[month]} stands twice")
         air[month] = _air(n, row)

@@ -102,6 +102,16 @@ def read_number(argument: Argument, cell: Any) -> float:
     return number
 
 
+AS_TEXT = ' (as a text only quarters, such as "4/4" for 1 in)'
+
+
+def _says_a_number(text: str) -> bool:
+    try:
+        return math.isfinite(float(text))
+    except ValueError:
+        return False
+
+
 def read_thickness(argument: Argument, cell: Any) -> float:
     """Read a thickness: inches, or quarters such as "8/4" as text.
 
@@ -127,7 +137,7 @@ def read_thickness(argument: Argument, cell: Any) -> float:
     if isinstance(cell, str):
         inches = inches_from_quarters(cell)
         if inches is None:
-            raise refused(argument, cell, quarters)
+            raise refused(argument, cell, AS_TEXT if _says_a_number(cell) else quarters)
         return read_number(argument, inches)
     if isinstance(cell, (date, np.datetime64)) or (
         is_number(cell) and FIRST_SERIAL <= cell <= LAST_SERIAL

@@ -50,7 +50,7 @@ def read_own(path: Path) -> dict[str, dict[str, float]]:
 
 
 def with_own(path: Path, name: str, figures: Mapping[str, float]) -> bytes:
-    """Give the file of a shop's own species with one more, or with another entry of that name.
+    """Give the file of a shop's own species with one more, or with figures of one there changed.
 
     Parameters
     ----------
@@ -74,8 +74,9 @@ def with_own(path: Path, name: str, figures: Mapping[str, float]) -> bytes:
     """
     name = _own_name(name, "species add")
     entry = {what: _positive(what, value, f"species {name!r}") for what, value in figures.items()}
-    own = {one: row for one, row in read_own(path).items() if spelling(one) != spelling(name)}
-    own[name] = entry
+    own = read_own(path)
+    there = next((one for one in own if spelling(one) == spelling(name)), name)
+    own[name] = own.pop(there, {}) | entry
     columns = [what for what in FIGURES if any(what in row for row in own.values())]
     text = StringIO(newline="")
     writer = csv.DictWriter(text, ["species", *columns], lineterminator="\n")
@@ -88,6 +89,8 @@ def _own_name(text: str, place: str) -> str:
     name = " ".join(text.split())
     if not spelling(name):
         raise ValueError(f"{place}: species is blank; give it a name")
+    if name[0] in "=+-@":
+        raise ValueError(f"{place}: species {name!r} begins like a formula; take another name")
     if published := published_spellings().get(spelling(name)):
         raise ValueError(f"{place}: species {name!r} is already published, as {published!r}")
     return name

@@ -15,7 +15,7 @@ from lumbercalc.book.compute import compute
 from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import TABLES, build
 
-NOT_NEEDED = ("Functions", "Curves", "Stack card", "Move plan", "Plan", "Species")
+NOT_NEEDED = ("Functions", "Curves", "Stack card", "Move plan", "Plan")
 
 Row = Mapping[str, Any]
 

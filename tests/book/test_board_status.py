@@ -37,7 +37,7 @@ BOARDS: list[tuple[dict[str, Any], str, str]] = [
     (oak("other word", 6, 10, insects="treated"), "held", "held: insect signs must be"),
     (oak("not looked", 6, 10, insects=None), "green", "ok"),
     (cherry("whole", 12, 8, stack="S"), "cut up", "ok"),  # 16 bf
-    (cherry("half", 6, 8, parent="whole", stack="S"), "drying", "ok"),  # 8 bf
+    (cherry("half", 6, 8, parent="whole", stack="S"), "drying", "its stack is of another"),  # 8 bf
     (cherry("other half", 6.5, 8, parent="whole"), "green", "ok"),  # 8.67: 16.67 is 4 % more
     (cherry("small", 6, 8), "cut up", "cut up: its pieces tally over 5 % more than it did"),
     (cherry("large", 6.5, 8, parent="small"), "green", "ok"),  # 8.67 of 8

@@ -125,12 +125,12 @@ def test_rows_in_any_order(tmp_path: Path) -> None:
         ("Temp (C)", [10, 20], None, "C", "as the header says"),
         ("Temp °C", [10, 20], None, "C", "as the header says"),
         ("Temp (°C)", [10, 20], "F", "F", "as asked"),
-        ("Temp", [10, 20], None, "C", "guessed"),
-        ("Temp", [10, 70], None, "F", "guessed"),
+        ("Temp", [10, 70], None, "F", "as the warmest readings are above 45"),
+        ("Temp", [10, 20], "C", "C", "as asked"),
         ("Temp", [10, 70], "C", "C", "as asked"),
         ("Temp Celsius", [10, 70], None, "C", "as the header says"),
         ("Temp (F)", [10, 20], None, "F", "as the header says"),
-        ("Temp channel", [10, 20], None, "C", "guessed"),
+        ("Temp channel", [10, 70], None, "F", "as the warmest readings are above 45"),
         ("Temp", ["10 °F", "20 °F"], None, "F", "as the readings say"),
     ],
 )
@@ -144,6 +144,17 @@ def test_unit(
     assert words in log.unit
     first = float(str(values[0]).split()[0])
     assert log.air["temp_f"].iloc[0] == pytest.approx(first if unit == "F" else first * 1.8 + 32)
+
+
+@pytest.mark.parametrize("header", ["Temp", "Temp channel"])
+def test_a_frosty_month_without_a_unit_is_not_guessed_at(tmp_path: Path, header: str) -> None:
+    rows = [f"Time,{header},RH", *(f"2025-01-{n:02},{20 + n},50" for n in range(1, 24))]
+    path = write(tmp_path, rows)
+    with pytest.raises(
+        FileFault, match=r"name no unit, and 21 to 43 can be deg F or deg C; .*--un"
+    ):
+        read_log(path)
+    assert read_log(path, unit="F").air["temp_f"].iloc[0] == 21
 
 
 def stamps(form: str, start: datetime, hours: int, count: int) -> pd.Series[str]:

@@ -309,3 +309,11 @@ def test_the_sample_workbook_shows_its_day() -> None:
     assert head.startswith("The day: 2026-11-20\nTo weigh: none\n")
     assert "S-1009  Floor layer  2026-10-31   70.07" in head
     assert head.count("Ash, white") == 5
+
+
+def test_what_is_not_computed_is_not_said_to_be_none(tmp_path: Path) -> None:
+    rows = {"board": [{"tag": "OA-01", "insects": "signs"}]}
+    told = printed(day(tmp_path, rows))
+    assert "Quarantined, insect signs: not known" in told
+    assert ": none" not in told
+    assert "Quarantined, insect signs: none" in printed(day(tmp_path, {}))

@@ -53,6 +53,15 @@ def test_missing_and_stale_values_become_right(tmp_path: Path, stored: Cells | N
         before, [REFRESHED, "mine.xlsx"])  # fmt: skip
 
 
+def test_self_tests_are_those_of_the_copy(tmp_path: Path) -> None:
+    cells = {"A1": "=EMC(70,50)", "B1": "=A1>9", "B2": "=A1>10"}
+    path = book(tmp_path / "mine.xlsx", cells, test_one="Mine!$B$1")
+    result = run(path, "--fix-values")
+    assert (result.exit_code, "self-test" in result.stdout) == (0, True), result.output
+    path = book(tmp_path / "two.xlsx", cells, test_one="Mine!$B$1", test_two="Mine!$B$2")
+    assert run(path, "--fix-values").exit_code == 1  # the second is FALSE in the copy too
+
+
 def test_a_workbook_that_was_saved_meanwhile_is_left_alone(tmp_path: Path) -> None:
     path = book(tmp_path / "mine.xlsx", RIGHT)
     fresh = compute_anew(path, lambda _: None)

@@ -318,3 +318,7 @@ def test_a_day_that_is_none_is_left_off_the_label(tmp_path: Path) -> None:
     put_rows(workbook, STACKS, [stack])
     workbook.save(tmp_path / "shop.xlsx")
     assert Shop(tmp_path / "shop.xlsx").labels(["oak 1"])[0].lines == ("Oak, white", "4/4", "")
+    result = run(tmp_path / "shop.xlsx", "--tags", "Oak 1", "--out", tmp_path / "labels.pdf")
+    assert result.exit_code == 0
+    assert "of before (nothing is stored in Stacks!" in result.stderr
+    assert "--fix-values" in result.stderr

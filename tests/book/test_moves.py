@@ -21,7 +21,6 @@ from lumbercalc.book.moves import (
     SALE_DAYS,
     SALE_LINES,
     SALE_TAGS,
-    TOLD_BY,
     WENT_AWAY,
 )
 from lumbercalc.book.old_workbook import OldCell, OldWorkbook
@@ -31,6 +30,7 @@ from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.template_mark import TOLD_BY
 from lumbercalc.version import TEMPLATE
 from tests.book.old_shops import (
     COMMITTED,

@@ -92,6 +92,20 @@ def test_a_number_is_found_however_it_is_stored(tmp_path: Path, stored: object) 
     assert "a slab" in result.stdout
 
 
+def test_an_mbf_and_half_a_cent_are_printed_as_the_sheet_shows_them(
+    demo: Path, tmp_path: Path
+) -> None:
+    result = quote(demo, "--sale", "S-1009")
+    assert re.search(r"AA-31 .* 0\.00610 MBF +4,400\.00 +26\.84", result.stdout)
+    workbook = openpyxl.Workbook()
+    put_rows(workbook, SALES, [{"number": "1", "kind": "Quote"}])
+    line = {"sale": "1", "tag": "OA-01", "what": "a board", "unit": "bf", "charged": 7.335}
+    put_rows(workbook, LINES, [line])
+    workbook.create_sheet("Sale")
+    workbook.save(tmp_path / "shop.xlsx")
+    assert " 7.34 " in quote(tmp_path / "shop.xlsx", "--sale", "1").stdout
+
+
 def test_what_cannot_be_is_said_in_one_line(
     demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

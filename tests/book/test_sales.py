@@ -74,7 +74,7 @@ YARD_LINES = [
     ({"sale": "Q-7", "tag": "S-1", "basis": "ft2", "width_1": 24, "width_2": 18, "width_3": 21,
       "price": 37.5}, 14.00, 37.5, 525.00),
     # 4.60 bf at 2,400 a thousand
-    ({"sale": "Q-7", "tag": "B-1", "basis": "MBF", "price": 2400}, 4.60, 2400, 11.04),
+    ({"sale": "Q-7", "tag": "B-1", "basis": "MBF", "price": 2400}, 0.0046, 2400, 11.04),
     ({"sale": "Q-7", "tag": "B-2", "basis": "piece", "price": 3.25}, 4, 3.25, 13.00),
     ({"sale": "Q-7", "words": "planing", "quantity": 7, "price": 2.15}, 7, 2.15, 15.05),
     ({"sale": "Q-7", "words": "stickers", "basis": "bf", "quantity": 2.5, "price": 1.5}, 2.5, 1.5,

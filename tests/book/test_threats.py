@@ -26,7 +26,6 @@ from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.xml import functions as openpyxl_xml
-from tests.book.test_files import NOW
 from typer.testing import CliRunner, Result
 
 import lumbercalc
@@ -44,6 +43,7 @@ from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
 from lumbercalc.files import Seen
 from lumbercalc.hosts.calc.pdf import pdf_of
+from tests.test_files import NOW
 
 ROOT = Path(__file__).parents[2]
 FIRST = Path(__file__).parent / "old_templates" / "template-1.xlsx"

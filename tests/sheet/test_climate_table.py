@@ -85,6 +85,11 @@ def test_places_of_both_kinds() -> None:
         (MONTHLY, "shed", "place is given, but climate has no column of places"),
         ([*SHED[1:], *SHOP], "shed", "Shed: climate lacks January; it must have all 12 months"),
         (SHED[1:], "", "Shed: climate lacks January; it must have all 12 months"),
+        (
+            [*SHED[:9], ["Shed", 13, 40, 70], *SHED[10:], *SHOP],
+            "shed",
+            "Shed: climate row 10: month is 13; it must be 1 to 12, as in the place's other rows",
+        ),
         (SHED, "", ""),
         ([*SHED[1:], *SHOP], "shop", ""),
     ],

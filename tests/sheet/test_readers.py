@@ -93,7 +93,7 @@ def test_values(kind: Kind, cell: Any, value: Any) -> None:
         ("number", 1j, "1j"),
         ("number", [6], "[6]"),
         ("number", "x" * 100, "x" * 57 + '..."'),
-        ("thickness", "9", "inches, or quarters"),
+        ("thickness", "9", '24 in (as a text only quarters, such as "4/4" for 1 in)'),
         ("thickness", "1/8", "inches, or quarters"),
         ("thickness", 0, "from 0.25 to 24 in"),
         ("thickness", date(2026, 8, 4), "looks like a date"),

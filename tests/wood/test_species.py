@@ -215,14 +215,14 @@ def test_own_species_are_saved_and_loaded(own_file: Path) -> None:
     )
 
 
-def test_saving_again_replaces_and_leaves_the_rest(own_file: Path) -> None:
+def test_saving_again_changes_what_is_given_and_leaves_the_rest(own_file: Path) -> None:
     save_own(own_file, "Osage orange", {"specific gravity": 0.76, "green MC": 50})
     save_own(own_file, "Mulberry, red", {"green MC": 70})
     save_own(own_file, "orange, osage", {"specific gravity": 0.8})
     species.load_own(own_file)
     assert "Osage orange" not in species.names()
     assert species.figure("orange, osage", "specific gravity") == 0.8
-    assert np.isnan(species.figure("orange, osage", "green MC"))
+    assert species.figure("orange, osage", "green MC") == 50
     assert species.figure("Mulberry, red", "green MC") == 70
     assert [path.name for path in own_file.parent.iterdir()] == ["own.csv"]
 
@@ -233,6 +233,7 @@ def test_saving_again_replaces_and_leaves_the_rest(own_file: Path) -> None:
         ("Black walnut", {"green MC": 80.0}, "'Black walnut' is already published, as 'Walnut, b"),
         ("hard maple", {"green MC": 80.0}, "already published, as 'Maple, sugar"),
         (" ", {"green MC": 80.0}, "species is blank"),
+        *((f"{sign}1+1", {"green MC": 80.0}, "begins like a formula") for sign in "=+-@"),
         ("Osage orange", {"weight": 80.0}, "'weight' is no figure"),
         ("Osage orange", {"green MC": 0.0}, "green MC is 0.0; it must be a number from"),
         ("Osage orange", {"green MC": float("nan")}, "green MC is nan"),

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note
+from lumbercalc.book.notes import first_note, of_named_row
+from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.table import FIRST_ROW, Column
 
 HELD = "held"
@@ -13,6 +14,8 @@ STATUSES = ("green", "drying", "ready", "reserved", "sold", "used", HELD, CUT_UP
 
 ON_HAND = ("green", "drying", "ready", "reserved", HELD)
 """Those of boards that are still in the shop as they were sawn."""
+
+NO_PRICE = "no price"
 
 ALLOWANCE_PCT = 5
 """How much more the pieces may tally than the board they were cut from: widths are read to the
@@ -179,7 +182,7 @@ HIDDEN = (
     _hidden(
         "sort",
         "Species, thickness, grade and status",
-        '=IF({tag}="","",{species}&"|"&{quarters}&"|"&{grade}&"|"&{status})',
+        '=IF({tag}="","",TRIM({species})&"|"&TRIM({quarters})&"|"&TRIM({grade})&"|"&{status})',
         "@",
     ),
     _hidden(
@@ -210,6 +213,7 @@ DAYS = (
 )
 
 _GRANDPARENT = 'IFERROR(INDEX(board_parent,MATCH({parent},board_tag,0))&"","")'
+_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 _DATED = ("released", "ready", "used")
 _ANY_LATE = ",".join(f"SUM({{{key}}})>as_of" for key in _DATED)
 _ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key in _DATED)
@@ -251,6 +255,17 @@ NOTES = (
         'IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))',
         "no such stack on Stacks",
     ),
+    (
+        'IF({lies}="",FALSE,IFERROR(OR('
+        f"{_OF_STACK % 'species'}<>{{species}},TRIM({_OF_STACK % 'quarters'})<>TRIM({{quarters}})),"
+        "FALSE))",
+        "its stack is of another species or thickness on Stacks",
+    ),
+    ('IF({load}="",FALSE,ISNA(MATCH({load},load_name,0)))', NO_LOAD),
+    (
+        f'IFERROR(IF({{price}}="{NO_PRICE}",ISNA(MATCH({{species}},species_names,0)),FALSE),FALSE)',
+        "no price for this name: choose the species from the list",
+    ),
 )
 """When a board's row is to be looked at (conditions that hold together), and the words."""
 
@@ -268,4 +283,4 @@ def note(why: str) -> str:
     str
         The first of the notes that holds, else the reason, else "ok".
     """
-    return f'=IF({{tag}}="","",{first_note(NOTES, why)})'
+    return of_named_row("tag", ("log", "used"), "the tag is missing", first_note(NOTES, why))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.sheets.board_status import DAYS, HIDDEN, STATUS, note
+from lumbercalc.book.sheets.board_status import DAYS, HIDDEN, NO_PRICE, STATUS, note
 from lumbercalc.book.sheets.loads import NO_LOAD
+from lumbercalc.book.sheets.prices import PRICE_KEY
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -161,7 +162,7 @@ BOARDS = Table(
             10,
             "#,##0.00",
             '=IF({bf}="","",IFERROR(INDEX(price_price,'
-            'MATCH({species}&"|"&{quarters}&"|"&{grade},price_key,0)),"no price"))',
+            f'MATCH({PRICE_KEY},price_key,0)),"{NO_PRICE}"))',
         ),
         Column(
             "value",

@@ -7,6 +7,8 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.notes import looks_like_a_share
+from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.sales_lines import (
     CUT_NOTE,
@@ -31,6 +33,11 @@ def _texts(*names: str) -> str:
     return "=" + "+".join(f"SUMPRODUCT(ISTEXT({name})*1)" for name in names)
 
 
+def _shares() -> str:
+    names = ("footage_shrink", "degrade", "end_trim", "interest", "margin")
+    return "=" + "+".join(f"IF(AND({looks_like_a_share(name)}),1,0)" for name in names)
+
+
 CHECKS = (
     ("Rows of air with something to look at", "Site", _notes("site_note")),
     ("Texts where numbers belong", "Site", _texts("site_month", "site_temp", "site_rh")),
@@ -46,6 +53,11 @@ CHECKS = (
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
     ("Boards held for insect signs", "Boards", '=COUNTIF(board_status,"held")'),
+    (
+        "Boards on hand without a price",
+        "Boards",
+        f'=IF(COUNT(price_price)=0,0,COUNTIFS(board_price,"{NO_PRICE}",board_stock,">0"))',
+    ),
     (
         "Boards cut from a board that is not there, or from themselves",
         "Boards",
@@ -135,6 +147,12 @@ CHECKS = (
         "Prices",
         '=SUMPRODUCT((price_key<>"")*(COUNTIF(price_key,price_key&"")>1))',
     ),
+    (
+        "Prices without a species",
+        "Prices",
+        '=SUMPRODUCT((price_species="")*((price_quarters<>"")+(price_grade<>"")+(price_price<>"")>0))',
+    ),
+    ("Percentages typed as shares, 0.07 for 7 %", "Prices", _shares()),
     (
         "Functions that differ from what is published",
         "Checks",

@@ -8,7 +8,7 @@ from lumbercalc.sheet.limits import Limits
 
 MONEY = Limits("$", 0, 1_000_000)
 
-NO_LOAD = "no such load"
+NO_LOAD = "no such load on Loads"
 """In place of a board's share of a load that is not on Loads."""
 
 COST_COLUMNS = ("purchase", "hauling", "milling", "sealer", "stickers", "labor", "other")

@@ -14,6 +14,9 @@ from lumbercalc.sheet.limits import Limits
 RATES = 7
 """Column of the rates: G."""
 
+PRICE_KEY = 'TRIM({species})&"|"&TRIM({quarters})&"|"&TRIM({grade})'
+"""What a price goes by, in a row of Boards and of Prices: a blank that nobody sees is no other."""
+
 PRICES = Table(
     "Prices",
     "price",
@@ -44,7 +47,7 @@ PRICES = Table(
             "result",
             34,
             "@",
-            '=IF({species}="","",{species}&"|"&{quarters}&"|"&{grade})',
+            f'=IF({{species}}="","",{PRICE_KEY})',
             hidden=True,
         ),
     ),

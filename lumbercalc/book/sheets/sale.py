@@ -12,6 +12,7 @@ from lumbercalc.book.block import Block
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
 from lumbercalc.book.sheets.sales import LAPSED, PAGE_LINES, QUOTE
+from lumbercalc.book.sheets.sales_lines import QUANTITY
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Role
 
@@ -199,7 +200,7 @@ PAGE = Block(
         _shown("what", "What", 38, "@", _of_line("what")),
         _shown("quarters", "Thick", 8, "@", _of_board("quarters")),
         _shown("grade", "Grade", 11, "@", _of_board("grade")),
-        _shown("amount", "Quantity", 10, "#,##0.00", _of_line("amount")),
+        _shown("amount", "Quantity", 10, QUANTITY, _of_line("amount")),
         _shown("unit", "by", 7, "@", _of_line("unit")),
         _shown("charged", "Price ($)", 10, "#,##0.00", _of_line("charged")),
         _shown(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note
+from lumbercalc.book.notes import first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
@@ -60,6 +60,9 @@ NOTES = (
         "the dates are not in their order",
     ),
     ('{reserve}<>"",{reserve}<>"yes",{reserve}<>"no"', "reserve must be yes or no"),
+    (looks_like_a_share("{tax_rate}"), "sales tax under 0.5 %: type 6.25 for 6.25 %"),
+    (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
+    (looks_like_a_share("{shrink}"), "loss of footage under 0.5 %: type 7 for 7 %"),
     ("{lines}=0", "no line on Sales lines"),
     ("{look}>0", "look at its lines on Sales lines"),
     (f"{{lines}}>{PAGE_LINES}", f"more than the {PAGE_LINES} lines of the page: make two sales"),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note
+from lumbercalc.book.notes import first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_status import line_key, place
 from lumbercalc.book.sheets.sales import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
@@ -12,6 +12,9 @@ from lumbercalc.sheet.limits import Limits
 
 BY_BF, BY_MBF, BY_PIECE, BY_AREA = BASES = ("bf", "MBF", "piece", "ft2")
 """What a price is for: a board foot, a thousand of them, a piece, or a square foot of slab."""
+
+QUANTITY = "#,##0.00###"
+"""Format of a quantity: of an MBF five digits, of anything else two."""
 
 SURFACES = ("rough", "surfaced")
 
@@ -46,9 +49,11 @@ _AREA = (
     f"ROUND(SLAB_AREA({_WIDTHS},{_BOARD % 'length'}),2))"
 )
 _AMOUNT = (
-    'IF({stopped}=1,"",IF({quantity}<>"",{quantity},'
-    f'IF({{unit}}="{BY_PIECE}",{_PIECES},IF({{unit}}="{BY_AREA}",{_AREA},{{bf}}))))'
+    f'IF({{stopped}}=1,"",IF({{unit}}="{BY_MBF}",IF({{bf}}="","",ROUND({{bf}}/1000,5)),'
+    'IF({quantity}<>"",{quantity},'
+    f'IF({{unit}}="{BY_PIECE}",{_PIECES},IF({{unit}}="{BY_AREA}",{_AREA},{{bf}})))))'
 )
+"""In what the line is priced by; a hundredth of a board foot is the fifth digit of an MBF."""
 _LIST = (
     f'IF({{board_row}}<>"",{_BOARD % "price"},'
     f'IF(SUM({{green}})>0,ROUND(SUMIFS(board_list,{_SET})/{{green}},2),""))'
@@ -58,10 +63,7 @@ _CHARGED = (
     'IF({price}<>"",{price},'
     f'IF({{unit}}="{BY_BF}",{_LIST},IF({{unit}}="{BY_MBF}",IF(ISNUMBER({_LIST}),1000*{_LIST},""),"")))'
 )
-_LINE = (
-    f'IF({{unit}}="{BY_MBF}",ROUND({{amount}}/1000,5),{{amount}}),{{charged}},'
-    f'IF({{discount}}="",SUM({_SALE % "discount"}),{{discount}})'
-)
+_LINE = f'{{amount}},{{charged}},IF({{discount}}="",SUM({_SALE % "discount"}),{{discount}})'
 _RETURNED = (
     '{back}=1,"; returned "&YEAR({returned})&"-"&RIGHT("0"&MONTH({returned}),2)&"-"&'
     'RIGHT("0"&DAY({returned}),2)'
@@ -101,6 +103,7 @@ NOTES = (
         f'{_OF_LOG}>IF({{takes}}="",0,{_MINE})))',
         LOG_TAKEN_NOTE,
     ),
+    (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
     ("ISTEXT({returned})", "the day of the return is not a date"),
     (
         '{back}=1,OR(AND(as_of<>"",SUM({returned})>as_of),'
@@ -223,7 +226,9 @@ LINES = Table(
             "#,##0.00",
             _of_sale(f'IF({{stopped}}=1,"",{_BF})'),
         ),
-        Column("amount", "Quantity (bf, pieces, ft2)", "result", 11, "#,##0.00", _of_sale(_AMOUNT)),
+        Column(
+            "amount", "Quantity (bf, MBF, pieces, ft2)", "result", 11, QUANTITY, _of_sale(_AMOUNT)
+        ),
         Column(
             "unit",
             "by",

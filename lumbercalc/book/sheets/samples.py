@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import AFTER_AS_OF, first_note, of_named_row
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -13,6 +14,18 @@ _WHY = (
     'IF({ovendry}<>"",PROBLEM("WEIGHT_AT_MC",{ovendry},0),'
     'PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}))'
 )
+
+NOTES = (
+    ("COUNTIF(sample_board,{board})>1", "name is used twice"),
+    ("COUNTIF(stack_name,{stack})=0", "no such stack on Stacks"),
+    ("ISTEXT({date})", "the date is not a date"),
+    ('as_of<>"",SUM({date})>as_of', AFTER_AS_OF),
+    (
+        '{ovendry}="",OR({weight}="",{green}="")',
+        "weight and section MCs, or an ovendry weight, are missing",
+    ),
+)
+"""When a sample board is to be looked at (conditions that hold together), and the words."""
 
 SAMPLES = Table(
     "Sample boards",
@@ -115,11 +128,12 @@ SAMPLES = Table(
             "check",
             44,
             "@",
-            '=IF({board}="","",IF(COUNTIF(sample_board,{board})>1,"name is used twice",'
-            'IF(COUNTIF(stack_name,{stack})=0,"no such stack on Stacks",'
-            'IF(AND({ovendry}="",OR({weight}="",{green}="")),'
-            '"weight and section MCs, or an ovendry weight, are missing",'
-            f'IF({_WHY}="","ok",{_WHY})))))',
+            of_named_row(
+                "board",
+                ("stack", "ovendry"),
+                "the sample board's name is missing",
+                first_note(NOTES, _WHY),
+            ),
         ),
     ),
     rows=40,

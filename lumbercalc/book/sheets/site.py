@@ -12,12 +12,17 @@ from openpyxl.workbook.defined_name import DefinedName
 from lumbercalc.book.layout import GREEN, mark, print_setup
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.validation import limits_of
-from lumbercalc.sheet.dates import LAST_SERIAL
+from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
 
 PLACES = 10
 MATRIX_COLUMN = 10
 """The table of places begins in column J."""
+
+_NO_MONTH = (
+    f"IF(ISNUMBER({{month}}),OR({{month}}<1,AND({{month}}>12,{{month}}<{FIRST_SERIAL}),"
+    "AND({month}<12,{month}<>INT({month}))),TRUE)"
+)
 
 SITE = Table(
     "Site",
@@ -65,7 +70,7 @@ SITE = Table(
             "result",
             9,
             "0",
-            '=IF(NOT(ISNUMBER({month})),"",IF({month}>12,MONTH({month}),{month}))',
+            f'=IF({_NO_MONTH},"",IF({{month}}>12,MONTH({{month}}),{{month}}))',
             hidden=True,
         ),
         Column(
@@ -76,8 +81,9 @@ SITE = Table(
             "@",
             '=IF(AND({place}="",{month}="",{temp}="",{rh}=""),"",'
             'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
+            f'IF({_NO_MONTH},"the month must be 1 to 12, or a date",'
             'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
-            'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh})))))',
+            'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh}))))))',
         ),
     ),
     rows=60,

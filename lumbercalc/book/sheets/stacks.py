@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note, of_named_row
 from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -30,10 +31,17 @@ _WHY = (
     'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
     'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
     'IFERROR({last_mc},""),"late",{place},IF({move_date}="","",{move_date}),'
-    'IF({move_place}="","",{move_place}),IFERROR({move_air},1)))'
+    'IF({move_place}="","",{move_place}),IFERROR({move_air},1))&" "&'
+    f'IF(ISERROR({{rate}}),PROBLEM("DRYING_RATE",{_WEIGHED}),""))'
 )
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
 _READY_TO_GO = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
+
+NOTES = (
+    ("COUNTIF(stack_name,{name})>1", "name is used twice"),
+    (_READY_TO_GO, "place, species, thickness, date or target is missing"),
+)
+"""When a stack is to be looked at (conditions that hold together), and the words."""
 
 
 def _guarded(formula: str) -> str:
@@ -309,9 +317,9 @@ STACKS = Table(
             "check",
             56,
             "@",
-            '=IF({name}="","",IF(COUNTIF(stack_name,{name})>1,"name is used twice",'
-            f'IF({_READY_TO_GO},"place, species, thickness, date or target is missing",'
-            f'IF({_WHY}="","ok",{_WHY}))))',
+            of_named_row(
+                "name", ("place", "length"), "the stack's name is missing", first_note(NOTES, _WHY)
+            ),
         ),
     ),
     rows=40,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -15,6 +16,35 @@ _WHY = f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})'
 
 GAINED = "gained weight: rain, damp air or a misread scale"
 TOO_FAST = "over the safe rate"
+
+_DAY = "IFERROR(SUM(%s),0)"
+"""Of a cell that may hold no date."""
+_STACKED = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+_LATE = 'AND(as_of<>"",{date}>as_of)'
+_EARLY = "{date}<{since}"
+
+NOTES = (
+    (_TYPED, "date, board or weight is missing"),
+    ("NOT(ISNUMBER({date}))", "the date is not a date"),
+    ("COUNTIF(sample_board,{board})=0", "no such board on Sample boards"),
+    (_LATE, AFTER_AS_OF),
+    (_EARLY, "the date is before the board was set up, or its stack was stacked"),
+    (
+        "{day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1",
+        "weighed twice this day",
+    ),
+    ("ISNUMBER({loss}),{loss}<-0.2", GAINED),
+    ("ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}", TOO_FAST),
+)
+"""When a weighing is to be looked at (conditions that hold together), and the words.
+
+A weighing of a day that cannot be is left out of the forecast.
+"""
+
+
+def _hidden(key: str, header: str, formula: str, number_format: str) -> Column:
+    return Column(key, header, "result", 9, number_format, formula, hidden=True)
+
 
 WEIGHINGS = Table(
     "Weighings",
@@ -93,35 +123,32 @@ WEIGHINGS = Table(
             50,
             "@",
             '=IF(AND({date}="",{board}="",{weight}=""),"",'
-            f'IF({_TYPED},"date, board or weight is missing",'
-            'IF(NOT(ISNUMBER({date})),"the date is not a date",'
-            'IF(COUNTIF(sample_board,{board})=0,"no such board on Sample boards",'
-            "IF(AND({day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1),"
-            '"weighed twice this day",'
-            "IF(AND(ISNUMBER({loss}),{loss}<-0.2),"
-            f'"{GAINED}",'
-            "IF(AND(ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}),"
-            f'"{TOO_FAST}",'
-            f'IFERROR(IF({_WHY}="","ok",{_WHY}),"the weight is not a number"))))))))',
+            + first_note(NOTES, f'IFERROR({_WHY},"the weight is not a number")')
+            + ")",
         ),
-        Column(
-            "used", "MC for the forecast (%)", "result", 10, "0.0", '=IF(ISERROR({mc}),"",{mc})'
+        _hidden(
+            "since",
+            "Day from which it can be weighed",
+            f'=IF({{board}}="",0,MAX({_DAY % (_OF_BOARD % "date")},{_DAY % _STACKED}))',
+            "0;;",
         ),
-        Column(
+        _hidden(
             "day",
             "Day number",
-            "result",
-            9,
+            f"=IF(AND(ISNUMBER({{date}}),ISNUMBER({{mc}})),IF(OR({_LATE},{_EARLY}),0,INT({{date}})),0)",
             "0;;",
-            "=IF(AND(ISNUMBER({date}),ISNUMBER({mc})),INT({date}),0)",
         ),
-        Column(
+        _hidden(
+            "used",
+            "MC for the forecast (%)",
+            '=IF(OR(ISERROR({mc}),{day}=0),"",{mc})',
+            "0.0",
+        ),
+        _hidden(
             "card",
             "For the card",
-            "result",
-            9,
-            "0;;",
             '=IF({stack}="","",IF(AND({stack}=card_name,{day}>0),{day}+ROW({board})/100000,""))',
+            "0;;",
         ),
     ),
     rows=200,

@@ -1,0 +1,68 @@
+"""Whether the values a workbook stores are those of its inputs, as far as the file itself tells."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import pandas as pd
+
+from lumbercalc.book.archive import open_archive
+from lumbercalc.book.edit import BOOK
+from lumbercalc.book.reader import readable
+from lumbercalc.book.sheet_xml import is_calculated
+from lumbercalc.book.table import Table
+
+KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
+"""The input by which a row has a check, by the table's name."""
+
+
+def plain_rows(frame: pd.DataFrame) -> list[dict[str, Any]]:
+    """Give the rows of a table with None for whatever pandas put into blank cells.
+
+    Parameters
+    ----------
+    frame : DataFrame
+        From `read_table`.
+
+    Returns
+    -------
+    list of dict
+        By the keys of the columns.
+    """
+    return [
+        {str(key): None if value != value else value for key, value in row.items()}
+        for row in frame.to_dict("records")
+    ]
+
+
+def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], path: Path) -> str:
+    """Say why the stored values are not those of the inputs.
+
+    Parameters
+    ----------
+    frames : sequence of tuple
+        Tables with a check, those of `KEYS`, and their rows.
+    path : Path
+        Of the workbook.
+
+    Returns
+    -------
+    str
+        "" where nothing tells so.
+    """
+    for table, frame in frames:
+        for number, row in zip(frame.index, plain_rows(frame), strict=True):
+            if row[KEYS[table.name]] in (None, ""):
+                continue
+            where = f"{table.sheet}!{table.letter('note')}{number}"
+            if row["note"] in (None, ""):
+                return f"nothing is stored in {where}"
+            if row["note"] == "#NAME?":
+                return f"{where} was saved without the functions"
+    with readable(path), zipfile.ZipFile(open_archive(path)) as archive:
+        if not is_calculated(archive.read(BOOK)):
+            return "the file is marked to be computed anew"
+    return ""
