@@ -14,8 +14,9 @@ from io import BytesIO
 from pathlib import Path
 
 from lumbercalc.book.archive import open_archive
+from lumbercalc.book.calculation_mark import calculate_on_load
 from lumbercalc.book.reader import readable
-from lumbercalc.book.sheet_xml import Content, calculate_on_load, change_sheet
+from lumbercalc.book.sheet_xml import Content, change_sheet
 from lumbercalc.book.stored import sheet_files
 from lumbercalc.faults import FileFault
 from lumbercalc.files import Seen, may_change, write_file

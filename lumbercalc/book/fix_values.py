@@ -7,12 +7,12 @@ from datetime import datetime
 from functools import partial
 from pathlib import Path
 
+from lumbercalc.book.calculation_mark import calculated
 from lumbercalc.book.cell_value import CellValue, same
 from lumbercalc.book.edit import BOOK, change_parts, sheets_of
 from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Place, address
 from lumbercalc.book.reader import readable
-from lumbercalc.book.sheet_xml import calculated
 from lumbercalc.book.value_xml import put_values
 from lumbercalc.faults import FileFault
 from lumbercalc.files import Seen, write_file

@@ -18,8 +18,9 @@ from lumbercalc.book.day import Day, read_day
 from lumbercalc.book.day_stacks import DUE
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.line_reckoning import BY_MBF
 from lumbercalc.book.sheets.sales import SALES
-from lumbercalc.book.sheets.sales_lines import BY_MBF, LINES
+from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS

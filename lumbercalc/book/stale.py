@@ -10,9 +10,9 @@ from typing import Any
 import pandas as pd
 
 from lumbercalc.book.archive import open_archive
+from lumbercalc.book.calculation_mark import is_calculated
 from lumbercalc.book.edit import BOOK
 from lumbercalc.book.reader import readable
-from lumbercalc.book.sheet_xml import is_calculated
 from lumbercalc.book.table import Table
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}

@@ -13,8 +13,8 @@ from pathlib import Path
 
 from defusedxml.ElementTree import fromstring
 
+from lumbercalc.book.calculation_mark import calculated
 from lumbercalc.book.cell_value import CellValue, Values
-from lumbercalc.book.sheet_xml import calculated
 from lumbercalc.book.value_xml import put_values
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"

@@ -16,8 +16,9 @@ from lumbercalc.sheet.answer import (
     no_answer,
     remarks_at,
 )
-from lumbercalc.sheet.cells import Block, Column, default_of, read
+from lumbercalc.sheet.cells import Block
 from lumbercalc.sheet.climate_table import PLACES, ClimateTable, read_climate
+from lumbercalc.sheet.columns import Column, default_of, read
 from lumbercalc.sheet.function import Argument, Function
 from lumbercalc.sheet.readers import is_blank
 from lumbercalc.sheet.refusal import Refused

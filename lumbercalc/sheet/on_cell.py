@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from lumbercalc.sheet.answer import Answer, refusal
-from lumbercalc.sheet.cells import default_of
+from lumbercalc.sheet.columns import default_of
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.on_rows import answer_of_checked
 from lumbercalc.sheet.readers import read_cell

@@ -3,13 +3,13 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.floats import floats
+from lumbercalc.wood.shrinkage import FIBER_SATURATION_PCT
+
 KG_PER_LB = 0.45359237
 
 MONTHS_IN_YEAR = 12
 DAYS_IN_YEAR = 365
-
-SHRINKS_BELOW = 30
-"""% MC: Wood Handbook eq. 13-3 takes shrinkage to begin there."""
 
 
 def dehumidifier_kwh(water_lb: ArrayLike, litres_per_kwh: ArrayLike) -> NDArray[np.float64]:
@@ -37,7 +37,8 @@ def dehumidifier_kwh(water_lb: ArrayLike, litres_per_kwh: ArrayLike) -> NDArray[
     >>> print(dehumidifier_kwh(1000, [1.3, 1.6]).round(1))
     [348.9 283.5]
     """
-    return _float(water_lb) * KG_PER_LB / _float(litres_per_kwh)
+    water, litres = floats(water_lb, litres_per_kwh)
+    return water * KG_PER_LB / litres
 
 
 def fan_kwh(watts: ArrayLike, hours: ArrayLike) -> NDArray[np.float64]:
@@ -60,7 +61,8 @@ def fan_kwh(watts: ArrayLike, hours: ArrayLike) -> NDArray[np.float64]:
     >>> print(fan_kwh(120, 480))
     57.6
     """
-    return _float(watts) * _float(hours) / 1000
+    power, time = floats(watts, hours)
+    return power * time / 1000
 
 
 def space_cost(
@@ -87,8 +89,8 @@ def space_cost(
     >>> print(space_cost(32, 0.5, 365))
     192.0
     """
-    months = _float(days) * MONTHS_IN_YEAR / DAYS_IN_YEAR
-    return _float(area_ft2) * _float(rent_per_month) * months
+    area, rent, time = floats(area_ft2, rent_per_month, days)
+    return area * rent * (time * MONTHS_IN_YEAR / DAYS_IN_YEAR)
 
 
 def shrink_so_far(
@@ -120,10 +122,6 @@ def shrink_so_far(
     >>> print(shrink_so_far(7, [60, 19, 8], 8))
     [0.  3.5 7. ]
     """
-    target = _float(target_mc)
-    done = (SHRINKS_BELOW - _float(mc_pct)) / (SHRINKS_BELOW - target)
-    return _float(shrink_pct) * np.clip(done, 0, 1)
-
-
-def _float(column: ArrayLike) -> NDArray[np.float64]:
-    return np.asarray(column, dtype=np.float64)
+    shrink, mc, target = floats(shrink_pct, mc_pct, target_mc)
+    done = (FIBER_SATURATION_PCT - mc) / (FIBER_SATURATION_PCT - target)
+    return shrink * np.clip(done, 0, 1)

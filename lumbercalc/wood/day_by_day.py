@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.drying import mc_after_a_day
+from lumbercalc.wood.diffusion import mc_after_a_day
 from lumbercalc.wood.stack_air import Air
 
 NO_DATE = np.datetime64("NaT", "D")

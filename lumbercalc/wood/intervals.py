@@ -8,7 +8,8 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import NO_DATE
-from lumbercalc.wood.drying import MOISTURE_TERM, diffusion_mc, drying_speed, in_first_half, tau
+from lumbercalc.wood.diffusion import MOISTURE_TERM, diffusion_mc, in_first_half, tau
+from lumbercalc.wood.drying import drying_speed
 from lumbercalc.wood.stack_air import moves
 
 SMALLEST_LOSS = 0.5

@@ -6,7 +6,9 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-DAYS_IN_YEAR = 365
+from lumbercalc.wood.costs import DAYS_IN_YEAR
+from lumbercalc.wood.floats import floats
+
 INCHES_IN_FOOT = 12
 
 # Three floats of 17 digits each multiply to at most 51: nothing is rounded before the cents.
@@ -39,9 +41,9 @@ def cost_per_bf(
     >>> print(cost_per_bf(1800, 1000, 7, 10).round(2))
     2.15
     """
-    kept = (1 - _float(shrink_pct) / 100) * (1 - _float(degrade_pct) / 100)
-    saleable = _float(green_bf) * kept
-    return _float(total_cost) / np.where(saleable > 0, saleable, np.nan)
+    cost, green, shrink, degrade = floats(total_cost, green_bf, shrink_pct, degrade_pct)
+    saleable = green * ((1 - shrink / 100) * (1 - degrade / 100))
+    return cost / np.where(saleable > 0, saleable, np.nan)
 
 
 def price_for_margin(cost: ArrayLike, margin_pct: ArrayLike) -> NDArray[np.float64]:
@@ -64,8 +66,9 @@ def price_for_margin(cost: ArrayLike, margin_pct: ArrayLike) -> NDArray[np.float
     >>> print(price_for_margin(6, 40).round(2))
     10.0
     """
-    share = 1 - _float(margin_pct) / 100
-    return _float(cost) / np.where(share > 0, share, np.nan)
+    paid, margin = floats(cost, margin_pct)
+    share = 1 - margin / 100
+    return paid / np.where(share > 0, share, np.nan)
 
 
 def carrying_cost(value: ArrayLike, annual_pct: ArrayLike, days: ArrayLike) -> NDArray[np.float64]:
@@ -90,7 +93,8 @@ def carrying_cost(value: ArrayLike, annual_pct: ArrayLike, days: ArrayLike) -> N
     >>> print(carrying_cost(5000, 8, 365).round(2))
     400.0
     """
-    return _float(value) * _float(annual_pct) / 100 * _float(days) / DAYS_IN_YEAR
+    worth, rate, time = floats(value, annual_pct, days)
+    return worth * rate / 100 * time / DAYS_IN_YEAR
 
 
 def line_total(
@@ -168,9 +172,9 @@ def slab_area(widths_in: ArrayLike, length_ft: ArrayLike) -> NDArray[np.float64]
     >>> print(slab_area([22, 18.5, 25.5], 8))
     14.666666666666666
     """
-    widths = _float(widths_in).ravel()
+    widths = np.asarray(widths_in, dtype=np.float64).ravel()
     mean = widths.mean() if widths.size else np.nan
-    return mean / INCHES_IN_FOOT * _float(length_ft)
+    return mean / INCHES_IN_FOOT * np.asarray(length_ft, dtype=np.float64)
 
 
 def mc_statement(
@@ -198,7 +202,7 @@ def mc_statement(
     >>> mc_statement([6.9, 7.8, 8.6], datetime.date(2026, 11, 2), "pin meter")
     'Moisture content 7.8 % on average (6.9 to 8.6 %), 3 readings, pin meter, 2026-11-02.'
     """
-    exact = [_decimal(reading) for reading in _float(readings).ravel()]
+    exact = [_decimal(reading) for reading in np.ravel(readings)]
     average = sum(exact, Decimal()) / len(exact)
     lowest, mean, highest = (_halves_up(x, "0.1") for x in (min(exact), average, max(exact)))
     if len(exact) == 1:
@@ -212,10 +216,6 @@ def mc_statement(
         found.append(method)
     found.append(str(np.asarray(reading_date, dtype="datetime64[D]")))
     return ", ".join(found) + "."
-
-
-def _float(column: ArrayLike) -> NDArray[np.float64]:
-    return np.asarray(column, dtype=np.float64)
 
 
 def _decimal(number: float) -> Decimal:

@@ -5,6 +5,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.tally import board_feet
 
 PART_OF_A_GAP = 1e-9
@@ -95,7 +96,7 @@ def stack_layers(
     >>> print(stack_layers(48, 1.125, 0.75, 12))
     19.0
     """
-    height, base = _floats(height_in, base_in)
+    height, base = floats(height_in, base_in)
     layers = (height - base) / _layer_in(thickness_in, sticker_in)
     return np.maximum(np.floor(layers + PART_OF_A_GAP), 0)
 
@@ -126,7 +127,7 @@ def stack_height(
     >>> print(stack_height(19, 1.125, 0.75, 12))
     47.625
     """
-    count, base = _floats(layers, base_in)
+    count, base = floats(layers, base_in)
     return base + count * _layer_in(thickness_in, sticker_in)
 
 
@@ -166,7 +167,7 @@ def stack_board_feet(
     >>> print(stack_board_feet(19, 4, 8, 1))
     547.2
     """
-    width, fill = _floats(width_ft, fill_pct)
+    width, fill = floats(width_ft, fill_pct)
     return board_feet(thickness_in, 12 * width, length_ft, layers) * fill / 100
 
 
@@ -203,7 +204,7 @@ def fan_cfm(
     >>> print(fan_cfm(19, 0.75, 8, 200))
     1900.0
     """
-    gaps, gap_in, length, velocity = _floats(layers, sticker_in, length_ft, velocity_fpm)
+    gaps, gap_in, length, velocity = floats(layers, sticker_in, length_ft, velocity_fpm)
     return gaps * gap_in / 12 * length * velocity
 
 
@@ -236,7 +237,7 @@ def top_weight(
     >>> print(top_weight(8, 4))
     1600.0
     """
-    length, width, pounds = _floats(length_ft, width_ft, psf)
+    length, width, pounds = floats(length_ft, width_ft, psf)
     return length * width * pounds
 
 
@@ -271,7 +272,7 @@ def sticker_advice(
     >>> print(sticker_advice(4, 1, True))
     stickers as usual, also for boards of 1-1/4 in and thicker; width as usual
     """
-    width, sticker = _floats(stack_width_ft, sticker_in)
+    width, sticker = floats(stack_width_ft, sticker_in)
     driven = np.asarray(fan, dtype=np.bool_)
     of_stickers = np.select(  # places in OF_STICKERS
         [
@@ -297,10 +298,6 @@ def sticker_advice(
     return advice
 
 
-def _floats(*columns: ArrayLike) -> tuple[NDArray[np.float64], ...]:
-    return tuple(np.asarray(column, dtype=np.float64) for column in columns)
-
-
 def _layer_in(thickness_in: ArrayLike, sticker_in: ArrayLike) -> NDArray[np.float64]:
-    thickness, sticker = _floats(thickness_in, sticker_in)
+    thickness, sticker = floats(thickness_in, sticker_in)
     return thickness + sticker

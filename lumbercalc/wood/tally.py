@@ -5,6 +5,7 @@ import re
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.texts import holds
 
 # A twelfth is not exact in binary: an exact half may come out this much below itself.
@@ -89,7 +90,7 @@ def board_feet(
     >>> print(board_feet([1, 2, 0.75], 6, 8, [1, 1, 10]))
     [ 4.  8. 40.]
     """
-    width, length, count = _floats(width_in, length_ft, pieces)
+    width, length, count = floats(width_in, length_ft, pieces)
     return _counted_thickness(thickness) * width * length / 12 * count
 
 
@@ -125,7 +126,7 @@ def surface_measure(
     >>> print(surface_measure([6.25, 9, 9, 9], [8, 10, 10, 10], True))
     [4. 8. 7. 8.]
     """
-    width, length = _floats(width_in, length_ft)
+    width, length = floats(width_in, length_ft)
     square_feet, turns = np.broadcast_arrays(width * length / 12, np.asarray(by_turns, np.bool_))
     is_half = np.abs(square_feet % 1 - 0.5) < HALF_TOLERANCE
     takes_turn = is_half & turns
@@ -191,7 +192,7 @@ def log_scale(diameter_in: ArrayLike, length_ft: ArrayLike, rule: ArrayLike) -> 
     >>> print(log_scale(16, 16, ["Doyle", "International 1/4"]))
     [144. 180.]
     """
-    diameter, length = _floats(diameter_in, length_ft)
+    diameter, length = floats(diameter_in, length_ft)
     return np.select(
         [holds(rule, "Doyle"), holds(rule, "International 1/4")],
         [_doyle(diameter, length), _international(diameter, length)],
@@ -219,7 +220,7 @@ def net_board_feet(gross_bf: ArrayLike, shrink_pct: ArrayLike) -> NDArray[np.flo
     >>> print(net_board_feet(1000, 7).round(1))
     930.0
     """
-    gross, shrink = _floats(gross_bf, shrink_pct)
+    gross, shrink = floats(gross_bf, shrink_pct)
     return gross * (1 - shrink / 100)
 
 
@@ -246,10 +247,6 @@ def cubic_meters(board_feet: ArrayLike) -> NDArray[np.float64]:
     2.3597
     """
     return np.asarray(board_feet, dtype=np.float64) * CUBIC_METERS_PER_BOARD_FOOT
-
-
-def _floats(*columns: ArrayLike) -> tuple[NDArray[np.float64], ...]:
-    return tuple(np.asarray(column, dtype=np.float64) for column in columns)
 
 
 def _counted_thickness(thickness: ArrayLike) -> NDArray[np.float64]:

@@ -15,12 +15,12 @@ from openpyxl.workbook.defined_name import DefinedName
 from rich.console import Console
 from typer.testing import CliRunner
 
+from lumbercalc.book.calculation_mark import calculate_on_load
 from lumbercalc.book.cell_value import day_of
 from lumbercalc.book.day import Day, read_day
 from lumbercalc.book.day_stacks import interval
 from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.report import day_sections
-from lumbercalc.book.sheet_xml import calculate_on_load
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.template import TABLES

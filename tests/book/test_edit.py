@@ -19,8 +19,9 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
 from lumbercalc.book import edit
+from lumbercalc.book.calculation_mark import calculate_on_load
 from lumbercalc.book.edit import Seen, change_cells, may_change
-from lumbercalc.book.sheet_xml import Formula, calculate_on_load, change_sheet
+from lumbercalc.book.sheet_xml import Formula, change_sheet
 from lumbercalc.book.stored import sheet_files
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.faults import FileFault

@@ -9,13 +9,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.notes import looks_like_a_share
 from lumbercalc.book.sheets.board_status import NO_PRICE
-from lumbercalc.book.sheets.loads import NO_LOAD
-from lumbercalc.book.sheets.sales_lines import (
+from lumbercalc.book.sheets.line_reckoning import (
     CUT_NOTE,
     HELD_NOTE,
     LOG_TAKEN_NOTE,
     TAKEN_NOTE,
 )
+from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW

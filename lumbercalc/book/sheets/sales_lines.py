@@ -2,27 +2,29 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_status import line_key, place
+from lumbercalc.book.sheets.line_reckoning import (
+    AMOUNT,
+    BASES,
+    BF,
+    BY_BF,
+    BY_PIECE,
+    CHARGED,
+    LINE,
+    OF_BOARD,
+    OF_LOG,
+    OF_SALE,
+    QUANTITY,
+    WHAT,
+    note,
+)
 from lumbercalc.book.sheets.sales import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
-BY_BF, BY_MBF, BY_PIECE, BY_AREA = BASES = ("bf", "MBF", "piece", "ft2")
-"""What a price is for: a board foot, a thousand of them, a piece, or a square foot of slab."""
-
-QUANTITY = "#,##0.00###"
-"""Format of a quantity: of an MBF five digits, of anything else two."""
-
 SURFACES = ("rough", "surfaced")
-
-_SALE = "INDEX(sales_%s,{sale_row})"
-_BOARD = "INDEX(board_%s,{board_row})"
-_SET = "board_log,{log},board_fit,1"
-_WIDTHS = "{width_1}:{width_3}"
-_TYPED = 'OR({sale}<>"",{tag}<>"",{log}<>"",{words}<>"")'
 
 
 def _of_sale(formula: str) -> str:
@@ -37,100 +39,6 @@ def _taken(what: str, takes: str) -> Column:
     header = f"{what.capitalize()} {takes}"
     formula = f'=IF({{{what}}}="","",IF({{takes}}="{takes}",{{{what}}},""))'
     return _hidden(f"{takes}_{what}", header, formula, "@")
-
-
-_BF = (
-    f'IF(AND({{quantity}}<>"",OR({{unit}}="{BY_BF}",{{unit}}="{BY_MBF}")),{{quantity}},'
-    'IF({green}="","",ROUND(NET_BOARD_FEET({green},' + _SALE % "loss" + "),2)))"
-)
-_PIECES = f'IF({{board_row}}<>"",IF({_BOARD % "pieces"}="",1,{_BOARD % "pieces"}),{{set}})'
-_AREA = (
-    f'IF(OR({{board_row}}="",COUNT({_WIDTHS})=0),"",'
-    f"ROUND(SLAB_AREA({_WIDTHS},{_BOARD % 'length'}),2))"
-)
-_AMOUNT = (
-    f'IF({{stopped}}=1,"",IF({{unit}}="{BY_MBF}",IF({{bf}}="","",ROUND({{bf}}/1000,5)),'
-    'IF({quantity}<>"",{quantity},'
-    f'IF({{unit}}="{BY_PIECE}",{_PIECES},IF({{unit}}="{BY_AREA}",{_AREA},{{bf}})))))'
-)
-"""In what the line is priced by; a hundredth of a board foot is the fifth digit of an MBF."""
-_LIST = (
-    f'IF({{board_row}}<>"",{_BOARD % "price"},'
-    f'IF(SUM({{green}})>0,ROUND(SUMIFS(board_list,{_SET})/{{green}},2),""))'
-)
-"""For a whole log the mean of its boards' prices, to the cent: one price that can be reckoned."""
-_CHARGED = (
-    'IF({price}<>"",{price},'
-    f'IF({{unit}}="{BY_BF}",{_LIST},IF({{unit}}="{BY_MBF}",IF(ISNUMBER({_LIST}),1000*{_LIST},""),"")))'
-)
-_LINE = f'{{amount}},{{charged}},IF({{discount}}="",SUM({_SALE % "discount"}),{{discount}})'
-_RETURNED = (
-    '{back}=1,"; returned "&YEAR({returned})&"-"&RIGHT("0"&MONTH({returned}),2)&"-"&'
-    'RIGHT("0"&DAY({returned}),2)'
-)
-_WHAT = (
-    'IF({board_row}<>"",{species},IF({log}<>"",{species}&", whole log: "&{set}&" boards",""))'
-    '&IF({words}="","",IF(AND({tag}="",{log}=""),"","; ")&{words})&'
-    f'IF({{surface}}="","",", "&{{surface}})&IF({_RETURNED},"")'
-)
-_WHY = f'PROBLEM("LINE_TOTAL",{_LINE})'
-
-_ANY_BOARD = "INDEX(board_%s,MAX(1,SUM({board_row})))"
-"""Of a line without a board it is the first board's, so that a condition is never an error."""
-_WANTS = f'{{board_row}}<>"",OR({{takes}}<>"",{{kind}}="{QUOTE}")'
-_TAKEN = f"SUM({_ANY_BOARD % 'line'})"
-_OF_LOG = 'COUNTIFS(board_log,{log},board_fit,1,board_line,">0")'
-_MINE = f"COUNTIFS(board_log,{{log}},board_fit,1,board_line,{place('sale')})"
-
-HELD_NOTE = "held for insect signs: not for sale"
-CUT_NOTE = "cut up: sell its pieces"
-TAKEN_NOTE = "this board is in another sale"
-LOG_TAKEN_NOTE = "not the whole log is free: type its tags instead"
-
-NOTES = (
-    ('{sale}=""', "the number of the sale is missing"),
-    ('{sale_row}=""', "no such number on Sales"),
-    ('{tag}="",{log}="",{words}=""', "tag, log or words are missing"),
-    ('{tag}<>"",{log}<>""', "a tag or a log, not both"),
-    ('{tag}<>"",{board_row}=""', "no such board on Boards"),
-    ('{log}<>"",SUM({set})=0', "no board of this log is fit to sell"),
-    (f"{_WANTS},{_ANY_BOARD % 'held'}=1", HELD_NOTE),
-    (f"{_WANTS},{_ANY_BOARD % 'cut_up'}=1", CUT_NOTE),
-    (f"{_WANTS},{_ANY_BOARD % 'fit'}=0", "used: not for sale"),
-    (f'{_WANTS},{_TAKEN}<>IF({{takes}}="",0,{place("sale")})', TAKEN_NOTE),
-    (
-        f'IF({{log}}="",FALSE,AND(OR({{takes}}<>"",{{kind}}="{QUOTE}"),'
-        f'{_OF_LOG}>IF({{takes}}="",0,{_MINE})))',
-        LOG_TAKEN_NOTE,
-    ),
-    (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
-    ("ISTEXT({returned})", "the day of the return is not a date"),
-    (
-        '{back}=1,OR(AND(as_of<>"",SUM({returned})>as_of),'
-        f"SUM({{returned}})<SUM({_SALE % 'date'}))",
-        "the day of the return is before the sale, or after the as-of date on Start",
-    ),
-    (f'{{unit}}="{BY_AREA}",{{quantity}}="",{{amount}}=""', "slab widths or quantity are missing"),
-    ('{amount}=""', "the quantity is missing"),
-    (
-        'IF(OR({log}="",{price}<>""),FALSE,COUNTIFS(' + _SET + ',board_price,"no price")>0)',
-        "no price on Prices for a board of this log: type one",
-    ),
-    ('{charged}=""', "no price: type one, or put it on Prices"),
-    (
-        f'{{kind}}="{INVOICE}",{{price}}=""',
-        "type the price, so that a change on Prices leaves this invoice as it is",
-    ),
-    (
-        f'{{kind}}="{INVOICE}",{{log}}<>"",{{quantity}}=""',
-        "type the quantity of the log, so that later boards leave this invoice as it is",
-    ),
-)
-"""When a line is to be looked at (conditions that hold together), and the words."""
-
-
-def _note() -> str:
-    return f'=IF(NOT({_TYPED}),"",{first_note(NOTES, _WHY)})'
 
 
 LINES = Table(
@@ -216,18 +124,18 @@ LINES = Table(
             limits=Limits("date"),
             about="The day the board came back.",
         ),
-        Column("kind", "What it is", "result", 13, "@", _of_sale(_SALE % "kind")),
-        Column("what", "What is printed", "result", 40, "@", _of_sale(_WHAT)),
+        Column("kind", "What it is", "result", 13, "@", _of_sale(OF_SALE % "kind")),
+        Column("what", "What is printed", "result", 40, "@", _of_sale(WHAT)),
         Column(
             "bf",
             "Board feet, dry (bf)",
             "result",
             10,
             "#,##0.00",
-            _of_sale(f'IF({{stopped}}=1,"",{_BF})'),
+            _of_sale(f'IF({{stopped}}=1,"",{BF})'),
         ),
         Column(
-            "amount", "Quantity (bf, MBF, pieces, ft2)", "result", 11, QUANTITY, _of_sale(_AMOUNT)
+            "amount", "Quantity (bf, MBF, pieces, ft2)", "result", 11, QUANTITY, _of_sale(AMOUNT)
         ),
         Column(
             "unit",
@@ -245,7 +153,7 @@ LINES = Table(
             "result",
             10,
             "#,##0.00",
-            _of_sale(f'IF(ISTEXT({_CHARGED}),"",{_CHARGED})'),
+            _of_sale(f'IF(ISTEXT({CHARGED}),"",{CHARGED})'),
         ),
         Column(
             "sum",
@@ -253,9 +161,9 @@ LINES = Table(
             "result",
             11,
             "#,##0.00",
-            _of_sale(f'IF(OR({{amount}}="",{{charged}}=""),"",LINE_TOTAL({_LINE}))'),
+            _of_sale(f'IF(OR({{amount}}="",{{charged}}=""),"",LINE_TOTAL({LINE}))'),
         ),
-        Column("note", "Check", "check", 60, "@", _note()),
+        Column("note", "Check", "check", 60, "@", note()),
         _hidden(
             "sale_row",
             "Row on Sales",
@@ -266,18 +174,18 @@ LINES = Table(
             "Row on Boards",
             '=IF({tag}="","",IFERROR(MATCH({tag},board_tag,0),""))',
         ),
-        _hidden("set", "Boards of the log", f'=IF({{log}}="","",COUNTIFS({_SET}))'),
+        _hidden("set", "Boards of the log", f'=IF({{log}}="","",COUNTIFS({OF_LOG}))'),
         _hidden(
             "green",
             "Board feet, green (bf)",
-            f'=IF({{board_row}}<>"",{_BOARD % "bf"},'
-            f'IF({{log}}="","",IF({{set}}=0,"",SUMIFS(board_bf,{_SET}))))',
+            f'=IF({{board_row}}<>"",{OF_BOARD % "bf"},'
+            f'IF({{log}}="","",IF({{set}}=0,"",SUMIFS(board_bf,{OF_LOG}))))',
             "0.00",
         ),
         _hidden(
             "species",
             "Species",
-            f'=IF({{board_row}}<>"",{_BOARD % "species"}&"",IF({{log}}="","",'
+            f'=IF({{board_row}}<>"",{OF_BOARD % "species"}&"",IF({{log}}="","",'
             'IFERROR(INDEX(board_species,MATCH({log},board_log,0))&"","")))',
             "@",
         ),
@@ -287,7 +195,7 @@ LINES = Table(
             "Takes its boards",
             _of_sale(
                 f'IF({{back}}=1,"",IF({{kind}}="{INVOICE}","sold",'
-                f'IF({_SALE % "reserves"}=1,"reserved","")))'
+                f'IF({OF_SALE % "reserves"}=1,"reserved","")))'
             ),
             "@",
         ),
@@ -313,8 +221,8 @@ LINES = Table(
             "stopped",
             "Not for sale (1)",
             _of_sale(
-                f'IF({{board_row}}="",0,IF(AND({_BOARD % "fit"}=0,OR({{kind}}="{QUOTE}",'
-                f'AND({{takes}}="sold",{_SALE % "paid"}=""))),1,0))'
+                f'IF({{board_row}}="",0,IF(AND({OF_BOARD % "fit"}=0,OR({{kind}}="{QUOTE}",'
+                f'AND({{takes}}="sold",{OF_SALE % "paid"}=""))),1,0))'
             ),
         ),
         _hidden("look", "To look at (1)", '=IF({note}="","",IF({note}="ok",0,1))'),
@@ -322,7 +230,7 @@ LINES = Table(
             "month",
             "Month and species sold",
             '=IF({takes}<>"sold","",IF({sum}="","",'
-            f'100*YEAR({_SALE % "date"})+MONTH({_SALE % "date"})&"|"&{{species}}))',
+            f'100*YEAR({OF_SALE % "date"})+MONTH({OF_SALE % "date"})&"|"&{{species}}))',
             "@",
         ),
         _hidden(

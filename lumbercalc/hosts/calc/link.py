@@ -23,8 +23,33 @@ MEND = 'activate the environment that lumbercalc is installed in and run "lumber
 RETRY_AFTER = 5.0
 """Seconds before a worker that could not be started is tried again: a full sheet must not wait."""
 
-CALC_ONLY = ("LD_LIBRARY_PATH", "DYLD_LIBRARY_PATH", "__PYVENV_LAUNCHER__")
-"""Variables that Calc sets for its own libraries, beside those that start with PYTHON."""
+CALC_ONLY = ("LD_LIBRARY_PATH", "DYLD_LIBRARY_PATH")
+"""Variables that Calc sets for its own libraries."""
+
+
+def without_python(environment: Mapping[str, str]) -> dict[str, str]:
+    """Leave out what belongs to one Python alone: another one would take it for its own.
+
+    Parameters
+    ----------
+    environment : mapping of str to str
+        Variables of a process.
+
+    Returns
+    -------
+    dict of str to str
+        The others.
+
+    Examples
+    --------
+    >>> without_python({"HOME": "/home/shop", "PYTHONPATH": "/x", "__PYVENV_LAUNCHER__": "/y"})
+    {'HOME': '/home/shop'}
+    """
+    return {
+        name: value
+        for name, value in environment.items()
+        if not name.upper().startswith("PYTHON") and name != "__PYVENV_LAUNCHER__"
+    }
 
 
 class WorkerMissingError(RuntimeError):
@@ -207,11 +232,9 @@ class Link:
         return self._worker
 
     def _clean_environment(self) -> dict[str, str]:
-        inherited = {
-            name: value
-            for name, value in os.environ.items()
-            if not name.upper().startswith("PYTHON") and name not in CALC_ONLY
-        }
+        inherited = without_python(os.environ)
+        for name in CALC_ONLY:
+            inherited.pop(name, None)
         return {**inherited, **self._environment}
 
     def _last_words(self) -> str:

@@ -11,6 +11,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from lumbercalc.hosts.calc.link import without_python
+
 TESTED = (25, 2)
 """The oldest LibreOffice that the add-in is tested with; 7.4 loses the names in an .xlsx."""
 
@@ -180,9 +182,7 @@ def office_environment() -> dict[str, str]:
     >>> any(name.startswith("PYTHON") for name in office_environment())
     False
     """
-    environment = {
-        name: value for name, value in os.environ.items() if not name.startswith("PYTHON")
-    }
+    environment = without_python(os.environ)
     if sys.platform == "linux":
         environment["PATH"] = os.pathsep.join(["/usr/bin", "/bin", environment.get("PATH", "")])
     return environment
