@@ -10,9 +10,9 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
+from lumbercalc.book.sheets.line_reckoning import CUT_NOTE, HELD_NOTE, LOG_TAKEN_NOTE, TAKEN_NOTE
 from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sale import PAGE
-from lumbercalc.book.sheets.sales_lines import CUT_NOTE, HELD_NOTE, LOG_TAKEN_NOTE, TAKEN_NOTE
 from lumbercalc.book.sheets.sold import BY_MONTH
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, board, cherry, oak
 
