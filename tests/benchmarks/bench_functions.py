@@ -98,8 +98,10 @@ def column(function: Function, place: int, rows: int) -> Any:
         return np.datetime64(given) + random.integers(0, 20, rows)
     if isinstance(given, str) and argument.kind == "thickness":
         given = 2.0
-    if isinstance(given, (str, bool)):
+    if isinstance(given, str):
         return [given] * rows
+    if isinstance(given, bool):
+        return np.full(rows, given)
     if argument.limits.whole:
         return np.full(rows, float(given))
     low, high = argument.limits.lowest, argument.limits.highest
