@@ -91,8 +91,8 @@ ROWS: list[tuple[dict[str, Any], str]] = [
     (pin("blue", 8.0, "1"), 'species is the text "Wallnut, blue"'),
     (pinless("one", 8.0, "2", meter_sg=None), "the SG that the meter is set to is missing"),
     (pinless("one", 8.0, "3", meter_sg=3), "meter_sg is 3 SG"),
-    (pin("one", 8.0, "4", BEFORE), "this board stands twice that day"),
-    (pin("one", 8.0, "4", BEFORE), "this board stands twice that day"),
+    (pin("one", 8.0, "4", BEFORE), "ok"),
+    (pin("one", 8.0, "4", BEFORE), "this board was read before that day: its first reading counts"),
     (pin("one", 9.0, "5", BEFORE, dry=101), "dry_reading is 101 % MC"),
 ]
 """What is typed in a row, and how its check begins."""

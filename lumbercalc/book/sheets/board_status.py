@@ -261,6 +261,12 @@ NOTES = (
         "FALSE))",
         "its stack is of another species or thickness on Stacks",
     ),
+    ('{species}=""', "the species is missing"),
+    (
+        'IF(OR({parent}="",{load}<>""),FALSE,'
+        'IFERROR(INDEX(board_load,MATCH({parent},board_tag,0))<>"",FALSE))',
+        "the load of the board it was cut from is missing here",
+    ),
     ('IF({load}="",FALSE,ISNA(MATCH({load},load_name,0)))', NO_LOAD),
     (
         f'IFERROR(IF({{price}}="{NO_PRICE}",ISNA(MATCH({{species}},species_names,0)),FALSE),FALSE)',

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note, of_named_row
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.sheet.limits import Limits
@@ -26,6 +27,20 @@ _TO_DO = "&".join(f'IF({{{key}}}="","; {do}","")' for key, _, do, _ in STEPS)
 _DONE = "COUNT({sealed},{brushed},{inspected},{base},{stickers},{top})"
 _START = "INDEX(stack_start,MATCH({stack},stack_name,0))"
 
+_SEALED_LATE = (
+    f'IF(AND(N({_START})>0,N({{sealed}})>N({_START})),"; sealed after it was stacked","")'
+)
+_ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key, *_ in STEPS)
+_ANY_LATE = ",".join(f"N({{{key}}})>as_of" for key, *_ in STEPS)
+NOTES = (
+    ("COUNTIF(checklist_stack,{stack})>1", "stack stands twice"),
+    ("COUNTIF(stack_name,{stack})=0", "no such stack on Stacks"),
+    (f"OR({_ANY_TEXT})", "a date is not a date"),
+    (f'AND(as_of<>"",OR({_ANY_LATE}))', "a date is after the as-of date on Start"),
+)
+"""When a row is to be looked at (conditions that hold together), and the words."""
+_NOTE = first_note(NOTES, f'IF({{done}}={len(STEPS)},"",MID({_TO_DO}&{_SEALED_LATE},3,200))')
+
 CHECKLIST = Table(
     "Checklist",
     "checklist",
@@ -41,10 +56,7 @@ CHECKLIST = Table(
         Column("done", f"Done (of {len(STEPS)})", "result", 9, "0",
                f'=IF({{stack}}="","",{_DONE})'),
         Column("note", "Still to do", "check", 62, "@",
-               '=IF({stack}="","",IF(COUNTIF(checklist_stack,{stack})>1,"stack stands twice",'
-               'IF(COUNTIF(stack_name,{stack})=0,"no such stack on Stacks",'
-               f'IF(N({{sealed}})>N({_START}),"ends were sealed only after it was stacked",'
-               f'IF({{done}}={len(STEPS)},"ok",MID({_TO_DO},3,200))))))'),
+               of_named_row("stack", ("sealed", "remarks"), "the stack is missing", _NOTE)),
     ),
     rows=40,
     last_row=204,

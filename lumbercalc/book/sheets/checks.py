@@ -39,6 +39,11 @@ def _shares() -> str:
 
 
 CHECKS = (
+    (
+        "As-of date that is missing, or no date",
+        "Start",
+        '=IF(OR(ISNUMBER(as_of),SUMPRODUCT((stack_name<>"")*1)=0),0,1)',
+    ),
     ("Rows of air with something to look at", "Site", _notes("site_note")),
     ("Texts where numbers belong", "Site", _texts("site_month", "site_temp", "site_rh")),
     ("Loads with something to look at", "Loads", _notes("load_note")),
@@ -152,6 +157,7 @@ CHECKS = (
         "Prices",
         '=SUMPRODUCT((price_species="")*((price_quarters<>"")+(price_grade<>"")+(price_price<>"")>0))',
     ),
+    ("Texts where numbers belong", "Prices", _texts("price_price")),
     ("Percentages typed as shares, 0.07 for 7 %", "Prices", _shares()),
     (
         "Functions that differ from what is published",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note, looks_like_a_share
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
@@ -29,7 +30,7 @@ def of_stack(key: str) -> str:
 
 
 _BY_STACK = "board_stack,{stack}"
-_RATIO = f"{of_stack('sawn')}/THICKNESS_IN({of_stack('quarters')})"
+_RATIO = f"{of_stack('sawn')}/MAX(1,THICKNESS_IN({of_stack('quarters')}))"
 SAWN_BF = f"{{bf}}*{_RATIO}"
 """Board feet as if every inch as sawn were tallied: the wood that holds the water."""
 
@@ -43,6 +44,40 @@ def _reckoned(formula: str) -> str:
     """Guard a formula that needs the days from stacking to ready."""
     return f'=IF(ISNUMBER({{days}}),{formula},"")'
 
+
+_ON_HAND = f'COUNTIFS({_BY_STACK},board_stock,">0")'
+_PRICED = f'COUNTIFS({_BY_STACK},board_stock,">0",board_price,">=0")'
+
+NOTES = (
+    ('{pile}=""', "no such stack on Stacks"),
+    ("COUNTIF(cost_stack,{stack})>1", "this stack stands twice"),
+    ("ISERROR({bf})", "a board of it has no board feet: see Boards"),
+    ("IFERROR({bf}=0,FALSE)", "no board on Boards lies in it"),
+    ("ISERROR({bought})", "a load of it has no cost: see Loads"),
+    (f"{_WITHOUT_LOAD}>0", "boards of it are without a load on Boards"),
+    ("ISTEXT({days})", "no ready date: see Stacks"),
+    ('{fan}<>"",{fan_hours}=""', "the hours that the fan runs are missing"),
+    ('{fan}="",{fan_hours}<>""', "the watts of the fan are missing"),
+    (looks_like_a_share("{degrade}"), "degrade under 0.5 %: type 6 for 6 %"),
+    (looks_like_a_share("{trim}"), "end trim under 0.5 %: type 2 for 2 %"),
+    (
+        "OR(ISERROR({total}),ISERROR({saleable}),ISERROR({each}),ISERROR({at_margin}))",
+        "a figure of it is wrong: see this row, Prices and Stacks",
+    ),
+    ("IFERROR({floor}=0,FALSE)", "no floor: type it here, or width and length on Stacks"),
+    (
+        'IFERROR(AND({fan_kwh}+{damp_kwh}>0,kwh_price=""),FALSE)',
+        "the price of a kWh is missing on Prices",
+    ),
+    (f"{_ON_HAND}=0", "none of its boards is left to sell"),
+    ('IFERROR({listed}="no price",FALSE)', "none of its boards has a price on Prices"),
+    (f"{_PRICED}<{_ON_HAND}", "some of its boards have no price on Prices"),
+    (
+        "IFERROR(AND(ISNUMBER({each}),ISNUMBER({listed}),{listed}<{each}),FALSE)",
+        "costs more than its price",
+    ),
+)
+"""When a stack's cost is to be looked at (conditions that hold together), and the words."""
 
 COSTS = Table(
     "Costs",
@@ -304,19 +339,9 @@ COSTS = Table(
             "check",
             48,
             "@",
-            f'=IF({{stack}}="",IF(COUNT({_TYPED})=0,"","the stack is missing"),'
-            'IF({pile}="","no such stack on Stacks",'
-            'IF(COUNTIF(cost_stack,{stack})>1,"this stack stands twice",'
-            'IF(ISERROR({bf}),"a board of it has no board feet: see Boards",'
-            'IF({bf}=0,"no board on Boards lies in it",'
-            'IF(ISERROR({bought}),"a load of it has no cost: see Loads",'
-            f'IF({_WITHOUT_LOAD}>0,"boards of it without a load on Boards: "&{_WITHOUT_LOAD},'
-            'IF(ISTEXT({days}),"no ready date: see Stacks",'
-            'IF(ISERROR({total}),"a figure of it is wrong: see Prices and Stacks",'
-            'IF({floor}=0,"no floor: type it here, or width and length on Stacks",'
-            'IF(AND({fan_kwh}+{damp_kwh}>0,kwh_price=""),"the price of a kWh is missing on Prices",'
-            'IF({listed}="no price","none of its boards has a price on Prices",'
-            'IF(AND(ISNUMBER({gain}),{gain}<0),"costs more than its price","ok")))))))))))))',
+            f'=IF({{stack}}="",IF(COUNTA({_TYPED})=0,"","the stack is missing"),'
+            + first_note(NOTES, '""')
+            + ")",
         ),
     ),
     rows=40,

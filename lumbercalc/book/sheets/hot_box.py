@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import AFTER_AS_OF, first_note, of_named_row
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -41,7 +42,17 @@ CORE_LOG = Table(
             "@",
             '=IF(AND({charge}="",{minute}="",{temp}=""),"",'
             'IF(OR({charge}="",{minute}="",{temp}=""),"charge, time or temperature is missing",'
-            'IF(COUNTIF(charge_name,{charge})=0,"no such charge on Hot box","ok")))',
+            'IF(COUNT({minute},{temp})<2,"time or temperature is not a number",'
+            'IF(COUNTIF(charge_name,{charge})=0,"no such charge on Hot box","ok"))))',
+        ),
+        Column(
+            "used",
+            "Core, as a number (deg F)",
+            "result",
+            12,
+            "0.0;;",
+            "=IF(ISNUMBER({temp}),{temp},0)",
+            hidden=True,
         ),
     ),
     rows=60,
@@ -51,6 +62,17 @@ CORE_LOG = Table(
 
 _RECORD = "core_minute,core_temp,core_charge,{name}"
 _WHY = f'PROBLEM("HEAT_TREATED",{_RECORD})'
+
+NOTES = (
+    ("COUNTIF(charge_name,{name})>1", "charge stands twice"),
+    ("N({readings})=0", "no readings on Core log"),
+    ('OR({day}="",{where}="")', "the day, or where the core was measured, is missing"),
+    ('AND(as_of<>"",SUM({day})>as_of)', AFTER_AS_OF),
+)
+"""When a charge is to be looked at (conditions that hold together), and the words."""
+_NOTE = first_note(
+    NOTES, f'IF({_WHY}<>"",{_WHY},IF({{held}}="held","","not held: the boards stay apart"))'
+)
 
 HOT_BOX = Table(
     "Hot box",
@@ -76,7 +98,7 @@ HOT_BOX = Table(
             "result",
             12,
             "0.0",
-            '=IF(N({readings})=0,"",SUMPRODUCT(MAX((core_charge={name})*core_temp)))',
+            '=IF(N({readings})=0,"",SUMPRODUCT(MAX((core_charge={name})*core_used)))',
         ),
         Column(
             "held",
@@ -93,9 +115,7 @@ HOT_BOX = Table(
             "check",
             60,
             "@",
-            '=IF({name}="","",IF(COUNTIF(charge_name,{name})>1,"charge stands twice",'
-            'IF(N({readings})=0,"no readings on Core log",'
-            f'IF({_WHY}<>"",{_WHY},IF({{held}}="held","ok","not held: the boards stay apart")))))',
+            of_named_row("name", ("day", "where"), "the charge's name is missing", _NOTE),
         ),
     ),
     rows=20,

@@ -28,7 +28,7 @@ CHOICE = [
 ]
 """What is typed on the sheet."""
 
-_SET = "board_log,set_log,board_fit,1"
+_SET = 'board_log,set_log,board_fit,1,board_status,"<>sold"'
 LEFT = [
     *CHOICE,
     Field(
@@ -65,8 +65,10 @@ LEFT = [
         "check",
         "@",
         '=IF(set_log="","",IF(set_boards=0,"no board of this log on Boards",'
+        'IF(COUNTIFS(board_log,set_log,board_order,">0")>COUNT(set_line_row),'
+        f'"not all are shown: a cut order stands twice, or is over {MOST_CUTS}",'
         'IF(set_free=set_boards,"ok","not whole: "&set_boards-set_free&" of "&set_boards&'
-        '" boards are sold, reserved, used or held")))',
+        '" boards are sold, reserved, used or held"))))',
     ),
 ]
 RIGHT = [
@@ -93,7 +95,7 @@ RIGHT = [
     ),
     Field(
         "set_bf",
-        "Fit to sell, dry (bf)",
+        "Fit and not sold, dry (bf)",
         "result",
         "#,##0.00",
         f'=IF(set_log="","",ROUND(NET_BOARD_FEET(SUMIFS(board_bf,{_SET}),footage_shrink),2))',
@@ -183,8 +185,9 @@ def add_matched_set(workbook: Workbook) -> None:
     title = '="Matched set"&IF(set_log="","",": log "&set_log)'
     head(sheet, title, LEAD, len(SET_LINES.columns) - 2)
     SET_LINES.write(sheet)
-    area = SET_LINES.area("note")
-    workbook.defined_names["set_line_note"] = DefinedName("set_line_note", attr_text=area)
+    for key in ("note", "row"):
+        name = f"set_line_{key}"
+        workbook.defined_names[name] = DefinedName(name, attr_text=SET_LINES.area(key))
     write_form(workbook, sheet, LEFT, (FORM_ROW, 1))
     write_form(workbook, sheet, RIGHT, (FORM_ROW, 7))
     for row in range(FORM_ROW, FORM_ROW + len(RIGHT)):

@@ -53,7 +53,7 @@ USED = [
     Field("planned_sawn", "As sawn, used (in)", "result", "0.000",
           f'=IF({_KNOWN},"",IF(planned_measured<>"",planned_measured,planned_nominal+1/8))'),
     Field("planned_ratio", "As sawn over tallied", "result", "0.000",
-          f'=IF({_KNOWN},"",planned_sawn/planned_nominal)'),
+          f'=IF({_KNOWN},"",planned_sawn/MAX(1,planned_nominal))'),
     Field("planned_wet", "Green MC, used (%)", "result", "0.0",
           '=IF(planned_green<>"",planned_green,IF(planned_species="","",'
           'SPECIES_VALUE(planned_species,"green MC")))'),

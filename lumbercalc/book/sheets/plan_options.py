@@ -32,14 +32,21 @@ _AIR = f'{_BY_SETTING}""' + ")" * len(AIR_SPEED)
 _THICK = "planned_sawn,{sticker}"
 _DRYING = "planned_species,planned_sawn,planned_wet,planned_start"
 _FORECAST = f'MC_FORECAST({_DRYING},planned_start+%d,climate,{{factor}},1,"","",{{place}})'
-_MONTHLY = 'IFERROR(AVERAGEIFS(site_%s,site_place,{{place}},site_calendar,{month}),"")'
+_MONTHLY = (
+    "IFERROR(AVERAGEIFS(site_%s,site_place,{{place}},site_calendar,{month}),"
+    'IFERROR(AVERAGEIFS(site_%s,site_place,{{place}}),""))'
+)
+"""Of a place with dated rows and none in that month the mean of them all."""
 _BASE = 'IF({base}="",0,{base})'
+_READY = f'{_DRYING},planned_target,climate,IFERROR({{factor}},1),1,"","","","likely",{{place}}'
 _WHY = (
     'IF({place}="","",TRIM(PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
     f'PROBLEM("STACK_LAYERS",{{ceiling}},planned_sawn,{{sticker}},{_BASE})&" "&'
-    'PROBLEM("FLOOR_LOAD",1,{length},{width})&" "&'
+    'PROBLEM("STACK_BOARD_FEET",1,{width},{length},1)&" "&'
+    'PROBLEM("FAN_CFM",1,1,8,IF({speed}="",100,{speed}))&" "&'
+    'PROBLEM("STICKERS",8,planned_spacing_used)&" "&'
     f'PROBLEM("MC_FORECAST",{_DRYING},planned_start,climate,IFERROR({{factor}},1),1,"","",'
-    "{place})))"
+    f'{{place}})&" "&IF(ISERROR(READY_DATE({_READY})),PROBLEM("READY_DATE",{_READY}),"")))'
 )
 
 
@@ -72,7 +79,7 @@ def _fortnight(number: int) -> tuple[Column, ...]:
 
 
 def _air_of(number: int) -> tuple[Column, ...]:
-    temp, rh = (_MONTHLY % key for key in ("temp", "rh"))
+    temp, rh = (_MONTHLY % (key, key) for key in ("temp", "rh"))
     month = _month_of(number)
     return (
         Column(
@@ -167,14 +174,13 @@ WATER = (
 
 WHEN = (
     Column("ready", "Ready, likely", "result", 1, DATE,
-           _if_on(f'READY_DATE({_DRYING},planned_target,climate,{{factor}},1,"","","","likely",'
-                  "{place})")),
+           _if_on(f"READY_DATE({_READY})")),
     Column("days", "Days", "result", 1, "#,##0",
            _if_on('IF(ISNUMBER({ready}),{ready}-planned_start,"never")')),
     Column("verdict", "Verdict", "check", 1, "@",
            '=IF({place}="","",IF({why}<>"","error",IF({on}=0,"incomplete",'
            'IF(N({layers})=0,"no room",IF(NOT(ISNUMBER({ready})),"never dry",'
-           f'IF({{exit_rh}}>={DAMP_RH},"damp",IF({{mold}}>={MOLD_STARTS},"mold",'
+           f'IF(N({{exit_rh}})>={DAMP_RH},"damp",IF(N({{mold}})>={MOLD_STARTS},"mold",'
            'IF(N({margin})<0,"too fast",IF({stacks}>1,{stacks}&" stacks","ok")))))))))'),
 )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -32,6 +33,10 @@ _WHY = (
     '&" "&IF({dry}="","",PROBLEM("MATCHES_DRY_SAMPLE",{shows},{dry})))'
 )
 _OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
+
+READ_AGAIN = "this board was read before that day: its first reading counts"
+_AGAIN = f'IF({{key}}="",FALSE,MATCH({{key}},reading_key,0)<>{place("board")})'
+"""One reading a board: what READINESS asks for are boards, not readings."""
 
 READINGS = Table(
     "Readings",
@@ -138,8 +143,7 @@ READINGS = Table(
             'PROBLEM("SPECIES_VALUE",{species},"specific gravity"),'
             f'IF(AND({{meter}}="pin",{_ANY_PIN_READING}<>""),"{NO_PIN_FIGURES}",'
             f'IF({_WHY}<>"",{_WHY},'
-            'IF(AND({board}<>"",COUNTIFS(reading_stack,{stack},reading_day,{day},'
-            'reading_meter,{meter},reading_board,{board})>1),"this board stands twice that day",'
+            f'IF({_AGAIN},"{READ_AGAIN}",'
             '"ok"))))))))))))))',
         ),
         Column(
@@ -148,8 +152,8 @@ READINGS = Table(
             "result",
             12,
             "0.0",
-            '=IF(NOT(ISNUMBER({mc})),"",IFERROR(IF({day}='
-            'INDEX(lot_day,MATCH({stack},lot_stack,0)),{mc},""),""))',
+            f'=IF(NOT(ISNUMBER({{mc}})),"",IF({_AGAIN},"",IFERROR(IF({{day}}='
+            'INDEX(lot_day,MATCH({stack},lot_stack,0)),{mc},""),"")))',
         ),
         Column(
             "day",
@@ -158,6 +162,15 @@ READINGS = Table(
             10,
             "0;;",
             '=IF(NOT(ISNUMBER({date})),0,IF(AND(as_of<>"",{date}>as_of),0,INT({date})))',
+        ),
+        Column(
+            "key",
+            "Stack, day and board",
+            "result",
+            24,
+            "@",
+            '=IF(OR({board}="",NOT(ISNUMBER({mc}))),"",{stack}&"|"&{day}&"|"&{board})',
+            hidden=True,
         ),
     ),
     rows=200,

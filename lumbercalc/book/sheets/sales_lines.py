@@ -229,7 +229,7 @@ LINES = Table(
         _hidden(
             "month",
             "Month and species sold",
-            '=IF({takes}<>"sold","",IF({sum}="","",'
+            '=IF({takes}<>"sold","",IF(NOT(ISNUMBER({sum})),"",'
             f'100*YEAR({OF_SALE % "date"})+MONTH({OF_SALE % "date"})&"|"&{{species}}))',
             "@",
         ),

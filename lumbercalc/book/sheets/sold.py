@@ -21,8 +21,8 @@ LEAD = (
 )
 
 
-def _sum(what: str) -> str:
-    return f'=IF({{row}}="","",SUMIFS({what},line_month,{{month}}))'
+_NO_SPECIES = "LEN({month})=7"
+"""Of a key without one: 202611| is a month and the bar behind it."""
 
 
 BY_MONTH = Block(
@@ -42,7 +42,7 @@ BY_MONTH = Block(
             "result",
             26,
             "@",
-            '=IF({row}="","",IF(LEN({month})=7,"no species",INDEX(line_species,{row})))',
+            f'=IF({{row}}="","",IF({_NO_SPECIES},"no species",INDEX(line_species,{{row}})))',
         ),
         Column(
             "lines",
@@ -52,15 +52,29 @@ BY_MONTH = Block(
             "0",
             '=IF({row}="","",COUNTIFS(line_month,{month}))',
         ),
-        Column("bf", "Board feet, dry (bf)", "result", 12, "#,##0.00", _sum("line_bf")),
-        Column("sum", "Sold for ($)", "result", 13, "#,##0.00", _sum("line_sum")),
+        Column(
+            "bf",
+            "Board feet, dry (bf)",
+            "result",
+            12,
+            "#,##0.00",
+            f'=IF({{row}}="","",IF({_NO_SPECIES},"",SUMIFS(line_bf,line_month,{{month}})))',
+        ),
+        Column(
+            "sum",
+            "Sold for ($)",
+            "result",
+            13,
+            "#,##0.00",
+            '=IF({row}="","",SUMIFS(line_sum,line_month,{month}))',
+        ),
         Column(
             "price",
             "Price achieved ($/bf)",
             "result",
             12,
             "#,##0.00",
-            '=IF({row}="","",IF({bf}=0,"",{sum}/{bf}))',
+            '=IF({row}="","",IF(N({bf})=0,"",{sum}/{bf}))',
         ),
         Column(
             "year",
@@ -103,9 +117,10 @@ FIELDS = [
         "check",
         "@",
         f'=IF(COUNT(line_month_first)>{MOST_ROWS},"more months and species than the {MOST_ROWS} '
-        'rows below hold",IF(ABS(sold_total-SUMIFS(sales_gross,sales_kind,"Invoice")'
+        'rows below hold",IFERROR(IF(ABS(sold_total-SUMIFS(sales_gross,sales_kind,"Invoice")'
         '+SUMIFS(sales_back,sales_kind,"Invoice"))>0.005,'
-        '"the rows below do not add up to the invoices","ok"))',
+        '"the rows below do not add up to the invoices","ok"),'
+        '"a line of an invoice is refused: see Sales lines"))',
     ),
 ]
 

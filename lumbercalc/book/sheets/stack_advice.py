@@ -10,13 +10,19 @@ STANDS_STILL = "the air here is no drier than the wood: it waits"
 OUTSIDE = "too thin or too thick for the forecast: weigh, do not plan by it"
 FEW_BOARDS = "fewer than four sample boards: set up more"
 
+EMPTY = "every board on Boards has left it"
+
 WET = 40
 SLOW = 0.5
 FLAT = 1.5
 THINNEST, THICKEST = 0.75, 2.5
 FEWEST = 4
 
+EMPTIED = "AND({boards}=0,COUNTIF(board_stack,{name})>0)"
+"""Condition that boards of the stack are on Boards, and that none of them lies in it."""
+
 ADVICE = (
+    (EMPTY, "boards on Boards name the stack, and none lies in it", "the rows of Boards"),
     (
         OVER_SAFE_RATE,
         f"wood over {WET} % MC loses more a day than the safe rate",
@@ -58,7 +64,7 @@ ADVICE = (
 _FINALLY = 'IF({move_place}<>"",{move_place},{place})'
 _LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
 ADVICE_FORMULA = (
-    'IF(NOT(ISNUMBER({mc_now})),"",'
+    f'IF(NOT(ISNUMBER({{mc_now}})),"",IF({EMPTIED},"{EMPTY}",'
     f'IF(AND({{mc_now}}>{WET},MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'
     f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
     'IF({mc_now}<={target},"at its target: take readings",'
@@ -67,6 +73,6 @@ ADVICE_FORMULA = (
     f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
     f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
     f'IF(AND({{weighings}}>0,COUNTIFS(sample_stack,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok"))))),'
-    '"ok")))))'
+    '"ok"))))))'
 )
 """The first rule that holds, "ok" where none does, blank before there is an MC."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.notes import first_note, of_named_row
-from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA
+from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
@@ -13,6 +13,8 @@ DATE = "yyyy-mm-dd"
 SLOWEST_BOARDS = 0.7
 """Rate of the slowest 5 % of boards against the stack's: spread of 0.22 in ln k (derived)."""
 
+_AS_SAWN = "{sawn}/MAX(1,THICKNESS_IN({quarters}))"
+"""Wood in a board foot: what is under 1 in thick was tallied as 1 in."""
 _DRYING = "{species},{sawn},{green},{start}"
 _AIR = "climate,{air},{rate}"
 _MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'
@@ -258,7 +260,7 @@ STACKS = Table(
             10,
             "#,##0",
             '=IF(OR({name}="",NOT(ISNUMBER({mc_now}))),"",'
-            "LUMBER_WEIGHT({species},{bf},{mc_now},{sawn}/THICKNESS_IN({quarters})))",
+            f"LUMBER_WEIGHT({{species}},{{bf}},{{mc_now}},{_AS_SAWN}))",
         ),
         Column(
             "pints",
@@ -267,7 +269,7 @@ STACKS = Table(
             11,
             "0.0",
             '=IF(OR({name}="",NOT(ISNUMBER({loss}))),"",'
-            "DEHUMIDIFIER_PINTS({species},{bf}*{sawn}/THICKNESS_IN({quarters}),MAX(0,{loss})))",
+            f"DEHUMIDIFIER_PINTS({{species}},{{bf}}*{_AS_SAWN},MAX(0,{{loss}})))",
         ),
         Column(
             "load",
@@ -309,6 +311,15 @@ STACKS = Table(
             _guarded(
                 f'IFERROR(INDEX(place_emc,MATCH({_HERE},place_names,0),MONTH(as_of)),"not on Site")'
             ),
+        ),
+        Column(
+            "open",
+            "Ready, likely, unless every board has left it",
+            "result",
+            12,
+            DATE,
+            f'=IF(AND(ISNUMBER({{likely}}),NOT({EMPTIED})),{{likely}},"")',
+            hidden=True,
         ),
         Column("advice", "Advice", "check", 58, "@", _guarded(ADVICE_FORMULA)),
         Column(

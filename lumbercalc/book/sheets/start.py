@@ -68,8 +68,8 @@ STATUS = [
         "Next stack likely ready",
         "result",
         DATE,
-        '=IF(COUNTIFS(stack_likely,">="&as_of)=0,"none",'
-        'SMALL(stack_likely,COUNTIFS(stack_likely,"<"&as_of)+1))',
+        '=IF(COUNTIFS(stack_open,">="&as_of)=0,"none",'
+        'SMALL(stack_open,COUNTIFS(stack_open,"<"&as_of)+1))',
     ),
     Field("", "Checks to look at", "result", "0", "=checks_to_look_at"),
 ]
