@@ -10,7 +10,7 @@ from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import FIRST_ROW, Column, Table
 from lumbercalc.book.validation import limits_of
 
-DRY = "dry: sell it as dry"
+DRY = "dry by the forecast: take readings, then sell it as dry"
 NO_DATE = "no ready date: sell as it is, or move it to drier air"
 NO_PRICE = "type what it would bring as it is now"
 EVEN = "about even: less than $1 a week either way"

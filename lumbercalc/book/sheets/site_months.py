@@ -100,7 +100,7 @@ def _marks(sheet: Worksheet) -> None:
             temp = (_MONTHLY % "temp").format(place=f"${name}{above}", month=month)
             cell = sheet.cell(row, MATRIX_COLUMN + month)
             cell.value = (
-                f'=IF(NOT(ISNUMBER({emc})),"",IF({emc}>=site_wood_mc+{MARGIN},"{GAINS}",'
+                f'=IF(COUNT({emc},site_wood_mc)<2,"",IF({emc}>=site_wood_mc+{MARGIN},"{GAINS}",'
                 f'IF(OR({emc}>site_wood_mc-{MARGIN},{temp}<{COLD_F}),"{STILL}","{DRIES}")))'
             )
             cell.style, cell.number_format = "lc result", "@"
