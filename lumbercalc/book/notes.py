@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 Notes = Sequence[tuple[str, str]]
 """Conditions of a row that hold together, and the words for it; the first that holds is told.
@@ -57,6 +57,39 @@ def looks_like_a_share(cell: str) -> str:
         Conditions that hold together.
     """
     return f"ISNUMBER({cell}),{cell}>0,{cell}<{SMALLEST_PCT}"
+
+
+def text_among(keys: Iterable[str]) -> tuple[str, str]:
+    """Write the note of a row in which a text stands for a date.
+
+    Parameters
+    ----------
+    keys : iterable of str
+        Of the columns of dates.
+
+    Returns
+    -------
+    tuple of str
+        Condition and words.
+    """
+    return f"OR({','.join(f'ISTEXT({{{key}}})' for key in keys)})", "a date is not a date"
+
+
+def late_among(keys: Iterable[str]) -> tuple[str, str]:
+    """Write the note of a row with a date that has not come.
+
+    Parameters
+    ----------
+    keys : iterable of str
+        Of the columns of dates.
+
+    Returns
+    -------
+    tuple of str
+        Condition and words.
+    """
+    late = ",".join(f"SUM({{{key}}})>as_of" for key in keys)
+    return f'AND(as_of<>"",OR({late}))', "a date is after the as-of date on Start"
 
 
 def of_named_row(name: str, others: tuple[str, str], words: str, formula: str) -> str:

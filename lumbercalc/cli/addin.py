@@ -9,15 +9,10 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lumbercalc.cli.console import one_line_faults, out, plain, told_of_backup
+from lumbercalc.cli.console import Force, one_line_faults, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # the hosts would slow the start of every other command
     from lumbercalc.hosts.step import Step
-
-ForceFile = Annotated[
-    bool,
-    typer.Option("--force", help="Replace the file that is written; a dated backup is kept."),
-]
 
 addin_app = typer.Typer(no_args_is_help=True, help="Give a spreadsheet the functions.")
 
@@ -34,7 +29,7 @@ def calc(
     build_only: Annotated[
         Path | None, typer.Option("--build-only", help="Write the .oxt file, install nothing.")
     ] = None,
-    force: ForceFile = False,
+    force: Force = False,
 ) -> None:
     """Install the functions in LibreOffice Calc."""
     from lumbercalc.files import may_write, write_file
@@ -86,7 +81,7 @@ def excel(
         Path | None,
         typer.Option("--wrappers", help="Write the VBA module, a .bas file; install nothing."),
     ] = None,
-    force: ForceFile = False,
+    force: Force = False,
 ) -> None:
     """Install the functions in Excel on Windows, through xlwings.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, of_named_row
+from lumbercalc.book.notes import first_note, late_among, of_named_row, text_among
 from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.table import FIRST_ROW, Column
 
@@ -215,8 +215,6 @@ DAYS = (
 _GRANDPARENT = 'IFERROR(INDEX(board_parent,MATCH({parent},board_tag,0))&"","")'
 _OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 _DATED = ("released", "ready", "used")
-_ANY_LATE = ",".join(f"SUM({{{key}}})>as_of" for key in _DATED)
-_ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key in _DATED)
 
 NOTES = (
     (f"{{first}}<>{place('tag')}", "tag is used twice"),
@@ -234,8 +232,8 @@ NOTES = (
         "FALSE)",
         f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did",
     ),
-    (f"OR({_ANY_TEXT})", "a date is not a date"),
-    (f'AND(as_of<>"",OR({_ANY_LATE}))', "a date is after the as-of date on Start"),
+    text_among(_DATED),
+    late_among(_DATED),
     (
         'AND({insects}<>"",{insects}<>"none",{insects}<>"signs")',
         "held: insect signs must be none or signs",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, of_named_row
+from lumbercalc.book.notes import first_note, late_among, of_named_row, text_among
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.sheet.limits import Limits
@@ -30,13 +30,12 @@ _START = "INDEX(stack_start,MATCH({stack},stack_name,0))"
 _SEALED_LATE = (
     f'IF(AND(N({_START})>0,N({{sealed}})>N({_START})),"; sealed after it was stacked","")'
 )
-_ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key, *_ in STEPS)
-_ANY_LATE = ",".join(f"N({{{key}}})>as_of" for key, *_ in STEPS)
+_DATED = [key for key, *_ in STEPS]
 NOTES = (
     ("COUNTIF(checklist_stack,{stack})>1", "stack stands twice"),
     ("COUNTIF(stack_name,{stack})=0", "no such stack on Stacks"),
-    (f"OR({_ANY_TEXT})", "a date is not a date"),
-    (f'AND(as_of<>"",OR({_ANY_LATE}))', "a date is after the as-of date on Start"),
+    text_among(_DATED),
+    late_among(_DATED),
 )
 """When a row is to be looked at (conditions that hold together), and the words."""
 _NOTE = first_note(NOTES, f'IF({{done}}={len(STEPS)},"",MID({_TO_DO}&{_SEALED_LATE},3,200))')

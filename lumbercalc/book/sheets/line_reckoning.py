@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.notes import first_note, looks_like_a_share
-from lumbercalc.book.sheets.board_status import place
+from lumbercalc.book.sheets.board_status import NO_PRICE, place
 from lumbercalc.book.sheets.sales import INVOICE, QUOTE
 
 BY_BF, BY_MBF, BY_PIECE, BY_AREA = BASES = ("bf", "MBF", "piece", "ft2")
@@ -93,7 +93,7 @@ NOTES = (
     (f'{{unit}}="{BY_AREA}",{{quantity}}="",{{amount}}=""', "slab widths or quantity are missing"),
     ('{amount}=""', "the quantity is missing"),
     (
-        'IF(OR({log}="",{price}<>""),FALSE,COUNTIFS(' + OF_LOG + ',board_price,"no price")>0)',
+        'IF(OR({log}="",{price}<>""),FALSE,COUNTIFS(' + OF_LOG + f',board_price,"{NO_PRICE}")>0)',
         "no price on Prices for a board of this log: type one",
     ),
     ('{charged}=""', "no price: type one, or put it on Prices"),

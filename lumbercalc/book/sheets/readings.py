@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import AFTER_AS_OF
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
@@ -132,7 +133,7 @@ READINGS = Table(
             'IF(OR({date}="",{stack}="",{meter}="",{shows}=""),'
             '"date, stack, meter or reading is missing",'
             'IF(NOT(ISNUMBER({date})),"the date is not a date",'
-            'IF({day}=0,"the date is after the as-of date on Start",'
+            f'IF({{day}}=0,"{AFTER_AS_OF}",'
             'IF({species}="","no such stack, or no species for it, on Stacks",'
             'IF(NOT(ISNUMBER({shows})),"the reading is not a number",'
             'IF(AND({meter}<>"pin",{meter}<>"pinless"),"the meter must be pin or pinless",'

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, looks_like_a_share
+from lumbercalc.book.notes import first_note, late_among, looks_like_a_share, text_among
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
@@ -15,8 +15,6 @@ PAGE_LINES = 36
 """Lines that the printed page holds."""
 
 _DATES = ("quoted", "until", "invoiced", "cancelled", "paid")
-_ANY_TEXT = ",".join(f"ISTEXT({{{key}}})" for key in _DATES)
-_ANY_LATE = ",".join(f"SUM({{{key}}})>as_of" for key in _DATES if key != "until")
 _NO_PLACE = 'AND({emc}="",OR({temp}="",{rh}=""))'
 
 
@@ -51,9 +49,9 @@ _WHY = (
 NOTES = (
     ('{number}=""', "the number is missing"),
     (f"MATCH({{number}},sales_number,0)<>{place('number')}", "this number stands twice"),
-    (f"OR({_ANY_TEXT})", "a date is not a date"),
+    text_among(_DATES),
     ('{quoted}="",{invoiced}=""', "the date is missing: quoted on or invoiced on"),
-    (f'AND(as_of<>"",OR({_ANY_LATE}))', "a date is after the as-of date on Start"),
+    late_among(key for key in _DATES if key != "until"),
     (
         f"OR({_before('invoiced', 'quoted')},{_before('cancelled', 'quoted')},"
         f"{_before('cancelled', 'invoiced')},{_before('paid', 'quoted')})",
