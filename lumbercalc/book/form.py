@@ -10,7 +10,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import alignment, padded
-from lumbercalc.book.table import Role
+from lumbercalc.book.table import FIRST_ROW, Role
 from lumbercalc.book.validation import validation
 from lumbercalc.sheet.limits import Limits
 
@@ -47,6 +47,35 @@ class Field:
     limits: Limits | None = None
     choices: str = ""
     about: str = ""
+
+
+AFTER_THE_LAST = 10**6
+"""More rows, and columns, than a table has."""
+
+
+def chosen_or_first(choice: str, column: str) -> str:
+    """Write the formula of what a sheet shows: what was chosen, else the first that has a name.
+
+    Parameters
+    ----------
+    choice : str
+        Name of the cell in which a row's name may be typed.
+    column : str
+        Name of a table's column of names, which may have blank rows.
+
+    Returns
+    -------
+    str
+        Formula: a blank text for a table without a name.
+
+    Examples
+    --------
+    >>> chosen_or_first("card_stack", "stack_name")  # doctest: +ELLIPSIS
+    '=IF(card_stack<>"",card_stack,IFERROR(INDEX(stack_name,SUMPRODUCT(MIN(ROW(stack_name)...
+    """
+    rows = f'ROW({column})+{AFTER_THE_LAST}*({column}="")'
+    first = f"SUMPRODUCT(MIN({rows}))-{FIRST_ROW - 1}"
+    return f'=IF({choice}<>"",{choice},IFERROR(INDEX({column},{first}),""))'
 
 
 def write_form(

@@ -10,9 +10,12 @@ from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
 from lumbercalc.book.records import fill
+from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.plan_months import LETTERS, READY_HEADER
 from lumbercalc.book.sheets.plan_options import AIR_SPEED, PLAN
+from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
+from tests.book.small_shop import board, put
 from tests.book.stored_values import named
 
 AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0)}
@@ -20,6 +23,7 @@ AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0)}
 YARDS_TEMPS = (28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32)
 OPTIONS = (
     # place, setting, speed, sticker, width, length, ceiling, base
+    ("cellar", "", "", 0.75, 4, 8, 84, 6),
     ("cellar", "still air", "", 0.5, 4, 8, 84, 6),
     ("cellar", "fan", "", 0.5, 4, 8, 84, 6),
     ("cellar", "still air", "", 0.75, 2, 8, 84, 6),
@@ -27,18 +31,23 @@ OPTIONS = (
     ("yard", "open yard", "", 0.75, 4, 8, 84, 12),
     ("cellar", "fan", "", 0.75, 4, 8, 6.5, 6),
     ("cellar", "fan", "", 9, 4, 8, 84, 6),
-    ("cellar", "", "", 0.75, 4, 8, 84, 6),
 )
-STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, UNFINISHED = range(len(OPTIONS))
+UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD = range(len(OPTIONS))
 KEYS = ("place", "setting", "speed", "sticker", "width", "length", "ceiling", "base")
 LOAD = {
     "planned_species": '"Oak, northern red"',
     "planned_quarters": "4/4",
-    "planned_bf": "500",
+    "planned_stack": "Next",
     "planned_start": "2026-05-05",
     "planned_target_typed": "12",
     "planned_green": "80",
 }
+ROWS = [
+    board("OA", "Oak, northern red", "4/4", 12, 10, pieces=49, stack="Next"),
+    board("OB", "Oak, northern red", "8/4", 12, 2.5, stack="Next"),
+    board("CA", "Cherry, black", "4/4", 12, 5, stack="Next"),
+]
+"""500 bf."""
 
 
 @pytest.fixture(scope="module")
@@ -59,6 +68,8 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     path = folder / "plan.xlsx"
     workbook = build()
     fill(workbook, folder)
+    put(workbook, BOARDS, ROWS)
+    put(workbook, STACKS, [{"name": "Next", "place": "cellar"}])
     save(workbook, path)
     return openpyxl.load_workbook(path, data_only=True)
 
@@ -140,12 +151,15 @@ def test_verdicts(book: Workbook) -> None:
 
 def test_words_name_the_choice_the_argument_and_the_limit(book: Workbook) -> None:
     words = book[PLAN.sheet]["A14"].value
-    assert words == f"Choice {BAD + 1}: sticker_in is 9 in; it must be from 0.25 to 3 in"
+    assert words == (
+        "2 of its rows on Boards are of another species or thickness. "
+        f"Choice {BAD + 1}: sticker_in is 9 in; it must be from 0.25 to 3 in"
+    )
 
 
 def test_ready_dates_by_month_begin_with_the_first_of_the_month(book: Workbook) -> None:
     sheet = book[PLAN.sheet]
-    row = READY_HEADER + 2  # the cellar, with the setting of its first choice
+    row = READY_HEADER + 2  # the cellar, as its first complete choice has it
     assert sheet[f"A{row}"].value == "cellar"
     for letter in (LETTERS[0], LETTERS[7]):
         stacked = sheet[f"{letter}{READY_HEADER}"].value

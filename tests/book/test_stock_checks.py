@@ -37,6 +37,7 @@ BOARDS: list[tuple[Row, str]] = [
     ({**oak("OC-01", 6, 10), "species": None}, "the species is missing"),
 ]
 COSTS: list[tuple[Row, str]] = [
+    ({}, ""),
     ({"stack": "Oak 1", "fan": 55}, "the hours that the fan runs are missing"),
     ({"stack": "Thin", "degrade": 0.06}, "degrade under 0.5 %: type 6 for 6 %"),
     ({"stack": "Gone"}, "none of its boards is left to sell"),
@@ -135,6 +136,12 @@ def test_an_emptied_stack_is_not_the_next_one_ready(made: Shop) -> None:
     assert isinstance(made.at("stack", "likely", 2), float)
     assert made.at("stack", "open", 2) == ""
     assert made.at("stack", "open", 0) == made.at("stack", "likely", 0)
+
+
+def test_a_sheet_of_one_thing_shows_the_first_that_has_a_name(made: Shop) -> None:
+    assert made.named("waterfall_name") == "Oak 1"  # the first row of Costs is blank
+    assert made.named("waterfall_row") == 2
+    assert made.named("sale_number") == "1"
 
 
 def test_a_board_read_with_two_meters_is_one_board(made: Shop) -> None:

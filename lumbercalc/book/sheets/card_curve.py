@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field
+from lumbercalc.book.form import Field, chosen_or_first
 from lumbercalc.book.sheets.course import CURVES, DAY, FROM_STACKS, TWO_YEARS, begins, course
 from lumbercalc.book.table import HEADER_ROW, Column
 
@@ -21,7 +21,7 @@ CARD_FIELDS = [
         "Stack on the card",
         "result",
         "@",
-        '=IF(card_stack<>"",card_stack,IF(INDEX(stack_name,1)="","",INDEX(stack_name,1)))',
+        chosen_or_first("card_stack", "stack_name"),
     ),
     Field(
         "card_row",

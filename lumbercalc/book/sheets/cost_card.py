@@ -7,7 +7,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.charts import AIR, Bar, column_chart, stand
-from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.form import Field, chosen_or_first, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
 from lumbercalc.book.sheets.waterfall import (
     CARD_SHEET,
@@ -41,8 +41,7 @@ LOOKED_UP = [
         "Stack",
         "result",
         "@",
-        '=IF(waterfall_stack<>"",waterfall_stack,IF(INDEX(cost_stack,1)="","",'
-        "INDEX(cost_stack,1)))",
+        chosen_or_first("waterfall_stack", "cost_stack"),
     ),
     Field(
         "waterfall_row",

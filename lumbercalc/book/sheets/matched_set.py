@@ -6,7 +6,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.form import Field, chosen_or_first, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, print_setup
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD
 from lumbercalc.book.sheets.boards import BOARDS
@@ -36,7 +36,7 @@ LEFT = [
         "Log shown",
         "result",
         "@",
-        '=IF(set_choice<>"",set_choice,IF(INDEX(board_log,1)="","",INDEX(board_log,1)))',
+        chosen_or_first("set_choice", "board_log"),
     ),
     Field(
         "set_species",

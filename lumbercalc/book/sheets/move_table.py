@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field
+from lumbercalc.book.form import Field, chosen_or_first
 from lumbercalc.book.sheets.course import DAY
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column
@@ -26,7 +26,7 @@ FROM_STACKS = [
         "Stack",
         "result",
         "@",
-        '=IF(plan_stack<>"",plan_stack,IF(INDEX(stack_name,1)="","",INDEX(stack_name,1)))',
+        chosen_or_first("plan_stack", "stack_name"),
     ),
     Field(
         "plan_row",

@@ -67,11 +67,21 @@ USED = [
 ]  # fmt: skip
 """What the choices reckon with."""
 
+_OTHERS = (
+    "SUMPRODUCT((board_lies=planned_stack)"
+    "*(1-(board_species=planned_species)*(TRIM(board_quarters)=TRIM(planned_quarters))))"
+)
+"""Boards of the stack that are not of the load's species and thickness."""
+_STRANGE = (
+    f'IF(OR(planned_stack="",planned_bf<>""),"",IF({_OTHERS}=0,"",'
+    f'{_OTHERS}&" of its rows on Boards are of another species or thickness. "))'
+)
 _BEST = "SMALL(option_good,COUNTIF(option_good,0)+1)"
 _NUMBER = f"MATCH({_BEST},option_good,0)"
 _BAD = 'SUMPRODUCT(MAX((option_why<>"")*(100-COLUMN(option_why))))'
 WORDS = (
     '=IF(planned_on=0,"Type the load: species, thickness, board feet or a stack, and the date.",'
+    f"{_STRANGE}&"
     f'IF({_BAD}>0,"Choice "&(99-{_BAD})&": "&INDEX(option_why,1,99-{_BAD}),'
     'IF(COUNTIF(option_verdict,"ok")=0,"No choice without a flag yet: see the verdicts.",'
     f'"Soonest without a flag: choice "&{_NUMBER}&", "&INDEX(option_place,1,{_NUMBER})&", "&'

@@ -7,6 +7,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.charts import DAY, STACK_LOOKS, date_chart, draw, name_at_point
+from lumbercalc.book.form import AFTER_THE_LAST
 from lumbercalc.book.layout import GREEN, ROW_HEIGHT, alignment, mark, padded
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
 from lumbercalc.book.sheets.site import PLACES
@@ -21,7 +22,7 @@ CHART_ROWS = 17
 
 LETTERS = [get_column_letter(2 + month) for month in range(MONTHS)]
 OPTION = get_column_letter(2 + MONTHS + 1)
-"""Column right of the page: the first choice that stands in the place."""
+"""Column right of the page: the first complete choice that stands in the place."""
 
 DRAWN_COLUMN = 2 + MONTHS + 3
 DRAWN_AFTER = MONTHS + 2
@@ -47,8 +48,9 @@ def add_months(sheet: Worksheet) -> None:
         _put(
             sheet,
             f"{OPTION}{ready_row}",
-            f'=IF($A{ready_row}="",0,IFERROR(MATCH($A{ready_row},option_place,0)'
-            f"*INDEX(option_on,1,MATCH($A{ready_row},option_place,0)),0))",
+            f'=IF($A{ready_row}="",0,IF(COUNTIFS(option_place,$A{ready_row},option_on,1)=0,0,'
+            f"SUMPRODUCT(MIN(COLUMN(option_place)+{AFTER_THE_LAST}*(1-"
+            f"(option_place=$A{ready_row})*(option_on=1))))-1))",
             "0",
         )
         for letter in LETTERS:

@@ -9,7 +9,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, write_form
+from lumbercalc.book.form import Field, chosen_or_first, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
 from lumbercalc.book.sheets.line_reckoning import QUANTITY
 from lumbercalc.book.sheets.sales import LAPSED, PAGE_LINES, QUOTE
@@ -107,7 +107,7 @@ BESIDE_FIELDS = [
         "Number shown",
         "result",
         "@",
-        '=IF(sale_choice<>"",sale_choice,IF(INDEX(sales_number,1)="","",INDEX(sales_number,1)))',
+        chosen_or_first("sale_choice", "sales_number"),
     ),
     Field(
         "sale_row",

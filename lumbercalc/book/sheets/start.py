@@ -59,7 +59,7 @@ STATUS = [
         '=IFERROR(LUMBERCALC_VERSION(),"not there: run lumbercalc addin")',
     ),
     Field("template_version", "Template of this workbook", "result", "0", TEMPLATE),
-    Field("", "Boards on hand", "result", "#,##0", '=COUNTIF(board_stock,">0")'),
+    Field("", "Boards and bundles on hand", "result", "#,##0", '=COUNTIF(board_stock,">0")'),
     Field("", "Board feet on hand, green (bf)", "result", "#,##0", "=SUM(board_stock)"),
     Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),
     Field("", "Stacks", "result", "0", '=SUMPRODUCT((stack_name<>"")*1)'),
