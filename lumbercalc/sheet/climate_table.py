@@ -20,13 +20,13 @@ from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.readers import is_blank, read_number, read_text
 from lumbercalc.sheet.refusal import NUMBERS, Refused, shown
-from lumbercalc.sheet.vocabulary import DATE_LIMITS, RH_LIMITS, TEMP_LIMITS
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, FORECAST_TEMP_LIMITS, RH_LIMITS
 from lumbercalc.wood.climate import Climate
 
 MONTHS = {name.casefold(): number for number, name in enumerate(month_name) if name}
 MONTHS |= {name.casefold(): number for number, name in enumerate(month_abbr) if name}
 
-TEMP = Argument("temp_f", "number", TEMP_LIMITS, "temperature")
+TEMP = Argument("temp_f", "number", FORECAST_TEMP_LIMITS, "temperature")
 RH = Argument("rh_pct", "number", RH_LIMITS, "relative humidity")
 PLACE = Argument("place", "text", Limits("text", longest=60), "name of a place")
 DAY = Argument("date", "date", DATE_LIMITS, "first day of this air")

@@ -23,7 +23,8 @@ from lumbercalc.wood.day_by_day import NO_DATE
 
 MODEL = (
     "diffusion after Simpson & Hart (2000, from memory), D of red oak as read in a public research "
-    "script, closed-form daily step of this project; an estimate: weigh before you sell"
+    "script, closed-form daily step of this project; for boards of 3/4 to 2-1/2 in in air of 15 to "
+    "110 deg F; an estimate: weigh before you sell"
 )
 FIVE_YEARS = "the air does not bring it there within 5 years"
 

@@ -10,6 +10,8 @@ from lumbercalc.sheet.limits import Limits
 
 TEMP_LIMITS = Limits("deg F", -40, 210)
 """Wood Handbook Table 4-2 ends at 30 and 210 deg F; below is extrapolated for winter air."""
+FORECAST_TEMP_LIMITS = replace(TEMP_LIMITS, highest=130)
+"""The model is for air drying, 15 to 110 deg F: of a kiln or a hot box it would be far too kind."""
 RH_LIMITS = Limits("% RH", 1, 100)
 """Below 1 it is a blank cell of Calc (0), or 50 % typed as a share (0.5)."""
 MC_LIMITS = Limits("% MC", 0, 300)
@@ -104,6 +106,11 @@ WIDTH = number("width_in", "width", Limits("in", 0.25, 120))
 LENGTH = number("length_ft", "length", Limits("ft", 0.1, 40))
 PIECES = number("pieces", "number of pieces", Limits("pieces", 1, 100_000, whole=True), 1)
 BOARD_FEET = number("board_feet", "board feet", BF_LIMITS)
+GREEN_FEET = replace(BOARD_FEET, about="board feet of the green tally")
+SAWN_FEET = replace(
+    BOARD_FEET, about="board feet of the green tally, times thickness as sawn over tallied"
+)
+"""A tally counts 4/4 as 1 in; boards sawn to 1-1/8 in hold an eighth more wood and water."""
 TEMP = number("temp_f", "temperature of the air", TEMP_LIMITS)
 RH = number("rh_pct", "relative humidity", RH_LIMITS)
 MC_FROM = number("mc_from", "moisture content before", MC_LIMITS)

@@ -51,7 +51,7 @@ def longest_heat(
 
 
 def heat_treated(minutes: ArrayLike, core_temps_f: ArrayLike) -> bool:
-    """Whether the core stayed hot long enough to kill insects, by the readings.
+    """Whether the core stayed as hot and as long as ISPM 15 asks, by the readings.
 
     Parameters
     ----------

@@ -7,13 +7,16 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
 from lumbercalc.wood.published import published_rows
-from lumbercalc.wood.texts import different, holds
+from lumbercalc.wood.texts import different, holds, of_each
 
 REFERENCE_WOOD = "Douglas-fir, coast"
 """Pin meters are scaled on it."""
 
 MC_PER_DEGREE_F = 0.5 / 10
 """Wood Handbook, FPL-GTR-190 (2010), p. 13-3."""
+
+PINLESS_RANGE_PCT = (4.0, 30.0)
+"""Moisture contents that pinless meters serve for: Wood Handbook, FPL-GTR-190 (2010), p. 13-3."""
 
 
 def mc_pin(
@@ -99,6 +102,27 @@ def pin_species() -> tuple[str, ...]:
     return tuple(sorted(_resistances()))
 
 
+def has_pin_figures(species: ArrayLike) -> NDArray[np.bool_]:
+    """Tell which species `mc_pin` can correct for.
+
+    Parameters
+    ----------
+    species : array_like of str
+        Canonical names.
+
+    Returns
+    -------
+    ndarray of bool
+        True for those of `pin_species`.
+
+    Examples
+    --------
+    >>> print(has_pin_figures(["Walnut, black", "Cherry, black"]))
+    [ True False]
+    """
+    return of_each(species, _resistances().__contains__, np.bool_)
+
+
 def mc_pinless(
     reading_pct: ArrayLike, meter_sg: ArrayLike, species: ArrayLike
 ) -> NDArray[np.float64]:
@@ -117,18 +141,20 @@ def mc_pinless(
     Returns
     -------
     ndarray of float [% MC]
-        Reading times `meter_sg` over the basic specific gravity of the species.
+        Reading times `meter_sg` over the basic specific gravity of the species; NaN where that is
+        outside 4 to 30 %.
 
     Notes
     -----
     A first-order rule: such a meter answers to the water in a volume of wood, so at one moisture
     content a denser wood reads higher. Specific gravity differs by about 10 % (coefficient of
-    variation) between pieces of one species, and so does the result.
+    variation) between pieces of one species, and so does the result. That a reading grows in
+    proportion to the density is itself from memory: no published correction was seen.
 
     References
     ----------
-    James, FPL-GTR-6 (1988), from memory; the scatter of specific gravity, Wood Handbook,
-    FPL-GTR-190 (2010), p. 4-9.
+    James, FPL-GTR-6 (1988), from memory; range of such meters and scatter of specific gravity,
+    Wood Handbook, FPL-GTR-190 (2010), pp. 13-3 and 4-9.
 
     Examples
     --------
@@ -136,8 +162,9 @@ def mc_pinless(
     [10.  18.8]
     """
     gravity = species_table.figure(species, "specific gravity")
-    corrected: NDArray[np.float64] = np.asarray(reading_pct) * np.asarray(meter_sg) / gravity
-    return corrected
+    corrected = np.asarray(reading_pct) * np.asarray(meter_sg) / gravity
+    lowest, highest = PINLESS_RANGE_PCT
+    return np.where((corrected >= lowest) & (corrected <= highest), corrected, np.nan)
 
 
 def matches_dry_sample(

@@ -24,7 +24,7 @@ def mc_by_weight(weight: ArrayLike, ovendry_weight: ArrayLike) -> NDArray[np.flo
 
     References
     ----------
-    Dry Kiln Operator's Manual, AH-188 (1991), ch. 6.
+    Dry Kiln Operator's Manual, AH-188 (1991), ch. 6, from memory; ASTM D4442 (definition).
 
     Examples
     --------
@@ -52,7 +52,7 @@ def ovendry_weight(weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.float64]:
 
     References
     ----------
-    Dry Kiln Operator's Manual, AH-188 (1991), ch. 6, sample boards.
+    Dry Kiln Operator's Manual, AH-188 (1991), ch. 6, sample boards, from memory.
 
     Examples
     --------
@@ -80,7 +80,7 @@ def weight_at_mc(ovendry_weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.flo
 
     References
     ----------
-    Dry Kiln Operator's Manual, AH-188 (1991), ch. 6, turned round.
+    Dry Kiln Operator's Manual, AH-188 (1991), ch. 6, from memory, turned round.
 
     Examples
     --------

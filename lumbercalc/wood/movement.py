@@ -3,7 +3,14 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.shrinkage import size_at_mc, width_movement
+from lumbercalc.wood.shrinkage import (
+    COEFFICIENT,
+    SHRINKAGE,
+    shrinkage_of_whole,
+    whole_of_coefficient,
+    width_movement,
+)
+from lumbercalc.wood.species import figure
 
 DIRECTIONS = {"tangential": "a flatsawn board", "radial": "a quartersawn one"}
 LEAST_IN = 0.005
@@ -32,7 +39,8 @@ def movement_line(
     References
     ----------
     Wood Handbook, FPL-GTR-190 (2010): eq. 13-2 with the coefficients of Table 13-5 from 6 to
-    14 % MC; outside, or where there is no coefficient, eq. 13-3 with the shrinkage of Table 4-3.
+    14 % MC; outside, eq. 13-3 with the shrinkage that the coefficient stands for, so that a little
+    more drying is a little more movement; where there is no coefficient, that of Table 4-3.
 
     Examples
     --------
@@ -59,7 +67,11 @@ def _change(
 ) -> NDArray[np.float64]:
     """Change of width by the coefficient, where it holds, else by the whole shrinkage [in]."""
     by_coefficient = width_movement(width, species, way, before, after)
-    by_shrinkage = size_at_mc(width, species, way, before, after) - np.asarray(width, np.float64)
+    coefficient = figure(species, COEFFICIENT[way])
+    whole = np.where(
+        np.isnan(coefficient), figure(species, SHRINKAGE[way]), whole_of_coefficient(coefficient)
+    )
+    by_shrinkage = -np.asarray(width) * shrinkage_of_whole(whole, before, after) / 100
     return np.where(np.isnan(by_coefficient), by_shrinkage, by_coefficient)
 
 

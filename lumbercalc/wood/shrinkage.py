@@ -58,11 +58,66 @@ def shrinkage(
     >>> print(shrinkage("Walnut, black", "tangential", 8, 12).round(2))
     -1.1
     """
-    s = _published(species, direction, SHRINKAGE)
+    return shrinkage_of_whole(_published(species, direction, SHRINKAGE), mc_from, mc_to)
+
+
+def shrinkage_of_whole(
+    whole_pct: ArrayLike, mc_from: ArrayLike, mc_to: ArrayLike
+) -> NDArray[np.float64]:
+    """Shrinkage between two moisture contents of wood whose whole shrinkage is known.
+
+    Parameters
+    ----------
+    whole_pct : array_like of float [%]
+        Shrinkage from green to ovendry, of the green size: S of the equation.
+    mc_from, mc_to : array_like of float [% MC]
+        Moisture contents before and after.
+
+    Returns
+    -------
+    ndarray of float [%]
+        Loss in percent of the size at `mc_from`, swelling negative.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-3, the fraction from memory.
+
+    Examples
+    --------
+    >>> print(shrinkage_of_whole(7.8, 30, [8, 0]).round(2))
+    [5.72 7.8 ]
+    """
     mi = np.minimum(mc_from, FIBER_SATURATION_PCT)
     mf = np.minimum(mc_to, FIBER_SATURATION_PCT)
-    percent: NDArray[np.float64] = 100 * (mi - mf) / (30 * 100 / s - 30 + mi)
+    percent: NDArray[np.float64] = 100 * (mi - mf) / (30 * 100 / np.asarray(whole_pct) - 30 + mi)
     return percent
+
+
+def whole_of_coefficient(coefficient: ArrayLike) -> NDArray[np.float64]:
+    """Whole shrinkage that a coefficient of Table 13-5 stands for.
+
+    Parameters
+    ----------
+    coefficient : array_like of float [share of the width for 1 % MC]
+        Of eq. 13-2.
+
+    Returns
+    -------
+    ndarray of float [%]
+        Shrinkage from green to ovendry with which eq. 13-3 moves as much from 10 % MC.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eqs. 13-2 and 13-3 set equal at 10 % MC: it gives most of
+    Table 13-5 from Table 4-3, a rule inferred from the figures and not printed.
+
+    Examples
+    --------
+    >>> print(whole_of_coefficient([0.00274, 0.00190]).round(1))
+    [7.8 5.5]
+    """
+    c = np.asarray(coefficient, np.float64)
+    return 3000 * c / (1 + 20 * c)
 
 
 def size_at_mc(

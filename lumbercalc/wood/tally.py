@@ -83,7 +83,7 @@ def board_feet(
 
     References
     ----------
-    NHLA practice for stock under 1 in.
+    Under 1 in as 1 in: a US Navy builders' manual and a supplier's glossary.
 
     Examples
     --------
@@ -160,6 +160,11 @@ def tally_board_feet(
     ----------
     NHLA rule for surface measure, as quoted by the American Hardwood Export Council.
 
+    Notes
+    -----
+    Exact halves of a foot go up. In many boards of one such size that is too much: a book that
+    takes them by turns multiplies `surface_measure(..., by_turns=True)`.
+
     Examples
     --------
     >>> print(tally_board_feet(2, 6.25, 8))
@@ -177,7 +182,7 @@ def log_scale(diameter_in: ArrayLike, length_ft: ArrayLike, rule: ArrayLike) -> 
     diameter_in : array_like of float [in]
         Diameter at the small end, inside the bark.
     length_ft : array_like of float [ft]
-        Length.
+        Length, without the allowance for trim.
     rule : array_like of str
         "Doyle", in whole board feet, or "International 1/4", to the nearest 5.
 

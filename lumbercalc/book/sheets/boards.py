@@ -98,7 +98,7 @@ BOARDS = Table(
             25,
             "@",
             about="Before a board with insect signs was released, such as: heated, with the record "
-            "of whoever did it.",
+            "of whoever did it. Insecticides: by the label, some for licensed hands only.",
         ),
         Column(
             "parent",

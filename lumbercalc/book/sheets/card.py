@@ -79,7 +79,7 @@ NOW = [
     _of_stack("safe", "Safe rate (% MC a day)", "0.0"),
     _of_stack("emc_here", "EMC where it is (%)", "0.0"),
     _of_stack("weight", "Weight now (lb)", "#,##0"),
-    _of_stack("load", "Floor load (lb/ft2)", "0"),
+    _of_stack("load", "Floor load, 50 lb/ft2 on top (lb/ft2)", "0"),
 ]
 
 AHEAD = [

@@ -78,7 +78,8 @@ HOT_BOX = Table(
     "Hot box",
     "charge",
     "A record of heat against insects, for the shop: 132.8 deg F (56 deg C) in the core for 30 "
-    "minutes. Never a certificate, and hot boxes burn: never leave one alone.",
+    "minutes. Never a certificate. Hot boxes burn: never leave one alone; smoke alarm, heaters and "
+    "cords by their labels and the local electrical and fire code.",
     (
         Column("name", "Charge", "input", 14, "@"),
         Column("day", "Heated on", "input", 12, DATE, limits=Limits("date")),

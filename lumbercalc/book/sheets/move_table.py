@@ -49,6 +49,7 @@ FROM_STACKS = [
     _of_stack("last", "Last weighed", DATE),
     _of_stack("last_mc", "MC then (%)", "0.0"),
     _of_stack("bf", "Board feet, green (bf)", "#,##0"),
+    _of_stack("quarters", "Thickness (quarters)"),
     Field(
         "plan_moved",
         "Moved already (1) or not (0)",
@@ -111,7 +112,8 @@ FROM_STACKS = [
         "Pints of water in 1 % of MC",
         "result",
         "0.0",
-        '=IF(plan_row="","",IF(plan_bf>0,DEHUMIDIFIER_PINTS(plan_species,plan_bf,1),""))',
+        '=IF(plan_row="","",IF(plan_bf>0,DEHUMIDIFIER_PINTS(plan_species,'
+        'plan_bf*plan_sawn/MAX(1,THICKNESS_IN(plan_quarters)),1),""))',
     ),
     Field(
         "plan_on",

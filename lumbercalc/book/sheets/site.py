@@ -19,6 +19,7 @@ PLACES = 10
 MATRIX_COLUMN = 10
 """The table of places begins in column J."""
 
+_TEMP = limits_of("DRYING_DAYS", "temp_f")
 _NO_MONTH = (
     f"IF(ISNUMBER({{month}}),OR({{month}}<1,AND({{month}}>12,{{month}}<{FIRST_SERIAL}),"
     "AND({month}<12,{month}<>INT({month}))),TRUE)"
@@ -40,9 +41,7 @@ SITE = Table(
             limits=Limits("(month), or a date", 1, LAST_SERIAL, whole=True),
             about="1 to 12 for a month of every year; or a date: this air from that day on.",
         ),
-        Column(
-            "temp", "Temperature (deg F)", "input", 12, "0.0", limits=limits_of("EMC", "temp_f")
-        ),
+        Column("temp", "Temperature (deg F)", "input", 12, "0.0", limits=_TEMP),
         Column(
             "rh", "Relative humidity (% RH)", "input", 11, "0", limits=limits_of("EMC", "rh_pct")
         ),
@@ -83,7 +82,9 @@ SITE = Table(
             'IF(OR({place}="",{month}="",{temp}="",{rh}=""),"a cell of this row is blank",'
             f'IF({_NO_MONTH},"the month must be 1 to 12, or a date",'
             'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
-            'IF(PROBLEM("EMC",{temp},{rh})="","ok",PROBLEM("EMC",{temp},{rh}))))))',
+            'IF(PROBLEM("EMC",{temp},{rh})<>"",PROBLEM("EMC",{temp},{rh}),'
+            f'IF({{temp}}>{_TEMP.highest:g},"over {_TEMP.highest:g} deg F: no air drying",'
+            '"ok"))))))',
         ),
     ),
     rows=60,

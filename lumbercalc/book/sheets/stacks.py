@@ -273,12 +273,12 @@ STACKS = Table(
         ),
         Column(
             "load",
-            "Floor load (lb/ft2)",
+            "Floor load, 50 lb/ft2 on top (lb/ft2)",
             "result",
-            10,
+            11,
             "0",
             '=IF(OR({name}="",{length}="",{width}="",NOT(ISNUMBER({weight}))),"",'
-            "FLOOR_LOAD({weight},{length},{width}))",
+            "FLOOR_LOAD({weight}+TOP_WEIGHT({length},{width}),{length},{width}))",
         ),
         Column(
             "early", "Ready, early", "result", 12, DATE, _guarded(f"READY_DATE({_READY % 'early'})")

@@ -94,9 +94,10 @@ CAUTIONS = (
     "Fans, dehumidifiers and cords: follow their labels and the local electrical code; "
     "no cord under a stack.",
     "Dust and mould harm lungs: wear what the labels and local rules ask for, and air the room.",
-    "Ovens and hot sections burn: never leave them alone.",
-    "Sealers and finishes: read the label. Heat treatment for sale across borders is for certified "
-    "operators.",
+    "Ovens, hot boxes and hot sections burn: never leave them alone; smoke alarm, heaters by the "
+    "local fire code.",
+    "Sealers, finishes, borates, insecticides: by their labels, some for licensed hands only. Heat "
+    "treatment for sale across borders is for certified operators.",
     "Sell on the measure and with the words that your law asks for.",
 )
 

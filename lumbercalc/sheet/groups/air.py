@@ -9,7 +9,10 @@ from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import RH, RH_LIMITS, TEMP, TEMP_LIMITS, number, words
 from lumbercalc.wood import air, mold
 
-EQUATION = "Wood Handbook FPL-GTR-190 (2010) eq. 4-5 (Table 4-2 from 30 to 210 deg F)"
+EQUATION = (
+    "Wood Handbook FPL-GTR-190 (2010) eq. 4-5 (Table 4-2: 30 to 210 deg F, 5 to "
+    "95 % RH; beyond it extrapolated)"
+)
 MOIST_AIR = "psychrometrics of ASHRAE Handbook Fundamentals (2017) ch. 1, by PsychroLib"
 AIR_TEMP_LIMITS = replace(TEMP_LIMITS, highest=150)
 RECORD_TEMPS = number("temps_f", "temperatures of the record", TEMP_LIMITS, shape="block")
@@ -66,7 +69,7 @@ FUNCTIONS = (
         "DEW_POINT",
         "Air",
         "Temperature at which this air begins to wet a surface.",
-        "temperature [deg F]",
+        "temperature [deg F]; below 32 deg F that of frost",
         (
             replace(TEMP, limits=AIR_TEMP_LIMITS),
             RH,
@@ -79,7 +82,8 @@ FUNCTIONS = (
         "HEATED_RH",
         "Air",
         "Relative humidity of outdoor air after it is warmed indoors and no water is added.",
-        "relative humidity [% RH]",
+        "relative humidity [% RH]; in frost humidity counts over ice; weather stations count over "
+        "water, and the room is then up to a fifth wetter at 0 deg F",
         (
             replace(TEMP, limits=AIR_TEMP_LIMITS),
             RH,

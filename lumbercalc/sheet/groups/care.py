@@ -60,7 +60,8 @@ FUNCTIONS = (
         "Care",
         "Whether the core stayed at 132.8 deg F (56 deg C) for 30 minutes without a break.",
         "TRUE or FALSE: a record for the shop, never a certificate; wood that crosses a border "
-        "needs a licensed treater's mark",
+        "needs a licensed treater's mark; hot boxes burn: never leave one alone, and heaters by "
+        "their labels and the local electrical and fire code",
         (
             number(
                 "minutes",

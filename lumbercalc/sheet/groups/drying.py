@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -33,7 +34,16 @@ from lumbercalc.sheet.forecasting import (
 )
 from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import DATE_LIMITS, RH, ROW_COUNT, SPECIES, TEMP, number, words
+from lumbercalc.sheet.vocabulary import (
+    DATE_LIMITS,
+    FORECAST_TEMP_LIMITS,
+    RH,
+    ROW_COUNT,
+    SPECIES,
+    TEMP,
+    number,
+    words,
+)
 from lumbercalc.wood import curve, drying, forecast
 from lumbercalc.wood.air import emc
 
@@ -91,7 +101,7 @@ FUNCTIONS = (
             SAWN,
             GREEN_MC,
             TARGET_MC,
-            TEMP,
+            replace(TEMP, limits=FORECAST_TEMP_LIMITS),
             RH,
             FACTOR,
             RATE,
@@ -147,7 +157,7 @@ FUNCTIONS = (
         "READY_DATE",
         "Drying",
         "First day on which the target is reached: early, likely or late.",
-        'date, or "not reached" within 5 years; the band covers about 80 % of stacks',
+        'date, or "not reached" within 5 years; in simulation the band held 4 of 5 stacks',
         (
             *STACK_BEGUN,
             TARGET_MC,

@@ -78,7 +78,8 @@ FUNCTIONS = (
         "MC_PIN",
         "Moisture content",
         "Reading of a pin meter corrected for wood temperature, then for species.",
-        "moisture content [% MC]; out of the meter's range weigh a sample board instead",
+        "moisture content [% MC]; out of the meter's range weigh a sample board instead; frozen "
+        "wood above 15 % MC is wetter by 1 to 2 % MC than this says",
         (
             number("reading_pct", "reading of the pin meter", Limits("% MC", 6, 30)),
             SPECIES,
@@ -91,8 +92,15 @@ FUNCTIONS = (
         "temperature: Wood Handbook FPL-GTR-190 (2010) p. 13-3; species: derived from James 1988 "
         "FPL-GTR-6 Table 1, from memory; the maker's own table governs",
         Example((12, "northern red oak", 50), 13.07203),
-        missing="species {species} has no figures for a pin meter, or the corrected reading is "
-        "outside them; use the maker's table, or weigh a sample board",
+        rules=(
+            Rule(
+                lambda v: ~meters.has_pin_figures(v["species"]),
+                "species {species} has no figures for a pin meter; use the maker's table, or weigh "
+                "a sample board",
+            ),
+        ),
+        missing="reading_pct is {reading_pct:g} % MC; in wood of {wood_temp_f:g} deg F that is "
+        "outside the figures of {species} (7 to 25 % MC at most); weigh a sample board",
     ),
     Function(
         "MC_PINLESS",
@@ -101,13 +109,19 @@ FUNCTIONS = (
         "moisture content [% MC]; out of the meter's range weigh a sample board instead",
         (
             number("reading_pct", "reading of the pinless meter", Limits("% MC", 4, 30)),
-            number("meter_sg", "basic specific gravity set on the meter", Limits("SG", 0.2, 1.1)),
+            number(
+                "meter_sg",
+                "basic specific gravity set on the meter (a maker's 12 % MC figure is about a "
+                "tenth higher)",
+                Limits("SG", 0.2, 1.1),
+            ),
             SPECIES,
         ),
         meters.mc_pinless,
         "first order: the meter answers to water in a volume; James 1988 FPL-GTR-6, from memory",
         Example((9, 0.5, "black walnut"), 8.823529),
-        missing="no specific gravity is published for {species}",
+        missing="reading_pct is {reading_pct:g} % MC on a meter set to {meter_sg:g}; in {species} "
+        "that is outside 4 to 30 % MC, where such meters serve; weigh a sample board",
     ),
     Function(
         "MATCHES_DRY_SAMPLE",

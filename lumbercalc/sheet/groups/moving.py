@@ -28,7 +28,7 @@ from lumbercalc.sheet.forecasting import (
 )
 from lumbercalc.sheet.function import REQUIRED, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import BOARD_FEET, ROW_COUNT, number
+from lumbercalc.sheet.vocabulary import ROW_COUNT, SAWN_FEET, number
 from lumbercalc.wood import curve, moving
 
 STAYS = "stays"
@@ -83,7 +83,7 @@ FUNCTIONS = (
             CLIMATE,
             replace(PLACE, default=REQUIRED, about="first place, in the climate table"),
             replace(MOVE_PLACE, default=REQUIRED),
-            BOARD_FEET,
+            SAWN_FEET,
             FACTOR,
             MOVE_FACTOR,
             RATE,

@@ -18,7 +18,10 @@ from lumbercalc.sheet.vocabulary import (
 )
 from lumbercalc.wood import shrinkage
 
-EQUATION = "Wood Handbook FPL-GTR-190 (2010) eq. 13-3 with S from Table 4-3"
+EQUATION = (
+    "Wood Handbook FPL-GTR-190 (2010) eq. 13-3 (the fraction from memory) with S "
+    "from Table 4-3 (SPECIES_SOURCE says which rows were read)"
+)
 MISSING = "no {direction} shrinkage is published for {species}"
 SIZE_LIMITS = Limits("in", 0.01, 1200)
 COEFFICIENT_MC_LIMITS = Limits("% MC", 6, 14)

@@ -46,7 +46,8 @@ FUNCTIONS = (
         "board feet, unrounded [bf]",
         (THICKNESS, WIDTH, LENGTH, PIECES),
         tally.board_feet,
-        f"thickness x width x length / 12 (definition); under 1 in as 1 in: {NHLA}",
+        "thickness x width x length / 12 (definition); under 1 in as 1 in: a US Navy "
+        "builders' manual and a supplier's glossary",
         Example(("8/4", 7.5, 8), 10.0),
     ),
     Function(
@@ -73,7 +74,7 @@ FUNCTIONS = (
         "TALLY_BOARD_FEET",
         "Tally",
         "Board feet as a tally book has them: surface measure x thickness x pieces.",
-        "board feet [bf]",
+        "board feet [bf]; halves of a foot go up, by turns in SURFACE_MEASURE",
         (THICKNESS, WIDTH, LENGTH, PIECES),
         tally.tally_board_feet,
         NHLA,
@@ -86,7 +87,7 @@ FUNCTIONS = (
         "board feet [bf]: Doyle to 1, International 1/4 to 5",
         (
             number("diameter_in", "diameter inside bark at the small end", Limits("in", 4, 80)),
-            replace(LENGTH, limits=Limits("ft", 0.1, 60)),
+            replace(LENGTH, about="length without trim", limits=Limits("ft", 0.1, 60)),
             words(
                 "rule",
                 "log rule",
@@ -95,7 +96,8 @@ FUNCTIONS = (
             ),
         ),
         tally.log_scale,
-        "Doyle: ((D-4)/4)^2 L; International 1/4 in: 0.905 x (0.22 d^2 - 0.71 d) per 4-ft section",
+        "Doyle by its printed tables: ((D-4)/4)^2 L; International 1/4 in by a forestry "
+        "dictionary: 0.905 x (0.22 d^2 - 0.71 d) per 4-ft section",
         Example((16, 16, "Doyle"), 144.0),
         rules=(
             Rule(

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from lumbercalc.sheet.function import Example, Function
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import BOARD_FEET, MC_FROM, MC_LIMITS, MC_TO, SPECIES, number
+from lumbercalc.sheet.vocabulary import (
+    GREEN_FEET,
+    MC_FROM,
+    MC_LIMITS,
+    MC_TO,
+    SAWN_FEET,
+    SPECIES,
+    number,
+)
 from lumbercalc.wood import weight
 
 OVENDRY = "ovendry weight = basic specific gravity x 62.4 lb/ft3 x green volume (definition)"
@@ -18,9 +26,14 @@ FUNCTIONS = (
         "weight [lb]",
         (
             SPECIES,
-            BOARD_FEET,
+            GREEN_FEET,
             number("mc_pct", "moisture content", MC_LIMITS),
-            number("sawn_ratio", "as-sawn over nominal volume", Limits("ratio", 0.5, 2), 1),
+            number(
+                "sawn_ratio",
+                "thickness as sawn over thickness tallied (1.125 for 4/4)",
+                Limits("ratio", 0.5, 2),
+                1,
+            ),
         ),
         weight.lumber_weight,
         f"{OVENDRY}; specific gravity: FIA REF_SPECIES v. 2022 or Wood Handbook (2010) Table 5-3",
@@ -32,7 +45,7 @@ FUNCTIONS = (
         "Weight and water",
         "Water that lumber gives off between two moisture contents; what it takes up is negative.",
         "water [lb]",
-        (SPECIES, BOARD_FEET, MC_FROM, MC_TO),
+        (SPECIES, SAWN_FEET, MC_FROM, MC_TO),
         weight.water_loss,
         OVENDRY,
         Example(("black walnut", 500, 85, 8), 1021.02),
@@ -45,7 +58,7 @@ FUNCTIONS = (
         "water [US pints a day]; a dehumidifier gives less than its rating in cool or dry air",
         (
             SPECIES,
-            BOARD_FEET,
+            SAWN_FEET,
             number("mc_loss_per_day", "loss of moisture content", Limits("% MC a day", 0, 30)),
         ),
         weight.dehumidifier_pints,
@@ -59,7 +72,11 @@ FUNCTIONS = (
         "Weight over the footprint: a figure to take to a licensed engineer, never an approval.",
         "load [lb/ft2]; follow the local building code",
         (
-            number("weight_lb", "weight of the stack", Limits("lb", 0, 1_000_000)),
+            number(
+                "weight_lb",
+                "all that stands there: lumber, stickers, base, top weight",
+                Limits("lb", 0, 1_000_000),
+            ),
             number("length_ft", "length of the footprint", Limits("ft", 0.5, 100)),
             number("width_ft", "width of the footprint", Limits("ft", 0.5, 100)),
         ),
