@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from functools import partial
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 import formulas
 import numpy as np
 import schedula
+from formulas import functions
 from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from formulas.functions.operators import OPERATORS
 
@@ -50,9 +52,16 @@ JOIN = OPERATORS["&"]
 """The engine's own: cells that join themselves to themselves double without an end."""
 
 
+WRITTEN_DATE = re.compile(r"\d{1,4}([-/.])\d{1,2}\1\d{1,4}")
+"""A text that a spreadsheet takes for a date where it is compared with numbers."""
+NUMBER_OF_TEXT = functions._text2num
+"""The engine's own: it makes a date of "May", and an hour of a sample board named "1a"."""
+
+
 def register() -> None:
     """Give the engine our functions, and what it computes otherwise than Calc does."""
     table = formulas.get_functions()
+    functions._text2num = _number_of_text
     OPERATORS["&"] = _joined
     table["ROUND"] = wrap_ufunc(_rounded)  # the engine's own rounds 7.905 to 7.9
     for name in CATALOGUE:
@@ -65,6 +74,16 @@ def _joined(*parts: Any) -> Any:
     if any(isinstance(text, str) and len(text) > LONGEST_TEXT for text in np.ravel(joined)):
         return Error.errors["#VALUE!"]
     return joined
+
+
+def _number_of_text(cell: Any) -> Any:
+    """Read a text as a number, or as a date that is written in figures; else leave it."""
+    if isinstance(cell, str) and not WRITTEN_DATE.fullmatch(cell.strip()):
+        try:
+            return float(cell)
+        except ValueError:
+            return cell
+    return NUMBER_OF_TEXT(cell)
 
 
 def _rounded(number: float, digits: float) -> float:

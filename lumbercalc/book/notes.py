@@ -92,6 +92,22 @@ def late_among(keys: Iterable[str]) -> tuple[str, str]:
     return f'AND(as_of<>"",OR({late}))', "a date is after the as-of date on Start"
 
 
+def blank_around(key: str) -> tuple[str, str]:
+    """Write the note of a row whose name has a blank too many, so that no other row finds it.
+
+    Parameters
+    ----------
+    key : str
+        Of the column with the name.
+
+    Returns
+    -------
+    tuple of str
+        Condition and words.
+    """
+    return f"LEN({{{key}}})<>LEN(TRIM({{{key}}}))", "a blank too many in its name"
+
+
 def of_named_row(name: str, others: tuple[str, str], words: str, formula: str) -> str:
     """Write the check of a row that counts only with its name.
 

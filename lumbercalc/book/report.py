@@ -28,11 +28,12 @@ from lumbercalc.book.sheets.weighings import WEIGHINGS
 SALE_TOTALS = (
     ("Dry board feet", "bf"),
     ("Lines $", "gross"),
-    ("Returned $", "back"),
+    ("Less returned $", "back"),
     ("Delivery $", "delivery"),
     ("Tax $", "tax_due"),
     ("Total $", "total"),
     ("Deposit $", "deposit"),
+    ("Paid since $", "settled"),
     ("Due $", "due"),
 )
 """Words and column of the sheet Sales."""
@@ -91,23 +92,48 @@ def sale_tables(path: Path, number: Any) -> Iterator[Printed]:
     """
     workbook = open_workbook(path, [SALES.sheet, LINES.sheet])
     sales, lines = (read_table(workbook, table, path) for table in (SALES, LINES))
-    sale = sales[sales["number"].map(name_of) == name_of(number)].iloc[0]
+    sale = _sale_rows(sales, "number", number).iloc[0]
     title = (
         f"{sale['kind'] or 'Sale'} {text_of(number)}, {sale['buyer'] or ''} {_day(sale['date'])}"
     )
     printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
-    for line in lines[lines["sale"].map(name_of) == name_of(number)].to_dict("records"):
+    for line in _sale_rows(lines, "sale", number).to_dict("records"):
         amount = _number(line["amount"], 5 if line["unit"] == BY_MBF else 2)
         price, total = (_number(line[key], 2) for key in ("charged", "sum"))
         amount.append(f" {line['unit'] or ''}")
         tag = _text(line["tag"] or line["log"])
         printed.add_row(tag, _text(line["what"]), amount, price, total)
     yield printed
-    totals = _table("Totals", ("",), ("",))
-    totals.show_header = False
-    for label, key in SALE_TOTALS:
-        totals.add_row(label, _number(sale[key], 2))
-    yield totals
+    yield _totals("Totals", sale)
+
+
+def faults_of_sale(path: Path, number: Any) -> Iterator[str]:
+    """Say what is to be looked at before the paper of a sale goes out.
+
+    Parameters
+    ----------
+    path : Path
+        A workbook made from the template.
+    number : object
+        Of a sale on the sheet Sales, as it is stored there.
+
+    Yields
+    ------
+    str
+        The check of the sale, then those of its lines, where they are not "ok".
+
+    Raises
+    ------
+    FileFault
+        When the file is no such workbook.
+    """
+    workbook = open_workbook(path, [SALES.sheet, LINES.sheet])
+    for table, key in ((SALES, "number"), (LINES, "sale")):
+        for row in _sale_rows(read_table(workbook, table, path), key, number).to_dict("records"):
+            told = text_of(row["note"])
+            if told not in ("", "ok"):
+                what = text_of(row.get("tag") or row.get("log") or row.get("words") or number)
+                yield f"look at {what} on {table.sheet}: {told}"
 
 
 def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
@@ -191,21 +217,25 @@ def _advice(stacks: pd.DataFrame) -> Printed:
     return printed
 
 
-def _sale(workbook: Workbook, path: Path) -> Printed:
-    kind, number = (read_cell(workbook, name, path) for name in ("sale_kind", "sale_number"))
-    printed = _table(f"{kind or 'Sale'} {number or ''}".strip(), ("",), ("",))
-    printed.show_header = False
-    for label, name in (
-        ("Dry board feet", "sale_bf"),
-        ("Lines $", "sale_subtotal"),
-        ("Delivery $", "sale_delivery"),
-        ("Tax $", "sale_tax"),
-        ("Total $", "sale_sum"),
-        ("Deposit $", "sale_deposit"),
-        ("Due $", "sale_due"),
-    ):
-        printed.add_row(label, _number(read_cell(workbook, name, path), 2))
-    return printed
+def _sale(workbook: Workbook, path: Path) -> Printed | Text:
+    number = read_cell(workbook, "sale_number", path)
+    found = _sale_rows(read_table(workbook, SALES, path), "number", number)
+    if found.empty:
+        return Text("Sale: none yet")
+    sale = found.iloc[0]
+    return _totals(f"{sale['kind'] or 'Sale'} {text_of(number)}", sale)
+
+
+def _sale_rows(rows: pd.DataFrame, key: str, number: Any) -> pd.DataFrame:
+    return rows[rows[key].map(name_of) == name_of(number)]
+
+
+def _totals(title: str, sale: pd.Series) -> Printed:
+    totals = _table(title, ("",), ("",))
+    totals.show_header = False
+    for label, key in SALE_TOTALS:
+        totals.add_row(label, _number(sale[key], 2))
+    return totals
 
 
 def _table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:

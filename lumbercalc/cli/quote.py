@@ -27,7 +27,7 @@ def quote(
     """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read."""
     from lumbercalc.book.cell_value import text_of
     from lumbercalc.book.one_sale import copy_of_sale, find_sale
-    from lumbercalc.book.report import sale_tables
+    from lumbercalc.book.report import faults_of_sale, sale_tables
     from lumbercalc.faults import FileFault
     from lumbercalc.files import may_write, write_file
 
@@ -40,6 +40,8 @@ def quote(
                 raise FileFault(f"{target}: a file is written with --pdf only")
             for table in sale_tables(workbook, found.number):
                 out.print(table)
+            for text in faults_of_sale(workbook, found.number):
+                plain(err, text)
             return
         paper = target or Path(f"{_file_name(found.kind, text_of(found.number))}.pdf")
         may_write(paper, force=force, what="the paper", endings=(".pdf",))
@@ -55,6 +57,8 @@ def quote(
             backup = write_file(paper, content, force=force, now=datetime.now())
     told_of_backup(backup)
     plain(out, f"wrote {paper}")
+    for text in faults_of_sale(workbook, found.number):
+        plain(err, text)
     if not found.kind:
         plain(err, "the workbook has no stored values yet: look at the PDF before you send it")
 

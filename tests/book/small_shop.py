@@ -47,8 +47,9 @@ class Shop:
                 del self.workbook.defined_names[name]
 
     def _cell(self, name: str) -> Any:
+        """Find a named cell, or the first one of a named column."""
         [(sheet, address)] = self.workbook.defined_names[name].destinations
-        return self.workbook[sheet][address.replace("$", "")]
+        return self.workbook[sheet][address.replace("$", "").split(":")[0]]
 
     def named(self, name: str) -> Any:
         """Give what a named cell comes to."""

@@ -73,7 +73,7 @@ def test_without_pdf_it_is_shown(demo: Path) -> None:
     assert result.exit_code == 0
     assert "Invoice S-1004, Table maker 2026-07-18" in result.stdout
     assert re.search(r"MA-10 .* 6\.98 bf +7\.25 +50\.61", result.stdout)
-    assert re.search(r"Returned \$ +50\.61", result.stdout)
+    assert re.search(r"Less returned \$ +50\.61", result.stdout)
     assert re.search(r"Total \$ +113\.21", result.stdout)
     assert max(map(len, result.stdout.splitlines())) <= 80
 

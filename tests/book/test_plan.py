@@ -18,7 +18,7 @@ from lumbercalc.book.template import build, save
 from tests.book.small_shop import board, put
 from tests.book.stored_values import named
 
-AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0)}
+AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0), "pit": (62.0, 88.0)}
 """[F, % RH], the same all year."""
 YARDS_TEMPS = (28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32)
 OPTIONS = (
@@ -31,8 +31,9 @@ OPTIONS = (
     ("yard", "open yard", "", 0.75, 4, 8, 84, 12),
     ("cellar", "fan", "", 0.75, 4, 8, 6.5, 6),
     ("cellar", "fan", "", 9, 4, 8, 84, 6),
+    ("pit", "still air", "", 0.5, 4, 8, 84, 6),
 )
-UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD = range(len(OPTIONS))
+UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, PIT = range(len(OPTIONS))
 KEYS = ("place", "setting", "speed", "sticker", "width", "length", "ceiling", "base")
 LOAD = {
     "planned_species": '"Oak, northern red"',
@@ -60,7 +61,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     ]
     air += [f"yard,{month},{temp},70" for month, temp in enumerate(YARDS_TEMPS, 1)]
     (folder / "site.csv").write_text("\n".join(["place,month,temp,rh", *air]))
-    (folder / "places.csv").write_text("place\nyard\ncellar\nloft\n")
+    (folder / "places.csv").write_text("place\nyard\ncellar\nloft\npit\n")
     options = [",".join(str(value) for value in option) for option in OPTIONS]
     (folder / "plan.csv").write_text("\n".join([",".join(KEYS), *options]))
     load = [f"{name},{value}" for name, value in LOAD.items()]
@@ -144,6 +145,7 @@ def test_thin_stickers_in_a_wide_stack_need_a_fan(book: Workbook) -> None:
 def test_verdicts(book: Workbook) -> None:
     assert shown(book, "verdict", LOW) == "too fast"  # over red oak's 3.8 % a day
     assert shown(book, "verdict", YARD) == "never dry"  # 12 % is below the yard's driest month
+    assert shown(book, "verdict", PIT) == "never dry, damp"  # wood there holds 19 % and more
     assert shown(book, "verdict", NO_ROOM) == "no room"
     assert shown(book, "verdict", BAD) == "error"
     assert shown(book, "verdict", UNFINISHED) == "incomplete"

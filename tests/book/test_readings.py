@@ -18,7 +18,8 @@ from lumbercalc.book.block import Block
 from lumbercalc.book.cell_value import Values
 from lumbercalc.book.compute import compute
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.readings import NO_PIN_FIGURES, OUT_OF_RANGE, READINGS
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.readings import ELSEWHERE, NO_PIN_FIGURES, OUT_OF_RANGE, READINGS
 from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT
 from lumbercalc.book.sheets.sale import MEAN_MC, STATEMENT
 from lumbercalc.book.sheets.stacks import STACKS
@@ -94,7 +95,9 @@ ROWS: list[tuple[dict[str, Any], str]] = [
     (pin("one", 8.0, "4", BEFORE), "ok"),
     (pin("one", 8.0, "4", BEFORE), "this board was read before that day: its first reading counts"),
     (pin("one", 9.0, "5", BEFORE, dry=101), "dry_reading is 101 % MC"),
+    (pin("ready", 8.3, "OA-1"), ELSEWHERE),
 ]
+BOARDS_ROWS = [{"tag": "OA-1", "stack": "both"}]
 """What is typed in a row, and how its check begins."""
 
 ERRORS = {5, 6, 12, 15, 16, 17, 23, 25, 26, 31, 33}
@@ -118,6 +121,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Values]:
     workbook = build()
     put_name(workbook, "as_of", date(2026, 11, 20))
     put(workbook, STACKS, STACK_ROWS)
+    put(workbook, BOARDS, BOARDS_ROWS)
     put(workbook, READINGS, [cells for cells, _ in ROWS])
     path = tmp_path_factory.mktemp("readings") / "readings.xlsx"
     workbook.save(path)

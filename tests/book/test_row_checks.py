@@ -9,6 +9,7 @@ import pytest
 
 import lumbercalc as lc
 from lumbercalc.book.notes import AFTER_AS_OF
+from lumbercalc.book.sheets.weighings import GAINED, LIGHTER, TOO_DRY
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, oak
 
 START, SET_UP = date(2026, 9, 1), date(2026, 9, 2)
@@ -28,6 +29,17 @@ GOOD: list[Row] = [
     {"date": date(2026, 10, 2), "board": "1a", "weight": 17.0},
     {"date": date(2026, 10, 20), "board": "1a", "weight": 16.0},
 ]
+OTHERS = ("Oak 2", "Oak 3")
+"""Stacks weighed a day apart, and weighed wrong; their sample boards are 2a, 2b and 3a, 3b."""
+LATER: list[tuple[Row, str]] = [
+    ({"date": date(2026, 10, 19), "board": "2a", "weight": 16.0}, "ok"),
+    ({"date": date(2026, 10, 20), "board": "2b", "weight": 15.0}, "ok"),
+    ({"date": date(2026, 10, 19), "board": "3a", "weight": 16.0}, "ok"),
+    ({"date": date(2026, 10, 20), "board": "3a", "weight": 18.0}, GAINED),
+    ({"date": date(2026, 10, 20), "board": "3b", "weight": 12.0}, TOO_DRY),  # 8 %, in air of 11
+    ({"date": date(2026, 10, 21), "board": "3b", "weight": 0.9}, LIGHTER),
+    ({"date": date(2026, 9, 5), "board": "1m", "weight": 2400}, "over the safe rate"),
+]
 BAD: list[tuple[Row, str]] = [
     ({"date": date(2027, 10, 20), "board": "1a", "weight": 15.5}, AFTER_AS_OF),
     ({"date": date(1926, 10, 20), "board": "1a", "weight": 15.5}, BEFORE),
@@ -39,7 +51,14 @@ SAMPLES: list[tuple[Row, str]] = [
     ({**SAMPLE, "board": "late", "date": date(2026, 12, 25)}, AFTER_AS_OF),
     ({**SAMPLE, "board": "text", "date": "May"}, "the date is not a date"),
     ({**SAMPLE, "board": None}, "the sample board's name is missing"),
-]
+    ({**SAMPLE, "board": "share", "section1": 0.8, "section2": 0.8}, "a section under 5 % MC"),
+    ({**SAMPLE, "board": "far", "section1": 10, "section2": 35}, "the two sections are far apart"),
+    ({**SAMPLE, "board": "blank "}, "a blank too many in its name"),
+    ({"board": "1m", "stack": "Oak 4", "date": SET_UP, "unit": "g", "weight": 3000,
+      "ovendry": 1850}, "ok"),
+    *(({**SAMPLE, "board": f"{stack[-1]}{end}", "stack": stack}, "ok")
+      for stack in OTHERS for end in "ab"),
+]  # fmt: skip
 SITE: list[tuple[Row, str]] = [
     *(({"place": "shed", "month": m, "temp": t, "rh": rh}, "ok") for m, t, rh in AIR),
     ({"place": "loft", "month": 13, "temp": 50, "rh": 60}, "the month must be 1 to 12, or a date"),
@@ -62,6 +81,17 @@ BOARDS: list[tuple[Row, str]] = [
     ({**oak("OA-04", 6, 10), "species": "white oak"}, "no price for this name: choose the species"),
     (oak("OA-05", 6, 10, grade="yard"), "ok"),  # not priced, as it may be
     ({**oak("OA-06", 6, 10), "quarters": "4/4 ", "grade": " FAS"}, "ok"),
+    (oak("OA-07 ", 6, 10), "a blank too many in its name"),
+    (oak("OA-08", 6, 10, stack="Oak 1", ready=date(2026, 1, 5)), "ready before its stack was"),
+    (oak("OA-09", 6, 10, ready=SET_UP, used=START), "used before it was ready"),
+    ({**oak("OA-10", 6, 10, stack="Oak 1"), "quarters": "4-Aug"}, "thickness is the text"),
+]
+STACKS: list[tuple[Row, str]] = [
+    (STACK, "ok"),
+    ({**STACK, "name": None}, "the stack's name is missing"),
+    ({**STACK, "name": "Oak 2"}, "not all of its sample boards were weighed on the last day"),
+    ({**STACK, "name": "Oak 3"}, "a weighing of its last day is in doubt"),
+    ({**STACK, "name": "Oak 4"}, "no board on Boards lies in it"),
 ]
 
 
@@ -72,30 +102,31 @@ def rows_of(pairs: list[tuple[Row, str]]) -> list[Row]:
 def shop(path: Any, weighings: list[Row]) -> Shop:
     rows = {
         "site": rows_of(SITE),
-        "stack": [STACK, {**STACK, "name": None}],
+        "stack": rows_of(STACKS),
         "sample": rows_of(SAMPLES),
         "weighing": weighings,
         "board": rows_of(BOARDS),
         "sales": rows_of(SALES),
         "price": [*PRICES, {"quarters": "4/4", "price": 5}],
     }
-    return Shop(path / "shop.xlsx", rows, {"as_of": AS_OF, "footage_shrink": 0.07, "interest": 8})
+    named = {"as_of": AS_OF, "footage_shrink": 0.07, "interest": 8, "place_names": "shed"}
+    return Shop(path / "shop.xlsx", rows, named)
 
 
 @pytest.fixture(scope="module")
 def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
-    return shop(tmp_path_factory.mktemp("rows"), [*GOOD, *rows_of(BAD)])
+    return shop(tmp_path_factory.mktemp("rows"), [*GOOD, *rows_of(BAD), *rows_of(LATER)])
 
 
 @pytest.mark.parametrize(
     ("table", "expected"),
     [
-        ("weighing", [*((row, "ok") for row in GOOD), *BAD]),
+        ("weighing", [*((row, "ok") for row in GOOD), *BAD, *LATER]),
         ("sample", SAMPLES),
         ("site", SITE),
         ("sales", SALES),
         ("board", BOARDS),
-        ("stack", [(STACK, "ok"), ({}, "the stack's name is missing")]),
+        ("stack", STACKS),
     ],
 )
 def test_each_row_says_what_is_wrong_with_it(
@@ -119,15 +150,33 @@ def test_a_weighing_of_a_day_that_cannot_be_is_left_out_of_the_forecast(made: Sh
     assert made.at("stack", "last_mc", 0) == pytest.approx(mc[-1], rel=1e-12)
 
 
+def test_boards_weighed_a_day_before_the_last_still_count_for_the_stack(made: Shop) -> None:
+    """The mean of 2a and 2b: 20 lb at 80 % MC hold 11.11 lb of wood."""
+    dry = 20 / 1.8
+    mean = 100 * ((16.0 + 15.0) / 2 / dry - 1)
+    assert made.at("stack", "last_mc", 2) == pytest.approx(mean, rel=1e-12)
+
+
+def test_a_board_with_a_measured_ovendry_weight_has_a_first_loss(made: Shop) -> None:
+    """(3000 - 1850) / 1850 = 62.16 %, and 29.73 % three days later."""
+    row = rows_of(SAMPLES).index(next(row for row in rows_of(SAMPLES) if row["board"] == "1m"))
+    assert made.at("sample", "green", row) == pytest.approx(62.162, abs=1e-3)
+    weighing = len(GOOD) + len(BAD) + len(LATER) - 1
+    assert made.at("weighing", "loss", weighing) == pytest.approx((62.162 - 29.730) / 3, abs=1e-3)
+
+
+def test_a_stack_without_boards_has_no_weight(made: Shop) -> None:
+    assert [made.at("stack", key, 4) for key in ("weight", "load", "pints")] == [""] * 3
+
+
 def test_a_month_that_is_none_counts_in_no_month(made: Shop) -> None:
     assert [made.at("site", "calendar", row) for row in range(10, 16)] == [11, 12, "", "", "", 5]
 
 
 def test_a_price_is_found_past_blanks_that_nobody_sees(made: Shop) -> None:
-    assert made.column("board", "price")[-1] == 8.00
-    assert made.column("board", "sort")[-1] == made.column("board", "sort")[0].replace(
-        "drying", "green"
-    )
+    price, sort = (made.of("board", "tag", key) for key in ("price", "sort"))
+    assert price["OA-06"] == 8.00
+    assert sort["OA-06"] == sort["OA-01"].replace("drying", "green")
 
 
 @pytest.mark.parametrize(
@@ -136,7 +185,7 @@ def test_a_price_is_found_past_blanks_that_nobody_sees(made: Shop) -> None:
         ("Boards on hand without a price", "Boards", 3),  # 8/4, the other name, the other grade
         ("Prices without a species", "Prices", 1),
         ("Percentages typed as shares, 0.07 for 7 %", "Prices", 1),
-        ("Weighings with something to look at", "Weighings", len(BAD)),
+        ("Weighings with something to look at", "Weighings", len(BAD) + 4),
     ],
 )
 def test_they_are_counted_on_checks(made: Shop, what: str, sheet: str, count: int) -> None:

@@ -205,6 +205,8 @@ CONFLICT_BOARDS = [
     oak("priceless", 6, 10, grade="none such"),
     oak("lapsed", 6, 10),
     oak("back", 6, 10),
+    *(oak(f"bundle {n}", 6, 10, pieces=10) for n in (1, 2)),
+    *(oak(f"board {n}", 12, 10) for n in (1, 2)),
 ]
 CONFLICT_SALES = [
     {"number": "I-1", "buyer": "a", "invoiced": MAY, "shrink": 7},
@@ -219,6 +221,8 @@ CONFLICT_SALES = [
     {"number": "N-1", "buyer": "j", "invoiced": MAY},
     {"buyer": "k", "quoted": MAY},
     {"number": "E-1", "buyer": "l", "quoted": MAY, "temp": 70},
+    {"number": "B-1", "buyer": "m", "invoiced": MAY, "paid": JUNE, "cancelled": JULY, "shrink": 7},
+    {"number": "G-1", "buyer": "n", "quoted": JUNE, "deposit": 500},
 ]
 CONFLICT_LINES: list[tuple[dict[str, Any], str]] = [
     ({"sale": "I-1", "tag": "twice", "price": 8}, "ok"),
@@ -249,12 +253,21 @@ CONFLICT_LINES: list[tuple[dict[str, Any], str]] = [
     ({"tag": "free"}, "the number of the sale is missing"),
     ({"sale": "Q-1", "tag": "lapsed", "price": -3}, "price_per_bf is -3"),
     ({"sale": "Q-1", "tag": "lapsed", "discount": 101}, "discount_pct is 101"),
+    ({"sale": "Q-1", "tag": "bundle 1", "basis": "piece", "quantity": 4, "price": 15},
+     "all its pieces count as gone"),
+    ({"sale": "Q-1", "tag": "bundle 2", "basis": "piece", "quantity": 12, "price": 15},
+     "more pieces than it has"),
+    ({"sale": "Q-1", "tag": "board 1", "quantity": 300}, "more board feet than it has"),
+    ({"sale": "Q-1", "tag": "board 2", "quantity": 4}, "all of it counts as gone"),
+    ({"sale": "Q-1", "tag": "lapsed", "returned": JULY}, "returned, but not invoiced"),
+    ({"sale": "B-1", "words": "planing", "quantity": 10, "price": 4}, "ok"),
+    ({"sale": "G-1", "words": "planing", "quantity": 10, "price": 4}, "ok"),
 ]  # fmt: skip
 SALES_NOTES = [
     "look at its lines", "look at its lines", "look at its lines", "ok", "ok", "ok",
     "this number stands twice", "a date is after the as-of date",
     "the dates are not in their order", "no line on Sales lines", "the number is missing",
-    "no line on Sales lines",
+    "no line on Sales lines", "ok", "the deposit is more than the total",
 ]  # fmt: skip
 
 
@@ -276,6 +289,16 @@ def test_a_line_says_what_is_wrong(conflicts: Shop, row: int) -> None:
 @pytest.mark.parametrize("row", range(len(SALES_NOTES)))
 def test_a_sale_says_what_is_wrong(conflicts: Shop, row: int) -> None:
     assert str(conflicts.at("sales", "note", row)).startswith(SALES_NOTES[row])
+
+
+def test_some_pieces_of_a_bundle_are_their_share_of_its_footage(conflicts: Shop) -> None:
+    """4 of 10 pieces of 50 bf green, less 7 %."""
+    assert conflicts.at("line", "bf", 27) == 18.6
+    assert conflicts.at("line", "bf", 28) == 46.5  # never more than there is
+
+
+def test_what_was_paid_for_a_sale_cancelled_later_is_to_be_paid_back(conflicts: Shop) -> None:
+    assert [conflicts.at("sales", key, 12) for key in ("due", "settled")] == [-40, 40]
 
 
 def test_checks_count_conflicts(conflicts: Shop) -> None:

@@ -32,7 +32,7 @@ BOARDS: list[tuple[Row, str]] = [
     (oak("OA-04", 6, 10, stack="Oak 1", load="A", log="S", cut=75), "ok"),
     (board("CA-01", "Cherry, black", "3/4", 12, 8, stack="Thin", load="A"), "ok"),
     (oak("OB-01", 6, 10, stack="Gone", load="A", used=DAY), "ok"),
-    (cherry("CB-01", 12, 8, load="A"), "ok"),
+    (cherry("CB-01", 12, 8, load="A"), "cut up: under 60 % of it is in its pieces"),
     (cherry("CB-1a", 5, 8, parent="CB-01"), "the load of the board it was cut from is missing"),
     ({**oak("OC-01", 6, 10), "species": None}, "the species is missing"),
 ]

@@ -139,6 +139,7 @@ BAD_INPUT: tuple[tuple[str, str, Any], ...] = (
     ("DRYING_DAYS", "thickness_in", 0.25),
     ("DRYING_DAYS", "target_mc", 90),  # above the green MC of the example
     ("DRYING_DAYS", "rate", 0),
+    ("DRYING_DAYS", "temp_f", 131),  # a kiln or a hot box, not air drying
     ("MC_FORECAST", "green_mc", 4),
     ("MC_FORECAST", "start_date", "May 2026"),
     ("MC_FORECAST", "forecast_date", "2026-04-30"),  # before the start of the example

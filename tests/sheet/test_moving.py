@@ -153,6 +153,13 @@ def test_not_reached_says_what_the_air_on_the_way_allows() -> None:
     assert held == pytest.approx([14.8, 7.4], abs=0.1)
 
 
+def test_not_reached_names_the_place_that_the_stack_moves_to() -> None:
+    """Dry enough in the first place in time, were it not for the move to the damp one."""
+    move = {"move_date": "2026-05-10", "move_place": "yard", "place": "room"}
+    [remark] = call("READY_DATE", cells("READY_DATE", target_mc=9, **move)).remarks.values()
+    assert "the driest air of Yard, where it moves to, holds wood at 14." in remark
+
+
 def table(**other: Any) -> list[list[Any]]:
     answer = call("MOVE_PLAN", cells("MOVE_PLAN", **other))
     assert not answer.problems

@@ -159,6 +159,16 @@ def test_pinless_reads_dense_wood_too_wet() -> None:
     assert (np.diff(mc_pinless(12, [0.4, 0.5, 0.6], "Oak, white")) > 0).all()
 
 
+@pytest.mark.parametrize(("reading", "setting", "species"), [
+    (30, 1.1, "Basswood, American"), (28, 0.5, "Basswood, American"), (4, 0.2, "Hickory, shagbark")
+])  # fmt: skip
+def test_pinless_gives_nothing_outside_what_such_meters_serve_for(
+    reading: float, setting: float, species: str
+) -> None:
+    """4 to about 30 % MC: Wood Handbook FPL-GTR-190 (2010), p. 13-3."""
+    assert np.isnan(mc_pinless(reading, setting, species))
+
+
 def test_matches_dry_sample() -> None:
     found = matches_dry_sample([7.3, 7.2, 8.3, 9.3, 9.4], 8.3)
     np.testing.assert_array_equal(found, [True, False, True, True, False])

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, late_among, of_named_row, text_among
+from lumbercalc.book.notes import blank_around, first_note, late_among, of_named_row, text_among
 from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.table import FIRST_ROW, Column
 
@@ -11,6 +11,9 @@ CUT_UP = "cut up"
 
 STATUSES = ("green", "drying", "ready", "reserved", "sold", "used", HELD, CUT_UP)
 """In the order of Summary; a board has exactly one of them."""
+
+LEAST_PIECES_PCT = 60
+"""Of a board its pieces tally, less what is cut out of it (common practice, no source)."""
 
 ON_HAND = ("green", "drying", "ready", "reserved", HELD)
 """Those of boards that are still in the shop as they were sawn."""
@@ -218,6 +221,7 @@ _DATED = ("released", "ready", "used")
 
 NOTES = (
     (f"{{first}}<>{place('tag')}", "tag is used twice"),
+    blank_around("tag"),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (
         'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
@@ -232,8 +236,19 @@ NOTES = (
         "FALSE)",
         f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did",
     ),
+    (
+        f"IF({{cut_up}}=1,SUMIFS(board_bf,board_parent,{{tag}})<{{bf}}*{LEAST_PIECES_PCT / 100},"
+        "FALSE)",
+        f"cut up: under {LEAST_PIECES_PCT} % of it is in its pieces; is one missing?",
+    ),
     text_among(_DATED),
     late_among(_DATED),
+    (
+        'IF(OR({ready}="",{stack}=""),FALSE,'
+        "IFERROR({ready}<INDEX(stack_start,MATCH({stack},stack_name,0)),FALSE))",
+        "ready before its stack was stacked",
+    ),
+    ('{ready}<>"",{used}<>"",{used}<{ready}', "used before it was ready"),
     (
         'AND({insects}<>"",{insects}<>"none",{insects}<>"signs")',
         "held: insect signs must be none or signs",
@@ -254,7 +269,7 @@ NOTES = (
         "no such stack on Stacks",
     ),
     (
-        'IF({lies}="",FALSE,IFERROR(OR('
+        'IF(OR({lies}="",NOT(ISNUMBER({bf}))),FALSE,IFERROR(OR('
         f"{_OF_STACK % 'species'}<>{{species}},TRIM({_OF_STACK % 'quarters'})<>TRIM({{quarters}})),"
         "FALSE))",
         "its stack is of another species or thickness on Stacks",

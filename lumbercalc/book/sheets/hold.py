@@ -28,12 +28,16 @@ _WATER = (
 )
 _LITRES = _COSTS % "litres"
 _FAN = f"FAN_KWH({_COSTS % 'fan'}+0,7*{_COSTS % 'fan_hours'})"
-_DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/{{weeks}})'
+_DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/MAX(1,{{weeks}}))'
 
 
 def _waiting(formula: str) -> str:
     """Guard a formula of a stack that has weeks to wait and both prices."""
     return f'=IF(AND(ISNUMBER({{weeks}}),ISNUMBER({{brings}})),{formula},"")'
+
+
+_WEEKS = "MAX(1,{weeks})"
+"""What is gained by waiting for two days is not gained three times over in a week."""
 
 
 HOLD_OR_SELL = Table(
@@ -128,7 +132,7 @@ HOLD_OR_SELL = Table(
             "result",
             11,
             "#,##0.00",
-            _waiting("{bf_now}*({brings}-{now_price})/{weeks}"),
+            _waiting(f"{{bf_now}}*({{brings}}-{{now_price}})/{_WEEKS}"),
         ),
         Column(
             "shrinks",
@@ -136,7 +140,7 @@ HOLD_OR_SELL = Table(
             "result",
             11,
             "#,##0.00",
-            _waiting("({bf_now}-{bf_dry})*{brings}/{weeks}"),
+            _waiting(f"({{bf_now}}-{{bf_dry}})*{{brings}}/{_WEEKS}"),
         ),
         Column(
             "money",
@@ -177,7 +181,7 @@ HOLD_OR_SELL = Table(
             12,
             "#,##0.00",
             _waiting(
-                "({bf_now}*{now_price}+({money}+{space}+{power})*{weeks})/{bf_dry}",
+                f"({{bf_now}}*{{now_price}}+({{money}}+{{space}}+{{power}})*{_WEEKS})/{{bf_dry}}",
             ),
         ),
         Column(

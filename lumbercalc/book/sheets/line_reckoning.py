@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from lumbercalc.book.notes import first_note, looks_like_a_share
-from lumbercalc.book.sheets.board_status import NO_PRICE, place
-from lumbercalc.book.sheets.sales import INVOICE, QUOTE
+from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, NO_PRICE, place
+from lumbercalc.book.sheets.sales import CANCELLED, INVOICE, QUOTE
 
 BY_BF, BY_MBF, BY_PIECE, BY_AREA = BASES = ("bf", "MBF", "piece", "ft2")
 """What a price is for: a board foot, a thousand of them, a piece, or a square foot of slab."""
@@ -19,11 +19,15 @@ _WIDTHS = "{width_1}:{width_3}"
 _TYPED = 'OR({sale}<>"",{tag}<>"",{log}<>"",{words}<>"")'
 
 
-BF = (
-    f'IF(AND({{quantity}}<>"",OR({{unit}}="{BY_BF}",{{unit}}="{BY_MBF}")),{{quantity}},'
-    'IF({green}="","",ROUND(NET_BOARD_FEET({green},' + OF_SALE % "loss" + "),2)))"
-)
 _PIECES = f'IF({{board_row}}<>"",IF({OF_BOARD % "pieces"}="",1,{OF_BOARD % "pieces"}),{{set}})'
+_BY_COUNT = f'IF({{unit}}="{BY_PIECE}",{{quantity}}<>"",FALSE)'
+_SHARE = f"IF({_BY_COUNT},MIN(1,{{quantity}}/MAX(1,{_PIECES})),1)"
+_MEASURED = f'{{quantity}}<>"",OR({{unit}}="{BY_BF}",{{unit}}="{BY_MBF}")'
+BF = (
+    f"IF(AND({_MEASURED}),{{quantity}},"
+    f'IF({{green}}="","",ROUND({_SHARE}*NET_BOARD_FEET({{green}},{OF_SALE % "loss"}),2)))'
+)
+"""Some pieces of a bundle are their share of it."""
 _AREA = (
     f'IF(OR({{board_row}}="",COUNT({_WIDTHS})=0),"",'
     f"ROUND(SLAB_AREA({_WIDTHS},{OF_BOARD % 'length'}),2))"
@@ -62,6 +66,15 @@ _TAKEN = f"SUM({_ANY_BOARD % 'line'})"
 _HOW_MANY = 'COUNTIFS(board_log,{log},board_fit,1,board_line,">0")'
 _MINE = f"COUNTIFS(board_log,{{log}},board_fit,1,board_line,{place('sale')})"
 
+LEAST_SOLD_PCT = 50
+"""Of the green tally: a line of fewer board feet sells a part (common practice, no source)."""
+
+
+def _if_wood(condition: str) -> str:
+    """Guard a condition that is for a board or a log only."""
+    return f'IF({{green}}="",FALSE,{condition})'
+
+
 HELD_NOTE = "held for insect signs: not for sale"
 CUT_NOTE = "cut up: sell its pieces"
 TAKEN_NOTE = "this board is in another sale"
@@ -83,8 +96,28 @@ NOTES = (
         f'{_HOW_MANY}>IF({{takes}}="",0,{_MINE})))',
         LOG_TAKEN_NOTE,
     ),
+    (
+        _if_wood(f"IF({_BY_COUNT},{{quantity}}>{_PIECES},FALSE)"),
+        "more pieces than it has on Boards",
+    ),
+    (
+        _if_wood(f"IF({_BY_COUNT},{{quantity}}<{_PIECES},FALSE)"),
+        "all its pieces count as gone: on Boards, make a row of its own of those that stay",
+    ),
+    (
+        _if_wood(f"AND({_MEASURED},{{quantity}}>{{green}}*{1 + ALLOWANCE_PCT / 100})"),
+        "more board feet than it has on Boards",
+    ),
+    (
+        _if_wood(f"AND({_MEASURED},{{quantity}}<{{green}}*{LEAST_SOLD_PCT / 100})"),
+        "all of it counts as gone: on Boards, make a row of its own of what stays",
+    ),
     (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
     ("ISTEXT({returned})", "the day of the return is not a date"),
+    (
+        '{back}=1,{kind}<>"' + INVOICE + '",{kind}<>"' + CANCELLED + '"',
+        "returned, but not invoiced",
+    ),
     (
         '{back}=1,OR(AND(as_of<>"",SUM({returned})>as_of),'
         f"SUM({{returned}})<SUM({OF_SALE % 'date'}))",

@@ -112,6 +112,7 @@ def day_in_words(cell: str) -> str:
     return f'YEAR({cell})&"-"&TEXT(MONTH({cell}),"00")&"-"&TEXT(DAY({cell}),"00")'
 
 
+NEVER_THERE = "leave it where it stands: that place never brings it to its target"
 NO_GAIN = "moving does not pay: it is ready as soon where it stands"
 INSTEAD = (
     ('plan_name=""', "no stack yet: Stacks has no row"),
@@ -129,7 +130,8 @@ INSTEAD = (
         'AND(ISTEXT(plan_stays),plan_best_ready="")',
         "neither place brings it to its target within 5 years",
     ),
-    ('OR(plan_best_ready="",plan_best_ready>=plan_stays)', NO_GAIN),
+    ('plan_best_ready=""', NEVER_THERE),
+    ("plan_best_ready>=plan_stays", NO_GAIN),
 )
 """When there is no date to name, and what is said then; the first that holds."""
 

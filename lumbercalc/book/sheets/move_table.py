@@ -131,6 +131,10 @@ READY = f'READY_DATE({_STACK},plan_target,{_BEGUN},"",plan_from,plan_from_mc,"li
 _THERE = ",{moves},plan_to,plan_to_air"
 _DATE = "plan_begin+({n}-1)*plan_every"
 
+_NOTHING_DAY = "IF(ISNUMBER(plan_best_day),plan_best_day,MAX(0,plan_begin))"
+_NOTHING_READY = "IF(ISNUMBER(plan_best_ready),plan_best_ready,MAX(0,plan_begin,plan_stays))"
+"""What is drawn of a date that cannot be chosen, so that the axes keep to the years of the rest."""
+
 TABLE_ROW = 15
 PLAN = Block(
     PLAN_SHEET,
@@ -220,7 +224,7 @@ PLAN = Block(
             "result",
             12,
             DAY,
-            "=IF({open_ready}>0,{moves},MAX(0,plan_best_day))",
+            f"=IF({{open_ready}}>0,{{moves}},{_NOTHING_DAY})",
         ),
         Column(
             "drawn_ready",
@@ -228,7 +232,7 @@ PLAN = Block(
             "result",
             12,
             DAY,
-            "=IF({open_ready}>0,{ready},MAX(0,plan_best_ready))",
+            f"=IF({{open_ready}}>0,{{ready}},{_NOTHING_READY})",
         ),
     ),
     MOST_CANDIDATES + 1,
@@ -246,8 +250,8 @@ PLAN_LINE = Block(
             "result",
             12,
             DAY,
-            "=IF(AND({n}=0,ISNUMBER(plan_stays)),MAX(0,plan_best_day),"
-            f"MAX({PLAN.area('open_day').split('!')[1]}))",
+            f"=IF(AND({{n}}=0,ISNUMBER(plan_stays)),{_NOTHING_DAY},"
+            f"MAX({_NOTHING_DAY},{PLAN.area('open_day').split('!')[1]}))",
         ),
         Column(
             "ready",
@@ -255,7 +259,8 @@ PLAN_LINE = Block(
             "result",
             12,
             DAY,
-            f"=IF(ISNUMBER(plan_stays),plan_stays,MAX({PLAN.area('open_ready').split('!')[1]}))",
+            f"=IF(ISNUMBER(plan_stays),plan_stays,"
+            f"MAX({_NOTHING_READY},{PLAN.area('open_ready').split('!')[1]}))",
         ),
     ),
     2,

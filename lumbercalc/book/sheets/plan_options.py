@@ -172,6 +172,9 @@ WATER = (
            _if_on('IF(ISNUMBER(planned_safe),planned_safe-{loss},"no rate")')),
 )  # fmt: skip
 
+_DAMP = f"N({{exit_rh}})>={DAMP_RH}"
+_MOLD = f"N({{mold}})>={MOLD_STARTS}"
+
 WHEN = (
     Column("ready", "Ready, likely", "result", 1, DATE,
            _if_on(f"READY_DATE({_READY})")),
@@ -179,8 +182,8 @@ WHEN = (
            _if_on('IF(ISNUMBER({ready}),{ready}-planned_start,"never")')),
     Column("verdict", "Verdict", "check", 1, "@",
            '=IF({place}="","",IF({why}<>"","error",IF({on}=0,"incomplete",'
-           'IF(N({layers})=0,"no room",IF(NOT(ISNUMBER({ready})),"never dry",'
-           f'IF(N({{exit_rh}})>={DAMP_RH},"damp",IF(N({{mold}})>={MOLD_STARTS},"mold",'
+           'IF(N({layers})=0,"no room",IF(NOT(ISNUMBER({ready})),"never dry"&'
+           f'IF({_DAMP},", damp",IF({_MOLD},", mold","")),IF({_DAMP},"damp",IF({_MOLD},"mold",'
            'IF(N({margin})<0,"too fast",IF({stacks}>1,{stacks}&" stacks","ok")))))))))'),
 )  # fmt: skip
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import AFTER_AS_OF
+from lumbercalc.book.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
@@ -35,9 +35,32 @@ _WHY = (
 )
 _OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 
+ELSEWHERE = "on Boards this board is not in that stack: left out"
+_ELSEWHERE = (
+    'IF({board}="",FALSE,IFERROR(INDEX(board_stack,MATCH({board},board_tag,0))<>{stack},FALSE))'
+)
+"""A board that has no tag on Boards is named by its place in the stack."""
 READ_AGAIN = "this board was read before that day: its first reading counts"
 _AGAIN = f'IF({{key}}="",FALSE,MATCH({{key}},reading_key,0)<>{place("board")})'
 """One reading a board: what READINESS asks for are boards, not readings."""
+_NO_GRAVITY = 'PROBLEM("SPECIES_VALUE",{species},"specific gravity")'
+
+NOTES = (
+    ('OR({date}="",{stack}="",{meter}="",{shows}="")', "date, stack, meter or reading is missing"),
+    ("NOT(ISNUMBER({date}))", "the date is not a date"),
+    ("{day}=0", AFTER_AS_OF),
+    ('{species}=""', "no such stack, or no species for it, on Stacks"),
+    ("NOT(ISNUMBER({shows}))", "the reading is not a number"),
+    ('{meter}<>"pin",{meter}<>"pinless"', "the meter must be pin or pinless"),
+    ('{meter}="pin",{temp}=""', "the temperature of the wood is missing"),
+    ('{meter}="pinless",{meter_sg}=""', "the SG that the meter is set to is missing"),
+    (_OUTSIDE, OUT_OF_RANGE),
+    (f'{_NO_GRAVITY}="",{{meter}}="pin",{_ANY_PIN_READING}<>""', NO_PIN_FIGURES),
+    (f'{_WHY}="",{_ELSEWHERE}', ELSEWHERE),
+    (f'{_WHY}="",{_AGAIN}', READ_AGAIN),
+)
+"""When a reading is to be looked at (conditions that hold together), and the words."""
+_REASON = f'IF({_NO_GRAVITY}="",{_WHY},{_NO_GRAVITY})'
 
 READINGS = Table(
     "Readings",
@@ -130,22 +153,8 @@ READINGS = Table(
             58,
             "@",
             '=IF(AND({date}="",{stack}="",{board}="",{meter}="",{shows}=""),"",'
-            'IF(OR({date}="",{stack}="",{meter}="",{shows}=""),'
-            '"date, stack, meter or reading is missing",'
-            'IF(NOT(ISNUMBER({date})),"the date is not a date",'
-            f'IF({{day}}=0,"{AFTER_AS_OF}",'
-            'IF({species}="","no such stack, or no species for it, on Stacks",'
-            'IF(NOT(ISNUMBER({shows})),"the reading is not a number",'
-            'IF(AND({meter}<>"pin",{meter}<>"pinless"),"the meter must be pin or pinless",'
-            'IF(AND({meter}="pin",{temp}=""),"the temperature of the wood is missing",'
-            'IF(AND({meter}="pinless",{meter_sg}=""),"the SG that the meter is set to is missing",'
-            f'IF({_OUTSIDE},"{OUT_OF_RANGE}",'
-            'IF(PROBLEM("SPECIES_VALUE",{species},"specific gravity")<>"",'
-            'PROBLEM("SPECIES_VALUE",{species},"specific gravity"),'
-            f'IF(AND({{meter}}="pin",{_ANY_PIN_READING}<>""),"{NO_PIN_FIGURES}",'
-            f'IF({_WHY}<>"",{_WHY},'
-            f'IF({_AGAIN},"{READ_AGAIN}",'
-            '"ok"))))))))))))))',
+            + first_note(NOTES, _REASON)
+            + ")",
         ),
         Column(
             "counts",
@@ -153,8 +162,9 @@ READINGS = Table(
             "result",
             12,
             "0.0",
-            f'=IF(NOT(ISNUMBER({{mc}})),"",IF({_AGAIN},"",IFERROR(IF({{day}}='
+            f'=IF(NOT(ISNUMBER({{mc}})),"",IF(OR({_AGAIN},{_ELSEWHERE}),"",IFERROR(IF({{day}}='
             'INDEX(lot_day,MATCH({stack},lot_stack,0)),{mc},""),"")))',
+            hidden=True,
         ),
         Column(
             "day",
@@ -163,6 +173,7 @@ READINGS = Table(
             10,
             "0;;",
             '=IF(NOT(ISNUMBER({date})),0,IF(AND(as_of<>"",{date}>as_of),0,INT({date})))',
+            hidden=True,
         ),
         Column(
             "key",

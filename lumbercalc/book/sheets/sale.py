@@ -52,7 +52,7 @@ LEFT = [
     _of_sale("buyer", "Buyer"),
     Field(
         "sale_until",
-        "Good until",
+        '=IF(sale_until="","","Good until")',
         "result",
         DATE,
         f'=IF(OR(sale_kind="{QUOTE}",sale_kind="{LAPSED}"),'
@@ -74,6 +74,7 @@ TOTALS = [
     _money("tax", "Tax ($)", "tax_due"),
     _money("sum", "Total ($)", "total"),
     _money("deposit", "Deposit ($)"),
+    _money("settled", "Paid since ($)"),
     _money("due", "Due ($)"),
 ]
 HEAVY = ("sale_sum", "sale_due")
@@ -162,9 +163,9 @@ MEASURE = (
     'up, line by line; tax is on lines less returns, and delivery."'
 )
 TERMS = (
-    "The moisture content is that of the boards weighed or read. Wood takes up and gives off "
-    "moisture, and moves, with the air of the place where it is used. Prices of a quote hold until "
-    "the day above."
+    '="The moisture content is that of the boards weighed or read. Wood takes up and gives off '
+    'moisture, and moves, with the air of the place where it is used."&'
+    'IF(sale_until="",""," These prices hold until the day above.")'
 )
 
 

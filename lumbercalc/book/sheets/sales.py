@@ -63,6 +63,10 @@ NOTES = (
     (looks_like_a_share("{shrink}"), "loss of footage under 0.5 %: type 7 for 7 %"),
     ("{lines}=0", "no line on Sales lines"),
     ("{look}>0", "look at its lines on Sales lines"),
+    (
+        f'OR({{kind}}="{QUOTE}",{{kind}}="{INVOICE}"),IFERROR({_DEPOSIT}>{{total}},FALSE)',
+        "the deposit is more than the total",
+    ),
     (f"{{lines}}>{PAGE_LINES}", f"more than the {PAGE_LINES} lines of the page: make two sales"),
     ('IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))', "no such stack on Stacks"),
     ('{emc}="",({temp}="")<>({rh}="")', "temperature or humidity of the buyer's place is missing"),
@@ -158,7 +162,15 @@ SALES = Table(
             "0.000",
             limits=limits_of("SALES_TAX", "tax_pct"),
         ),
-        Column("deposit", "Deposit ($)", "input", 10, "#,##0.00", limits=Limits("$", 0, 1_000_000)),
+        Column(
+            "deposit",
+            "Deposit ($)",
+            "input",
+            10,
+            "#,##0.00",
+            limits=Limits("$", 0, 1_000_000),
+            about="All that came in before the last payment: a deposit, and part payments.",
+        ),
         Column(
             "shrink",
             "Loss of footage (%)",
@@ -256,11 +268,24 @@ SALES = Table(
             11,
             "#,##0.00",
             _of_number(
-                f'IF({{paid}}<>"",ROUND({{total}}-({_total(_BASE_WHEN_PAID)}),2),'
+                f'IF({{paid}}<>"",ROUND(IF(AND({{kind}}="{CANCELLED}",{{cancelled}}>{{paid}}),0,'
+                f"{{total}})-({_total(_BASE_WHEN_PAID)}),2),"
                 f'ROUND(IF(OR({{kind}}="{CANCELLED}",{{kind}}="{LAPSED}"),0,{{total}})-{_DEPOSIT},2))'
             ),
         ),
         Column("note", "Check", "check", 58, "@", _note()),
+        Column(
+            "settled",
+            "Paid since the deposit ($)",
+            "result",
+            11,
+            "#,##0.00",
+            _of_number(
+                f'IF({{paid}}="",0,ROUND(IF(AND({{kind}}="{CANCELLED}",{{cancelled}}<={{paid}}),0,'
+                f"{_total(_BASE_WHEN_PAID)})-{_DEPOSIT},2))"
+            ),
+            hidden=True,
+        ),
         Column(
             "reserves",
             "Reserves (1) or not (0)",

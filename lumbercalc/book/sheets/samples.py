@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import AFTER_AS_OF, first_note, of_named_row
+from lumbercalc.book.notes import AFTER_AS_OF, blank_around, first_note, of_named_row
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -11,18 +11,33 @@ from lumbercalc.sheet.limits import Limits
 _LAST = 'IF({count}=0,"",SUMPRODUCT(MAX((weighing_board={board})*weighing_day)))'
 
 _WHY = (
-    'IF({ovendry}<>"",PROBLEM("WEIGHT_AT_MC",{ovendry},0),'
-    'PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}))'
+    'IF({ovendry}="",PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}),IF({weight}="",'
+    'PROBLEM("WEIGHT_AT_MC",{ovendry},0),PROBLEM("MC_BY_WEIGHT",{weight}-{tare},{ovendry})))'
 )
+_SECTIONS = "{section1},{section2}"
+
+LEAST_SECTION = 5
+"""% MC: less in a board set up for drying was typed as a share of 1, 0.75 for 75 %."""
+FAR_APART = 2
+"""Times one section may hold what the other does (common practice, no source)."""
 
 NOTES = (
     ("COUNTIF(sample_board,{board})>1", "name is used twice"),
+    blank_around("board"),
     ("COUNTIF(stack_name,{stack})=0", "no such stack on Stacks"),
     ("ISTEXT({date})", "the date is not a date"),
     ('as_of<>"",SUM({date})>as_of', AFTER_AS_OF),
     (
         '{ovendry}="",OR({weight}="",{green}="")',
         "weight and section MCs, or an ovendry weight, are missing",
+    ),
+    (
+        f"COUNT({_SECTIONS})>0,MIN({_SECTIONS})<{LEAST_SECTION}",
+        f"a section under {LEAST_SECTION} % MC: type 75 for 75 %",
+    ),
+    (
+        f"COUNT({_SECTIONS})=2,MAX({_SECTIONS})>{FAR_APART}*MIN({_SECTIONS})",
+        "the two sections are far apart: dry and weigh them again",
     ),
 )
 """When a sample board is to be looked at (conditions that hold together), and the words."""
@@ -84,7 +99,9 @@ SAMPLES = Table(
             "result",
             10,
             "0.0",
-            '=IF(OR({board}="",COUNT({section1},{section2})=0),"",AVERAGE({section1},{section2}))',
+            '=IF({board}="","",IF(AND({ovendry}<>"",{weight}<>""),'
+            f'MC_BY_WEIGHT({{weight}}-{{tare}},{{ovendry}}),IF(COUNT({_SECTIONS})=0,"",'
+            f"AVERAGE({_SECTIONS}))))",
         ),
         Column(
             "used",

@@ -19,6 +19,9 @@ PLACES = 10
 MATRIX_COLUMN = 10
 """The table of places begins in column J."""
 
+MOLD_RH, MOLD_TEMP = 85, 45
+"""% RH that is critical at deg F, by Hukka and Viitanen (1999); in warmer air less is enough."""
+
 _TEMP = limits_of("DRYING_DAYS", "temp_f")
 _NO_MONTH = (
     f"IF(ISNUMBER({{month}}),OR({{month}}<1,AND({{month}}>12,{{month}}<{FIRST_SERIAL}),"
@@ -61,7 +64,8 @@ SITE = Table(
             "@",
             '=IF(NOT(ISNUMBER({emc})),"",IF({emc}<=IFERROR(INDEX(place_lowest,'
             'MATCH({place},place_names,0)),0)+0.3,"driest; ","")&IF({emc}+1.5<=target_mc,'
-            '"dries to target",IF({emc}<20,"dries, not to target","does not dry")))',
+            '"dries to target",IF({emc}<20,"dries, not to target","does not dry"))'
+            f'&IF(AND({{rh}}>={MOLD_RH},{{temp}}>={MOLD_TEMP}),"; mold",""))',
         ),
         Column(
             "calendar",

@@ -29,14 +29,14 @@ ADVICE = (
         "rates: Univ. of Kentucky FOR-128 Table 9 (Wengert); advice: common practice, no source",
     ),
     (
-        UNDER_HALF,
-        f"rate k of its weighings is below {SLOW}",
-        "common practice, no source",
-    ),
-    (
         NEVER_THERE,
         "target below the lowest monthly EMC of the place",
         "Wood Handbook FPL-GTR-190 (2010) eq. 4-5; what to do: common practice, no source",
+    ),
+    (
+        UNDER_HALF,
+        f"rate k of its weighings is below {SLOW}",
+        "common practice, no source",
     ),
     (
         NOT_TRUSTWORTHY,
@@ -66,13 +66,14 @@ _LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
 ADVICE_FORMULA = (
     f'IF(NOT(ISNUMBER({{mc_now}})),"",IF({EMPTIED},"{EMPTY}",'
     f'IF(AND({{mc_now}}>{WET},MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'
-    f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
     'IF({mc_now}<={target},"at its target: take readings",'
-    f'IFERROR(IF({{target}}<{_LOWEST},"{NEVER_THERE}",'
+    f'IF(IFERROR({{target}}<{_LOWEST},FALSE),"{NEVER_THERE}",'
+    f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
+    "IFERROR("
     f'IF({{target}}<{_LOWEST}+{FLAT},"{NOT_TRUSTWORTHY}",'
     f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
     f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
-    f'IF(AND({{weighings}}>0,COUNTIFS(sample_stack,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok"))))),'
-    '"ok"))))))'
+    f'IF(AND({{weighings}}>0,COUNTIFS(sample_stack,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok")))),'
+    '"ok")))))))'
 )
 """The first rule that holds, "ok" where none does, blank before there is an MC."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, of_named_row
+from lumbercalc.book.notes import blank_around, first_note, of_named_row
 from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
@@ -34,14 +34,31 @@ _WHY = (
     'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
     'IFERROR({last_mc},""),"late",{place},IF({move_date}="","",{move_date}),'
     'IF({move_place}="","",{move_place}),IFERROR({move_air},1))&" "&'
-    f'IF(ISERROR({{rate}}),PROBLEM("DRYING_RATE",{_WEIGHED}),""))'
+    f'IF(ISERROR({{rate}}),IFERROR(PROBLEM("DRYING_RATE",{_WEIGHED}),""),""))'
 )
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
 _READY_TO_GO = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 
+SAME_ROUND = 7
+"""Days back from the last weighing in which the other boards' weights still count for the MC."""
+
 NOTES = (
     ("COUNTIF(stack_name,{name})>1", "name is used twice"),
+    blank_around("name"),
     (_READY_TO_GO, "place, species, thickness, date or target is missing"),
+    (
+        "{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,1)>0",
+        "a weighing of its last day is in doubt: see Weighings",
+    ),
+    (
+        "{weighings}>0,COUNTIFS(sample_stack,{name},sample_last,"
+        f'">="&SUM({{last}})-{SAME_ROUND},sample_last,"<"&SUM({{last}}))>0',
+        "not all of its sample boards were weighed on the last day",
+    ),
+    (
+        "COUNTIF(board_stack,{name})=0",
+        "no board on Boards lies in it: its weight and floor load are not known",
+    ),
 )
 """When a stack is to be looked at (conditions that hold together), and the words."""
 
@@ -201,7 +218,7 @@ STACKS = Table(
             10,
             "0.0",
             '=IF(OR({name}="",{last}=""),"",'
-            "AVERAGEIFS(weighing_used,weighing_stack,{name},weighing_day,{last}))",
+            f'AVERAGEIFS(sample_mc,sample_stack,{{name}},sample_last,">="&{{last}}-{SAME_ROUND}))',
         ),
         Column(
             "rate",
@@ -259,7 +276,7 @@ STACKS = Table(
             "result",
             10,
             "#,##0",
-            '=IF(OR({name}="",NOT(ISNUMBER({mc_now}))),"",'
+            '=IF(OR({name}="",NOT(ISNUMBER({mc_now})),{bf}=0),"",'
             f"LUMBER_WEIGHT({{species}},{{bf}},{{mc_now}},{_AS_SAWN}))",
         ),
         Column(
@@ -268,7 +285,7 @@ STACKS = Table(
             "result",
             11,
             "0.0",
-            '=IF(OR({name}="",NOT(ISNUMBER({loss}))),"",'
+            '=IF(OR({name}="",NOT(ISNUMBER({loss})),{bf}=0),"",'
             f"DEHUMIDIFIER_PINTS({{species}},{{bf}}*{_AS_SAWN},MAX(0,{{loss}})))",
         ),
         Column(

@@ -14,12 +14,25 @@ _TYPED = 'OR({date}="",{board}="",{weight}="")'
 
 _WHY = f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})'
 
+LIGHTER = "lighter than the board ovendry: is it the unit, the board or the tare?"
+TOO_DRY = "drier than the air there can make it: weigh again"
 GAINED = "gained weight: rain, damp air or a misread scale"
 TOO_FAST = "over the safe rate"
 
 _DAY = "IFERROR(SUM(%s),0)"
 """Of a cell that may hold no date."""
 _STACKED = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+
+
+def _lowest(place: str) -> str:
+    """Write the lowest EMC of a place of the stack; 1000 where there is none."""
+    there = f"INDEX(stack_{place},MATCH({{stack}},stack_name,0))"
+    return f'IFERROR(IF({there}="",1000,INDEX(place_lowest,MATCH({there},place_names,0))),1000)'
+
+
+_LOWEST = f"MIN({_lowest('place')},{_lowest('move_place')})"
+UNDER_EMC = 2
+"""% MC by which air can miss its monthly mean: no wood is drier than that (derived)."""
 _LATE = 'AND(as_of<>"",{date}>as_of)'
 _EARLY = "{date}<{since}"
 
@@ -33,7 +46,9 @@ NOTES = (
         "{day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1",
         "weighed twice this day",
     ),
-    ("ISNUMBER({loss}),{loss}<-0.2", GAINED),
+    (f"IFERROR(AND({_NET}>0,{_NET}<{_OF_BOARD % 'used'}),FALSE)", LIGHTER),
+    ("{doubt}=1,{mc}<{mc_before}", TOO_DRY),
+    ("{doubt}=1", GAINED),
     ("ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}", TOO_FAST),
 )
 """When a weighing is to be looked at (conditions that hold together), and the words.
@@ -136,6 +151,13 @@ WEIGHINGS = Table(
             "day",
             "Day number",
             f"=IF(AND(ISNUMBER({{date}}),ISNUMBER({{mc}})),IF(OR({_LATE},{_EARLY}),0,INT({{date}})),0)",
+            "0;;",
+        ),
+        _hidden(
+            "doubt",
+            "Gained, or too dry to be true (1)",
+            "=IF(NOT(ISNUMBER({mc})),0,IF(IF(ISNUMBER({loss}),{loss}<-0.2,FALSE),1,"
+            f"IF(AND({{day}}>0,{_LOWEST}<1000,{{mc}}<{_LOWEST}-{UNDER_EMC}),1,0)))",
             "0;;",
         ),
         _hidden(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import numpy as np
 
@@ -49,26 +48,29 @@ from lumbercalc.wood.air import emc
 
 
 def _why_not_reached(values: Values) -> list[str]:
-    lowest = curve.lowest_emc(
-        values["climate"],
-        values["place"],
-        values["start_date"],
-        values["move_date"],
-        values["move_place"],
-    )
-    return _not_reached(values["target_mc"], lowest, "the driest air of this climate")
+    moved = given(values, "move_date") & given(values, "move_place")
+    place = np.where(moved, values["move_place"], values["place"])
+    since = np.where(moved, values["move_date"], values["start_date"])
+    lowest = curve.lowest_emc(values["climate"], place, since)
+    rows = np.broadcast(values["target_mc"], lowest, place, moved)
+    return [
+        _not_reached(
+            target,
+            held,
+            f"the driest air of {where or 'this climate'}{', where it moves to,' if move else ''}",
+        )
+        for target, held, where, move in rows
+    ]
 
 
 def _why_not_steady(values: Values) -> list[str]:
-    return _not_reached(values["target_mc"], emc(values["temp_f"], values["rh_pct"]), "it")
+    held_at = emc(values["temp_f"], values["rh_pct"])
+    rows = np.broadcast(values["target_mc"], held_at)
+    return [_not_reached(target, held, "it") for target, held in rows]
 
 
-def _not_reached(target_mc: Any, held_at: Any, what: str) -> list[str]:
-    rows = np.broadcast(target_mc, held_at)
-    return [
-        f"target_mc is {target:g} % MC and {FIVE_YEARS}; {what} holds wood at {held:.1f} % MC"
-        for target, held in rows
-    ]
+def _not_reached(target: float, held_at: float, what: str) -> str:
+    return f"target_mc is {target:g} % MC and {FIVE_YEARS}; {what} holds wood at {held_at:.1f} % MC"
 
 
 EXAMPLE_CLIMATE = [[70, 50]] * 12
