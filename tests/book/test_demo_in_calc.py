@@ -18,7 +18,7 @@ from lumbercalc.book.sheets.sale import PAGE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.self_test import PUBLISHED
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.book.sheets.weighings import WEIGHINGS
+from lumbercalc.book.sheets.weighings import LIGHTER, WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.sheet.dates import SERIAL_ZERO, serial
 from tests.book.stored_values import named
@@ -200,9 +200,9 @@ BAD_ROWS = (
     (BOARDS, 2, "length", -8.0, "bf", "length_ft"),
     (STACKS, 0, "target", 99.0, "likely", "target_mc"),
     (STACKS, 1, "place", "attic", "likely", "place"),
-    (WEIGHINGS, 3, "weight", 1.0, "mc", "weight"),
+    (WEIGHINGS, 3, "weight", 1.0, "mc", LIGHTER),
 )
-"""Table, row, input, bad value, the result that must be an error, what the check names."""
+"""Table, row, input, bad value, the result that must be an error, what the check says."""
 
 
 def test_rows_made_bad_are_errors_with_a_reason_and_their_neighbours_are_untouched(

@@ -13,7 +13,7 @@ from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.move_plan import NO_GAIN
+from lumbercalc.book.sheets.move_plan import NEVER_THERE
 from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE, PLAN_SHEET
 from tests.book.stored_values import named, rows
 
@@ -106,10 +106,12 @@ def test_dates_before_the_as_of_date_are_marked_and_not_chosen(moves: Workbook) 
     assert {row["open_ready"] for row in past} <= {0, pd.Timestamp(0).time()}
 
 
-def test_moving_to_worse_air_does_not_pay(stays: Workbook) -> None:
+def test_a_place_that_never_dries_it_is_told(stays: Workbook) -> None:
     assert named(stays, "plan_name") == "Fast"
-    words = named(stays, "plan_words")
-    assert words == NO_GAIN
+    assert {row["ready"] for row in rows(stays, PLAN)[1:].to_dict("records") if row["moves"]} == {
+        "not reached"
+    }
+    assert named(stays, "plan_words") == NEVER_THERE
 
 
 def test_line_of_the_stack_that_stays_is_its_ready_date(stays: Workbook, moves: Workbook) -> None:

@@ -47,7 +47,7 @@ NOTES = (
     blank_around("name"),
     (_READY_TO_GO, "place, species, thickness, date or target is missing"),
     (
-        "{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,1)>0",
+        '{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
         "a weighing of its last day is in doubt: see Weighings",
     ),
     (

@@ -46,9 +46,9 @@ NOTES = (
         "{day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1",
         "weighed twice this day",
     ),
-    (f"IFERROR(AND({_NET}>0,{_NET}<{_OF_BOARD % 'used'}),FALSE)", LIGHTER),
-    ("{doubt}=1,{mc}<{mc_before}", TOO_DRY),
+    (f"IFERROR({_NET}<{_OF_BOARD % 'used'},FALSE)", LIGHTER),
     ("{doubt}=1", GAINED),
+    ("{doubt}=2", TOO_DRY),
     ("ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}", TOO_FAST),
 )
 """When a weighing is to be looked at (conditions that hold together), and the words.
@@ -155,9 +155,9 @@ WEIGHINGS = Table(
         ),
         _hidden(
             "doubt",
-            "Gained, or too dry to be true (1)",
+            "Gained (1), or too dry to be true (2)",
             "=IF(NOT(ISNUMBER({mc})),0,IF(IF(ISNUMBER({loss}),{loss}<-0.2,FALSE),1,"
-            f"IF(AND({{day}}>0,{_LOWEST}<1000,{{mc}}<{_LOWEST}-{UNDER_EMC}),1,0)))",
+            f"IF(AND({{day}}>0,{_LOWEST}<1000,{{mc}}<{_LOWEST}-{UNDER_EMC}),2,0)))",
             "0;;",
         ),
         _hidden(
