@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from typing import IO, Any
 
 # relative: in Calc the package has another name
-from .packing import receive, send
+from .packing import OutOfStepError, receive, send
 from .waiting import stay_awake
 
 MEND = 'activate the environment that lumbercalc is installed in and run "lumbercalc addin calc"'
@@ -153,12 +153,14 @@ class Link:
     def _exchange_twice(self, request: Mapping[str, Any]) -> dict[str, Any]:
         reason = ""
         for _ in range(2):
-            worker = self._running()
             try:
-                return self._exchange(worker, request)
+                return self._exchange(self._running(), request)
             except _StoppedError as stopped:
                 reason = f"the calculation ended without an answer ({stopped}{self._last_words()})"
                 self._stop()
+            except BaseException:  # an answer left unread would be taken for the next call's
+                self._stop()
+                raise
         raise WorkerMissingError(reason)
 
     def _exchange(
@@ -181,7 +183,7 @@ class Link:
             return receive(worker.stdout)
         except EOFError:
             raise _StoppedError("it has ended") from None
-        except (ValueError, TypeError, KeyError) as error:
+        except (OSError, ValueError, OutOfStepError) as error:
             raise _StoppedError("its answer is not readable") from error
 
     def _running(self) -> subprocess.Popen[bytes]:

@@ -15,7 +15,11 @@ FEW = 20
 """Rows: fewer are as quick to hand over as they are."""
 
 MOST = 2**30
-"""Bytes: a hundred columns as long as a sheet."""
+"""Bytes of packed rows: a hundred columns as long as a sheet."""
+
+
+class OutOfStepError(Exception):
+    """A line does not say which bytes follow it, so nobody knows where the next line begins."""
 
 
 def packed(cells: Any) -> Any:
@@ -29,8 +33,8 @@ def packed(cells: Any) -> Any:
     Returns
     -------
     object
-        The bytes and the number of columns, for many rows of numbers only; else the cells
-        themselves.
+        The bytes and the number of columns, for many rows of numbers only, and no more of them
+        than `receive` takes; else the cells themselves.
 
     Examples
     --------
@@ -47,9 +51,30 @@ def packed(cells: Any) -> Any:
         if not set(map(type, cells)) <= {list, tuple} or len(set(map(len, cells))) != 1:
             return cells
         numbers, columns = list(chain.from_iterable(cells)), len(cells[0])
-    if set(map(type, numbers)) != {float}:
+    if set(map(type, numbers)) != {float} or not may_pack(len(numbers)):
         return cells
     return {"doubles": pack(f"{len(numbers)}d", *numbers), "columns": columns}
+
+
+def may_pack(numbers: int) -> bool:
+    """Whether so many numbers are few enough to go as their bytes.
+
+    Parameters
+    ----------
+    numbers : int
+        In all rows together.
+
+    Returns
+    -------
+    bool
+        Whether `receive` takes them.
+
+    Examples
+    --------
+    >>> may_pack(100 * 1_048_576), may_pack(1_000 * 1_048_576)
+    (True, False)
+    """
+    return 0 < 8 * numbers <= MOST
 
 
 def unpacked(cells: Any) -> Any:
@@ -108,8 +133,11 @@ def receive(stream: IO[bytes]) -> dict[str, Any]:
     ------
     EOFError
         When the stream ends.
-    ValueError, TypeError, KeyError
-        When what is there is no message.
+    ValueError
+        When the line is no message; the next one can be read.
+    OutOfStepError
+        When the line is one, and what it says of the bytes behind it cannot be; nothing more can
+        be read.
 
     Examples
     --------
@@ -125,11 +153,14 @@ def receive(stream: IO[bytes]) -> dict[str, Any]:
     line = stream.readline()
     if not line:
         raise EOFError
-    message = json.loads(line)
+    try:
+        message = json.loads(line)
+    except RecursionError:
+        raise ValueError("the line is nested too deeply") from None
     if not isinstance(message, dict):
         raise ValueError("the line is no message")
     for part in _packed_parts(message):
-        part["doubles"] = _read(stream, part["doubles"], part["columns"])
+        part["doubles"] = _read(stream, part.get("doubles"), part.get("columns"))
     return message
 
 
@@ -139,9 +170,16 @@ def _packed_parts(message: Mapping[str, Any]) -> list[dict[str, Any]]:
     return [part for part in cells if isinstance(part, dict)]
 
 
-def _read(stream: IO[bytes], length: int, columns: int) -> bytes:
-    if not 0 < length <= MOST or columns < 1 or length % (8 * columns):
-        raise ValueError("the rows are not equally long")
+def _read(stream: IO[bytes], length: Any, columns: Any) -> bytes:
+    numbers, rest = divmod(length, 8) if type(length) is int else (0, 0)
+    if (
+        type(columns) is not int
+        or columns < 1
+        or rest
+        or not may_pack(numbers)
+        or numbers % columns
+    ):
+        raise OutOfStepError(f"{length!r} bytes are no rows of {columns!r} numbers")
     doubles = stream.read(length)
     if len(doubles) < length:
         raise EOFError

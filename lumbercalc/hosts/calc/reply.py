@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from lumbercalc.hosts.calc.link import MEND
-from lumbercalc.hosts.calc.packing import FEW, packed
+from lumbercalc.hosts.calc.packing import FEW, may_pack, packed
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -79,6 +79,7 @@ def _cells(given: Any) -> Any:
 def _rows(answer: Answer) -> Any:
     """Pack the rows of an answer; in rows, 25.2 takes either value for TRUE, so it goes as 1."""
     cells, (rows, columns) = answer.cells, answer.shape
-    if isinstance(cells, np.ndarray) and cells.dtype.kind in "bf" and rows >= FEW:
+    many = rows >= FEW and may_pack(rows * columns)
+    if many and isinstance(cells, np.ndarray) and cells.dtype.kind in "bf":
         return {"doubles": cells.astype(float, copy=False).tobytes(), "columns": columns}
     return packed(answer.rows(problem=refused, day=serial, flag=float))

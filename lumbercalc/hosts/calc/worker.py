@@ -10,7 +10,7 @@ import sys
 from collections.abc import Mapping
 from typing import IO, Any
 
-from lumbercalc.hosts.calc.packing import receive, send
+from lumbercalc.hosts.calc.packing import OutOfStepError, receive, send
 from lumbercalc.hosts.calc.reply import reply
 from lumbercalc.hosts.calc.waiting import stay_awake
 
@@ -56,6 +56,11 @@ def serve(requests: IO[bytes], replies: IO[bytes]) -> None:
         Of messages.
     replies : binary file
         A message for each.
+
+    Raises
+    ------
+    OutOfStepError
+        When a message does not say where the next one begins.
     """
     send(replies, {"ready": True})
     while True:
@@ -64,7 +69,7 @@ def serve(requests: IO[bytes], replies: IO[bytes]) -> None:
             replied = answer(receive(requests))
         except EOFError:
             return
-        except (ValueError, TypeError, KeyError):
+        except ValueError:
             replied = UNREADABLE
         send(replies, replied)
 
@@ -81,6 +86,8 @@ def main() -> None:
         serve(requests, replies)
     except BrokenPipeError:  # Calc is gone, and nobody waits for the answer
         os._exit(0)
+    except OutOfStepError as lost:  # the add-in reads the reason, and starts another worker
+        sys.exit(f"a request was not readable: {lost}")
 
 
 if __name__ == "__main__":

@@ -11,13 +11,14 @@ import tempfile
 from collections.abc import Iterator
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
+from typing import IO, Any
 
 import pytest
 
 from lumbercalc.hosts.calc import link as link_module
 from lumbercalc.hosts.calc.extension import worker_command
 from lumbercalc.hosts.calc.link import CallRefusedError, Link, WorkerMissingError
-from lumbercalc.hosts.calc.packing import packed
+from lumbercalc.hosts.calc.packing import packed, receive, send
 from lumbercalc.hosts.calc.way import package_environment
 from tests.hosts.calc.calc_session import command_line, descendants
 
@@ -73,6 +74,54 @@ def test_a_killed_worker_is_started_again_and_gives_the_right_answer(link: Link)
     assert link.ask("BOARD_FEET", [1.0, 4.0, 12.0]) == [[4.0]]
 
 
+def fails_once(monkeypatch: pytest.MonkeyPatch, name: str, fault: BaseException) -> None:
+    """Let one use of the pipe fail: a message is not read, or half of it is sent."""
+    faults = [fault]
+
+    def read(stream: IO[bytes]) -> dict[str, Any]:
+        if faults:
+            raise faults.pop()
+        return receive(stream)
+
+    def sent(stream: IO[bytes], message: dict[str, Any]) -> None:
+        if faults:
+            stream.write(b'{"name": "BOARD_FEET", ')
+            raise faults.pop()
+        send(stream, message)
+
+    monkeypatch.setattr(link_module, name, {"receive": read, "send": sent}[name])
+
+
+@pytest.mark.parametrize("name", ["receive", "send"])
+@pytest.mark.parametrize("fault", [MemoryError(), KeyboardInterrupt()], ids=repr)
+def test_after_a_call_that_failed_the_next_gets_its_own_answer(
+    link: Link, monkeypatch: pytest.MonkeyPatch, name: str, fault: BaseException
+) -> None:
+    assert link.ask("BOARD_FEET", [1.0, 6.0, 12.0]) == [[6.0]]
+    fails_once(monkeypatch, name, fault)
+    with pytest.raises(type(fault)):
+        link.ask("BOARD_FEET", [1.0, 7.0, 12.0])
+    assert link.ask("BOARD_FEET", [1.0, 9.0, 12.0]) == [[9.0]]
+
+
+def test_an_answer_that_cannot_be_read_is_asked_for_again(
+    link: Link, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    assert link.ask("BOARD_FEET", [1.0, 6.0, 12.0]) == [[6.0]]
+    fails_once(monkeypatch, "receive", OSError(errno.EIO, "Input/output error"))
+    assert link.ask("BOARD_FEET", [1.0, 7.0, 12.0]) == [[7.0]]
+    assert link.ask("BOARD_FEET", [1.0, 9.0, 12.0]) == [[9.0]]
+
+
+def test_a_request_that_the_worker_cannot_read_is_told_and_the_next_is_answered(
+    link: Link,
+) -> None:
+    newlines = {"doubles": b"\n" * 1000, "columns": 7}  # no rows of seven
+    with pytest.raises(WorkerMissingError, match=r"1000 bytes are no rows of 7 numbers"):
+        link.ask("BOARD_FEET", [1.0, newlines, 12.0])
+    assert link.ask("BOARD_FEET", [1.0, 9.0, 12.0]) == [[9.0]]
+
+
 def test_calls_from_several_threads_get_their_own_answers(link: Link) -> None:
     widths = [float(width) for width in range(1, 101)]
     with ThreadPoolExecutor(8) as threads:
@@ -109,9 +158,10 @@ def test_the_folder_that_calc_was_started_in_does_not_matter(
         GREETING + "sys.stdin.readline(); print('[1]', flush=True)",
         GREETING + "sys.stdin.readline(); print('{\"rows\": 7}', flush=True)",
         GREETING + 'sys.stdin.readline(); print(\'{"rows": {"doubles": "AAA"}}\', flush=True)',
+        GREETING + "sys.stdin.readline(); print('[' * 100_000, flush=True)",
         GREETING + "sys.stdin.readline(); sys.exit('out of memory')",
     ],
-    ids=["no JSON", "no object", "no rows", "bad bytes", "ends"],
+    ids=["no JSON", "no object", "no rows", "bad bytes", "too deep", "ends"],
 )
 def test_two_bad_answers_to_one_call_are_an_error_in_words(script: str) -> None:
     link = misbehaving(script)

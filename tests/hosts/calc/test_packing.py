@@ -9,7 +9,9 @@ from typing import Any
 
 import pytest
 
-from lumbercalc.hosts.calc.packing import packed, receive, send, unpacked
+from lumbercalc.hosts.calc import packing
+from lumbercalc.hosts.calc.packing import OutOfStepError, packed, receive, send, unpacked
+from lumbercalc.hosts.calc.reply import reply
 
 MANY = [(1.5, -0.0), (math.inf, 1e308)] * 10
 
@@ -71,27 +73,49 @@ def test_messages_follow_one_another() -> None:
         receive(stream)
 
 
+def test_rows_that_the_reader_would_refuse_are_not_packed(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.setattr(packing, "MOST", 8 * 40)
+    most = [(float(width),) for width in range(1, 41)]
+    for widths in (most, [*most, (41.0,)]):
+        sent = packed(widths)
+        answer = reply("BOARD_FEET", [1.0, sent, 12.0])["rows"]  # 1 in x w in x 12 ft / 12 = w bf
+        for rows in (sent, answer):
+            came = through_a_pipe({"rows": rows})["rows"]
+            assert isinstance(came, dict) is (widths is most)
+            assert list(map(tuple, unpacked(came))) == widths
+
+
+@pytest.mark.parametrize("line", [b"garbage", b"\xff\xfe", b"[]", b"7", b"[" * 100_000])
+def test_what_is_no_message_is_refused_and_the_next_is_read(line: bytes) -> None:
+    stream = BytesIO(line + b'\n{"error": "why"}\n')
+    with pytest.raises(ValueError):  # noqa: PT011 - of json
+        receive(stream)
+    assert receive(stream) == {"error": "why"}
+
+
 @pytest.mark.parametrize(
     "line",
     [
-        b"garbage",
-        b"[]",
-        b"7",
         b'{"rows": {}}',
         b'{"rows": {"doubles": 8}}',
         b'{"rows": {"doubles": 8, "columns": 2}}',
         b'{"rows": {"doubles": 8, "columns": 0}}',
+        b'{"rows": {"doubles": 8, "columns": -1}}',
         b'{"rows": {"doubles": 8, "columns": "1"}}',
+        b'{"rows": {"doubles": 8, "columns": 1.0}}',
         b'{"rows": {"doubles": 3, "columns": 1}}',
         b'{"rows": {"doubles": 0, "columns": 1}}',
         b'{"rows": {"doubles": -8, "columns": 1}}',
         b'{"rows": {"doubles": 8e9, "columns": 1}}',
+        b'{"rows": {"doubles": 8000000000, "columns": 1}}',
         b'{"rows": {"doubles": "8", "columns": 1}}',
         b'{"arguments": [{"doubles": null, "columns": 1}]}',
     ],
 )
-def test_what_is_no_message_is_refused(line: bytes) -> None:
-    with pytest.raises((ValueError, TypeError, KeyError)):
+def test_a_line_that_hides_where_the_next_one_begins_is_no_message(line: bytes) -> None:
+    with pytest.raises(OutOfStepError, match="bytes are no rows of"):
         receive(BytesIO(line + b"\n" + b"8 bytes.." * 100))
 
 

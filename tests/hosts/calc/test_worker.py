@@ -46,12 +46,9 @@ def served(requests: bytes) -> list[dict[str, Any]]:
         (b"\xff\xfe", "not readable"),
         (b"[]", "not readable"),
         (b"7", "not readable"),
+        (b"[" * 100_000, "not readable"),
         (b"{}", "not readable"),
         (b'{"name": "EMC"}', "not readable"),
-        (
-            b'{"name": "EMC", "arguments": [{"doubles": "AAA", "columns": 1}]}',
-            "not readable",
-        ),
         (b'{"name": 7, "arguments": []}', "no function 7"),
         (b'{"name": ["EMC"], "arguments": []}', "no function"),
         (b'{"name": "emc", "arguments": [70, 45]}', "no function 'emc'"),
@@ -70,6 +67,15 @@ def test_a_bad_line_is_refused_in_words(line: bytes, words: str) -> None:
 def test_the_worker_ends_when_the_pipe_ends_within_a_message() -> None:
     cut_off = b'{"name": "EMC", "arguments": [{"doubles": 80, "columns": 1}]}\n12345678'
     assert served(GOOD + cut_off) == [{"ready": True}, {"rows": [[2.0]]}]
+
+
+def test_the_worker_ends_when_it_cannot_know_where_the_next_message_begins() -> None:
+    bad = b'{"name": "EMC", "arguments": [{"doubles": 16, "columns": 3}]}\n' + b"\n" * 16
+    ended = run("from lumbercalc.hosts.calc import worker; worker.main()", GOOD + bad + GOOD)
+    lines = [json.loads(line) for line in ended.stdout.splitlines()]
+    assert lines == [{"ready": True}, {"rows": [[2.0]]}]
+    assert ended.returncode == 1
+    assert ended.stderr == b"a request was not readable: 16 bytes are no rows of 3 numbers\n"
 
 
 def test_a_failure_inside_a_call_is_an_answer_too(monkeypatch: pytest.MonkeyPatch) -> None:
