@@ -21,7 +21,7 @@ from lumbercalc.book import template
 from lumbercalc.book.cell_value import Values
 from lumbercalc.book.compute import compute
 from lumbercalc.book.table import Table
-from lumbercalc.hosts.calc.install import install
+from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
 from tests.hosts.calc.calc_session import Calc, office_in
 
@@ -81,7 +81,7 @@ def running_calc(folder: Path, by_worker: bool) -> Iterator[Calc]:
     except CalcError as missing:
         calc_missing(str(missing))
         raise
-    install(office, by_worker)
+    put_in(office, by_worker)
     running = Calc(office)
     yield running
     running.quit()

@@ -20,7 +20,7 @@ from pathlib import Path
 
 import numpy as np
 
-from lumbercalc.hosts.calc.install import install
+from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.way import find_way
 from lumbercalc.sheet.dates import serial
 from tests.hosts.calc.calc_session import Calc, office_in
@@ -82,7 +82,7 @@ def cases() -> list[Case]:
 def running(folder: Path, by_worker: bool) -> Iterator[Calc]:
     """A Calc with a profile of its own."""
     office = office_in(folder)
-    install(office, by_worker)
+    put_in(office, by_worker)
     calc = Calc(office)
     try:
         yield calc

@@ -45,8 +45,35 @@ def build(office: Office | None = None, by_worker: bool = False) -> bytes:
     return extension.build(way)
 
 
-def install(office: Office | None = None, by_worker: bool = False) -> list[Step]:
+def put_in(office: Office, by_worker: bool = False) -> None:
     """Build the extension for this Python and put it into Calc, in place of an older one.
+
+    Parameters
+    ----------
+    office : Office
+        Which LibreOffice.
+    by_worker : bool
+        Calculate in a process beside Calc, even where it could be done in Calc's own.
+
+    Raises
+    ------
+    CalcError
+        Calc cannot run Python, or refuses the extension.
+    """
+    python = _runs_python(office)
+    if not python.done:
+        raise CalcError(python.detail)
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
+        oxt = Path(folder) / OXT_NAME
+        oxt.write_bytes(build(office, by_worker))
+        said = run([office.unopkg, "add", "-f", "-s", *_whose(), *office.options, oxt])
+    taken = _installed(office).done and (not said.returncode or _for_this_python(office).done)
+    if not taken:
+        raise CalcError(f"Calc did not take the add-in: {_reason(said.stderr)}")
+
+
+def install(office: Office | None = None, by_worker: bool = False) -> list[Step]:
+    """Put the extension into Calc and see whether it has what it needs there.
 
     Parameters
     ----------
@@ -66,16 +93,7 @@ def install(office: Office | None = None, by_worker: bool = False) -> list[Step]
         Calc is missing, cannot run Python, or refuses the extension.
     """
     office = office or find_office()
-    python = _runs_python(office)
-    if not python.done:
-        raise CalcError(python.detail)
-    with tempfile.TemporaryDirectory() as folder:
-        oxt = Path(folder) / OXT_NAME
-        oxt.write_bytes(build(office, by_worker))
-        said = run([office.unopkg, "add", "-f", "-s", *_whose(), *office.options, oxt])
-    taken = _installed(office).done and (not said.returncode or _for_this_python(office).done)
-    if not taken:
-        raise CalcError(f"Calc did not take the add-in: {_reason(said.stderr)}")
+    put_in(office, by_worker)
     return check(office)
 
 

@@ -6,7 +6,7 @@ import tempfile
 from dataclasses import replace
 from pathlib import Path
 
-from lumbercalc.hosts.calc.install import install
+from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, find_office, run
 
 SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
@@ -41,12 +41,12 @@ def pdf_of(workbook: Path) -> bytes:
         Calc is missing, did not take the add-in, or wrote no PDF.
     """
     found = find_office()
-    with tempfile.TemporaryDirectory() as folder:
+    with tempfile.TemporaryDirectory(ignore_cleanup_errors=True) as folder:
         office = replace(found, profile=Path(folder) / "user", shared=Path(folder) / "shared")
         settings = office.user_profile / "user" / "registrymodifications.xcu"
         settings.parent.mkdir(parents=True)
         settings.write_text(SETTINGS, encoding="utf-8")
-        install(office)
+        put_in(office)
         said = run(
             [
                 office.soffice,

@@ -12,7 +12,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from lumbercalc.hosts.calc.install import check, install, remove
+from lumbercalc.hosts.calc.install import check, install, put_in, remove
 from lumbercalc.hosts.calc.office import CalcError, Office
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
@@ -185,7 +185,7 @@ def gone(pids: list[int], patience: float = 15.0) -> bool:
 
 @pytest.mark.parametrize("end", [Calc.quit, Calc.kill])
 def test_nothing_is_left_running_after_calc(own_office: Office, end: object) -> None:
-    install(own_office, by_worker=True)
+    put_in(own_office, by_worker=True)
     calc = Calc(own_office)
     (cell,) = answers(calc, "=BOARD_FEET(1;6;8)")
     assert cell.value == 4.0
@@ -201,7 +201,7 @@ def test_a_python_that_is_gone_is_an_error_and_words(
 ) -> None:
     with monkeypatch.context() as moved:
         moved.setattr(sys, "executable", "/nowhere/bin/python")
-        install(own_office)
+        put_in(own_office)
     calc = Calc(own_office)
     try:
         number, words = answers(calc, "=BOARD_FEET(1;6;8)", '=PROBLEM("BOARD_FEET";1;6;8)')
