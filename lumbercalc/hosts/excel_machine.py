@@ -3,15 +3,13 @@
 from __future__ import annotations
 
 import os
-import subprocess
 import sys
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from importlib.util import find_spec
 from pathlib import Path
 
-Said = subprocess.CompletedProcess[str]
-"""What a program printed, and its exit status."""
+from lumbercalc.hosts import programs
 
 EXCEL_KEY = r"SOFTWARE\Microsoft\Windows\CurrentVersion\App Paths\excel.exe"
 """Where Windows is told of an installed Excel."""
@@ -47,7 +45,7 @@ class Machine:
     python: Path
     excel: Callable[[], str]
     package: Callable[[str], Path | None]
-    run: Callable[[Sequence[str]], Said]
+    run: Callable[[Sequence[str]], programs.Said]
 
     @property
     def settings(self) -> Path:
@@ -109,18 +107,8 @@ def _installed_package(name: str) -> Path | None:
     return Path(next(iter(found.submodule_search_locations)))
 
 
-def _run(command: Sequence[str]) -> Said:
+def _run(command: Sequence[str]) -> programs.Said:
     try:
-        return subprocess.run(
-            command,
-            capture_output=True,
-            text=True,
-            errors="replace",
-            stdin=subprocess.DEVNULL,
-            timeout=180,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        raise ExcelError(
-            f"{' '.join(command)} did not finish in 3 minutes: close Excel and try again"
-        ) from None
+        return programs.run(command)
+    except TimeoutError as slow:
+        raise ExcelError(f"{slow}: close Excel and try again") from None

@@ -21,9 +21,10 @@ from typer.testing import CliRunner
 from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
 from lumbercalc.hosts.excel_install import INTERPRETER, MODULES, check, install, remove
-from lumbercalc.hosts.excel_machine import EXCEL_KEY, ExcelError, Machine, Said, this_machine
+from lumbercalc.hosts.excel_machine import EXCEL_KEY, ExcelError, Machine, this_machine
 from lumbercalc.hosts.excel_settings import change_settings, read_settings
 from lumbercalc.hosts.excel_wrappers import SERVED_BY, wrappers_text
+from lumbercalc.hosts.programs import Said
 
 NOW = datetime(2026, 3, 1, 10, 30)
 THEIRS = (

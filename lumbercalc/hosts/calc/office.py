@@ -5,12 +5,12 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import subprocess
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from lumbercalc.hosts import programs
 from lumbercalc.hosts.calc.link import without_python
 
 TESTED = (25, 2)
@@ -188,7 +188,7 @@ def office_environment() -> dict[str, str]:
     return environment
 
 
-def run(command: Sequence[str | Path]) -> subprocess.CompletedProcess[str]:
+def run(command: Sequence[str | Path]) -> programs.Said:
     """Run one of LibreOffice's programs, without the variables of this Python.
 
     Parameters
@@ -200,22 +200,16 @@ def run(command: Sequence[str | Path]) -> subprocess.CompletedProcess[str]:
     -------
     subprocess.CompletedProcess
         With what it printed.
+
+    Raises
+    ------
+    CalcError
+        When it took too long, and was ended.
     """
     try:
-        return subprocess.run(
-            command,
-            capture_output=True,
-            text=True,
-            errors="replace",
-            stdin=subprocess.DEVNULL,
-            env=office_environment(),
-            timeout=180,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        raise CalcError(
-            f"{command[0]} did not finish in 3 minutes: close LibreOffice and try again"
-        ) from None
+        return programs.run(command, office_environment())
+    except TimeoutError as slow:
+        raise CalcError(f"{slow}: close LibreOffice and try again") from None
 
 
 def _in_usual_places() -> list[Path]:

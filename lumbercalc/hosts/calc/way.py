@@ -7,7 +7,6 @@ the way only where both load the same files and give the same answers; a crash e
 from __future__ import annotations
 
 import json
-import subprocess
 import sys
 from collections.abc import Mapping
 from importlib import resources
@@ -15,6 +14,7 @@ from pathlib import Path
 from typing import Any, NamedTuple
 
 import lumbercalc
+from lumbercalc.hosts import programs
 from lumbercalc.hosts.calc.office import Office, office_environment
 from lumbercalc.sheet.catalogue import CATALOGUE
 
@@ -23,9 +23,6 @@ THE_SAME = ("lumbercalc", "numpy", "psychrolib", "scipy")
 
 NEEDED = (*THE_SAME, "platformdirs")
 """Modules that the calculation loads; Calc may have one of its own of the others."""
-
-PATIENCE = 120
-"""Seconds that a trial may take: the first import on a slow disk is no failure."""
 
 
 class Way(NamedTuple):
@@ -112,17 +109,8 @@ def _trial(
     program = resources.files("lumbercalc.hosts.calc").joinpath("inside.py")
     with resources.as_file(program) as path:
         try:
-            ended = subprocess.run(
-                [python, path],
-                input=json.dumps(asked),
-                capture_output=True,
-                text=True,
-                errors="replace",
-                env=dict(environment),
-                timeout=PATIENCE,
-                check=False,
-            )
-        except (OSError, subprocess.TimeoutExpired) as fault:
+            ended = programs.run([python, path], environment, json.dumps(asked))
+        except OSError as fault:
             raise _FailedError(f"{python} could not be tried ({fault})") from None
     try:
         told: dict[str, Any] = json.loads(ended.stdout.splitlines()[-1])
