@@ -8,8 +8,11 @@ from __future__ import annotations
 import json
 from dataclasses import asdict, dataclass
 from datetime import datetime
+from pathlib import Path
+from typing import get_type_hints
 
 import lumbercalc
+from lumbercalc.files import write_file
 from lumbercalc.hosts.excel_machine import ExcelError, Machine
 from lumbercalc.hosts.excel_settings import (
     change_settings,
@@ -66,7 +69,9 @@ def install(machine: Machine, now: datetime) -> list[Step]:
     Raises
     ------
     ExcelError
-        When something is missing that this cannot put there.
+        When something is missing that this cannot put there, or its own record cannot be used.
+    FileFault
+        When a file cannot be written; it is then as it was.
     """
     needed = _needed(machine)
     for step in needed:
@@ -82,14 +87,14 @@ def install(machine: Machine, now: datetime) -> list[Step]:
         addin=earlier.addin if earlier else machine.addin.exists(),
     )
     machine.record.parent.mkdir(parents=True, exist_ok=True)
-    machine.record.write_text(json.dumps(asdict(record), indent=1), "utf-8")
+    _write(machine.record, json.dumps(asdict(record), indent=1).encode("ascii"), now)
     said = machine.run([str(machine.python), "-m", "xlwings.cli", "addin", "install"])
     if not _addin(machine).done:
         raise ExcelError(f"xlwings did not install its add-in: {_reason(said.stdout, said.stderr)}")
     modules = with_module(settings.get(MODULES, ""), SERVED_BY)
     changes = {INTERPRETER: str(machine.python), MODULES: modules}
     change_settings(machine.settings, changes, now)
-    machine.vba_module.write_bytes(wrappers_text().encode("ascii"))
+    _write(machine.vba_module, wrappers_text().encode("ascii"), now)
     return check(machine)
 
 
@@ -107,6 +112,13 @@ def remove(machine: Machine, now: datetime) -> list[Step]:
     -------
     list of Step
         What was undone, or is still there.
+
+    Raises
+    ------
+    ExcelError
+        When the record of what was there before cannot be used.
+    FileFault
+        When the settings cannot be written; they are then as they were.
     """
     record = _record(machine)
     if record is None:
@@ -229,7 +241,24 @@ def _addin_back(machine: Machine, record: Record) -> Step:
 def _record(machine: Machine) -> Record | None:
     if not machine.record.exists():
         return None
-    return Record(**json.loads(machine.record.read_text("utf-8")))
+    try:
+        record = Record(**json.loads(machine.record.read_bytes()))
+        for name, kind in get_type_hints(Record).items():
+            if not isinstance(value := getattr(record, name), kind):
+                raise TypeError(f"{name} is {value!r}")
+    except (ValueError, TypeError) as fault:
+        raise ExcelError(
+            f"{machine.record}: what was there before the functions cannot be read from it "
+            f"({fault}): put the newest of its backups beside it in its place; without one, delete "
+            f"it and see to {INTERPRETER} and {MODULES} in {machine.settings} yourself"
+        ) from None
+    return record
+
+
+def _write(path: Path, content: bytes, now: datetime) -> None:
+    """Write a file unless it is so already: a backup would hold nothing else."""
+    if not path.exists() or path.read_bytes() != content:
+        write_file(path, content, force=True, now=now)
 
 
 def _reason(*outputs: str) -> str:

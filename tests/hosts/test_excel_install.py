@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import errno
+import json
 import locale
+import os
 import re
 import subprocess
 import sys
@@ -170,6 +173,67 @@ def test_removing_leaves_what_a_person_changed_since(machine: Machine) -> None:
     assert settings[INTERPRETER] == r"D:\other\python.exe"
     assert settings["DEBUG UDFS"] == "False"
     assert settings[MODULES] == "ours;more"
+
+
+def test_the_note_of_the_earlier_python_is_kept_when_a_later_one_is_noted(machine: Machine) -> None:
+    write_settings(machine)
+    install(machine, NOW)
+    first = machine.record.read_bytes()
+    change_settings(machine.settings, {INTERPRETER: r"D:\other\python.exe"}, NOW)
+    install(machine, NOW.replace(minute=31))
+    assert b"other" in machine.record.read_bytes()
+    [backup] = machine.record.parent.glob("lumbercalc.backup-*.json")
+    assert backup.read_bytes() == first
+    assert b"Tools" in first
+
+
+def test_a_note_that_cannot_be_written_leaves_the_one_before(
+    machine: Machine, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    write_settings(machine)
+    install(machine, NOW)
+    change_settings(machine.settings, {INTERPRETER: r"D:\other\python.exe"}, NOW)
+    before = files(machine)
+
+    def full(*_: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr(os, "replace", full)
+    with pytest.raises(FileFault, match=r"lumbercalc\.json: .* the disk is full"):
+        install(machine, NOW)
+    assert files(machine) == before
+
+
+GOOD_NOTE = {"interpreter": None, "written": "p", "modules": True, "addin": False}
+
+
+@pytest.mark.parametrize(
+    ("note", "words"),
+    [
+        (json.dumps(GOOD_NOTE)[:40], "Unterminated string|Expecting"),
+        ("", "Expecting value"),
+        ("\xff", "codec can't decode"),
+        ("[]", "must be a mapping"),
+        ('{"interpreter": null}', "missing 3 required"),
+        (json.dumps({**GOOD_NOTE, "more": 1}), "unexpected keyword argument 'more'"),
+        (json.dumps({**GOOD_NOTE, "interpreter": 7}), "interpreter is 7"),
+        (json.dumps({**GOOD_NOTE, "addin": "no"}), "addin is 'no'"),
+    ],
+)
+@pytest.mark.parametrize("undo", [install, remove])
+def test_a_note_that_is_not_whole_is_told_and_nothing_is_touched(
+    machine: Machine, undo: Callable[[Machine, datetime], object], note: str, words: str
+) -> None:
+    write_settings(machine)
+    install(machine, NOW)
+    machine.record.write_text(note, "latin-1")
+    before = files(machine)
+    told = (
+        rf"lumbercalc\.json: .*({words}).*: put the newest of its backups .*xlwings\.conf yourself"
+    )
+    with pytest.raises(ExcelError, match=told):
+        undo(machine, NOW)
+    assert files(machine) == before
 
 
 def test_removing_what_was_never_installed_touches_nothing(machine: Machine) -> None:
