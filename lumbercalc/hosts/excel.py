@@ -16,6 +16,7 @@ from typing import Any
 
 import xlwings
 
+from lumbercalc.hosts.excel_wrappers import LONGEST_HELP
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
@@ -23,7 +24,7 @@ from lumbercalc.sheet.help import argument_help, function_help
 from lumbercalc.sheet.refusal import MARKER, shortened
 
 LONGEST_TEXT = 255
-"""Characters of a help text, of a refusal, and of a text in rows of cells."""
+"""Characters of a text in rows of cells, and so of a refusal."""
 
 ERROR_CODES = {
     **{2000: "#NULL!", 2007: "#DIV/0!", 2015: "#VALUE!", 2023: "#REF!", 2029: "#NAME?"},
@@ -130,11 +131,11 @@ def worksheet_function(function: Function) -> Callable[..., Any]:
         return answered(function, given)
 
     answer.__name__ = answer.__qualname__ = function.name
-    answer.__doc__ = shortened(function_help(function), LONGEST_TEXT)
+    answer.__doc__ = shortened(function_help(function), LONGEST_HELP)
     answer.__signature__ = _signature(function)  # type: ignore[attr-defined]
     marked: Callable[..., Any] = answer
     for argument in function.arguments:
-        about = shortened(argument_help(argument), LONGEST_TEXT)
+        about = shortened(argument_help(argument), LONGEST_HELP)
         # A block stays a block, and an error says which one it is: else it would arrive as a blank.
         marked = xlwings.arg(argument.name, doc=about, ndim=2, err_to_str=True)(marked)
     return xlwings.func(category=function.group)(marked)  # last: each mark sets the group anew
