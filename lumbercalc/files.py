@@ -10,18 +10,14 @@ from __future__ import annotations
 import errno
 import os
 import shutil
-import stat
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
 
 from lumbercalc.faults import FileFault
-
-WORKBOOKS = (".xlsx", ".xlsm")
-"""Endings of the workbooks that are written: without macros, and with them."""
+from lumbercalc.file_checks import Seen
 
 if sys.platform == "win32":
     import msvcrt
@@ -35,112 +31,9 @@ WHAT_TO_DO = {
     errno.EACCES: "choose a folder in which you may write, and close the file elsewhere",
     errno.EPERM: "choose a folder in which you may write, and close the file elsewhere",
     errno.EROFS: "the disk is read-only: choose another one",
+    errno.ELOOP: "its links lead back to themselves: name the file itself",
 }
 """By error number."""
-
-
-@dataclass(frozen=True)
-class Seen:
-    """A file as it was when it was read: its size and time of change.
-
-    Parameters
-    ----------
-    size, changed : int
-        Bytes, nanoseconds.
-    """
-
-    size: int
-    changed: int
-
-    @classmethod
-    def of(cls, path: Path) -> Seen:
-        """Look at a file.
-
-        Parameters
-        ----------
-        path : Path
-            The file.
-
-        Returns
-        -------
-        Seen
-            As it is now.
-        """
-        state = path.stat()
-        return cls(state.st_size, state.st_mtime_ns)
-
-
-def may_write(
-    path: Path, *, force: bool, what: str = "a workbook", endings: Sequence[str] = WORKBOOKS
-) -> None:
-    """Refuse to write over an existing file, or where nothing can be written.
-
-    Parameters
-    ----------
-    path : Path
-        Where the file is to be written.
-    force : bool
-        Whether the person asked to replace it.
-    what : str
-        What it is.
-    endings : sequence of str
-        How its name may end.
-
-    Raises
-    ------
-    FileFault
-        With what to do instead.
-    """
-    if path.suffix.lower() not in endings:
-        raise FileFault(f"{path}: the name of {what} must end in {' or '.join(endings)}")
-    if path.is_dir():
-        raise FileFault(f"{path}: this is a folder; name a file in it")
-    if path.exists() and not force:
-        raise FileFault(f"{path}: there is a file already; choose another name or use --force")
-    if not path.parent.is_dir():
-        raise FileFault(f"{path}: there is no folder {path.parent}")
-    if path.exists():
-        may_change(path)
-
-
-def may_change(path: Path) -> None:
-    """Refuse to change a workbook that is read-only, or open in a spreadsheet.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-
-    Raises
-    ------
-    FileFault
-        With what to do.
-    """
-    if not path.is_file():
-        raise FileFault(f"{path}: there is no such file")
-    if not path.stat().st_mode & stat.S_IWUSR or not os.access(path, os.W_OK):
-        raise FileFault(f"{path}: the file is read-only; make it writable or take a copy of it")
-    refuse_open(path)
-
-
-def refuse_open(path: Path) -> None:
-    """Refuse a workbook that is open in a spreadsheet: what is not saved there would be missed.
-
-    Parameters
-    ----------
-    path : Path
-        The file.
-
-    Raises
-    ------
-    FileFault
-        Names the file by which a spreadsheet says so.
-    """
-    for lock in (f".~lock.{path.name}#", f"~${path.name}"):  # of Calc, of Excel
-        if path.with_name(lock).exists():
-            raise FileFault(
-                f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
-            )
 
 
 def write_file(
@@ -171,7 +64,8 @@ def write_file(
     FileFault
         With what to do; the file is then as it was, and nothing is left beside it.
     """
-    path = path.resolve()  # replacing a link would leave the file itself as it was
+    with write_faults(path):
+        path = _behind_links(path)
     with write_faults(path), _alone(path):
         draft, copy = path.with_name(f".{path.name}.draft"), path.with_name(f".{path.name}.backup")
         for left in (draft, copy):
@@ -218,6 +112,13 @@ def write_faults(path: Path) -> Iterator[None]:
         raise FileFault(
             f"{path}: the file cannot be written ({reason}); {what}; nothing was changed"
         ) from None
+
+
+def _behind_links(path: Path) -> Path:
+    """Find the file that links name: replacing a link would leave the file itself as it was."""
+    with suppress(FileNotFoundError):
+        path.stat()  # refuses links without an end, which later Pythons would replace
+    return path.resolve()
 
 
 @contextmanager
@@ -269,7 +170,19 @@ def _put(path: Path, content: bytes) -> None:
     with open(path, "xb") as file:
         file.write(content)
         file.flush()
-        os.fsync(file.fileno())
+        _sync(file.fileno())
+
+
+def _sync(number: int) -> None:
+    """Wait until an open file is on the disk."""
+    if sys.platform == "darwin":  # where fsync does not wait for the disk's own memory
+        try:
+            fcntl.fcntl(number, fcntl.F_FULLFSYNC)
+            return
+        except OSError as fault:
+            if fault.errno not in (errno.ENOTSUP, errno.ENOTTY, errno.EINVAL):
+                raise  # else it is a disk that has no such order, as in a network
+    os.fsync(number)
 
 
 def _keep_backup(path: Path, copy: Path, now: datetime) -> Path:
@@ -303,6 +216,6 @@ def _move(draft: Path, path: Path, *, force: bool) -> None:
         with suppress(OSError):  # some disks cannot; the file itself is there
             folder = os.open(path.parent, os.O_RDONLY)
             try:
-                os.fsync(folder)
+                _sync(folder)
             finally:
                 os.close(folder)

@@ -18,7 +18,7 @@ from lumbercalc.book.sheet_xml import Content
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen, may_change, may_write
+from lumbercalc.file_checks import Seen, may_change, may_write
 from lumbercalc.sheet.climate_table import PLACE
 from lumbercalc.sheet.readers import read_text
 

@@ -19,7 +19,8 @@ from lumbercalc.book.reader import readable
 from lumbercalc.book.sheet_xml import Content, change_sheet
 from lumbercalc.book.stored import sheet_files
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen, may_change, write_file
+from lumbercalc.file_checks import Seen, may_change
+from lumbercalc.files import write_file
 
 BOOK = "xl/workbook.xml"
 

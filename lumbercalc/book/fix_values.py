@@ -15,7 +15,8 @@ from lumbercalc.book.old_workbook import Place, address
 from lumbercalc.book.reader import readable
 from lumbercalc.book.value_xml import put_values
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen, write_file
+from lumbercalc.file_checks import Seen
+from lumbercalc.files import write_file
 
 
 def copy_beside(path: Path) -> Path:

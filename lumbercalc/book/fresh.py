@@ -28,7 +28,7 @@ from lumbercalc.book.reader import open_workbook, readable
 from lumbercalc.book.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen
+from lumbercalc.file_checks import Seen
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 FOLLOWED_BY_THE_ENGINE = ("LET",)

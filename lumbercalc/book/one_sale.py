@@ -19,7 +19,7 @@ from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.stored import MAIN, RELATIONS
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen
+from lumbercalc.file_checks import Seen
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
 """Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""

@@ -28,7 +28,7 @@ from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.template import build
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.faults import FileFault
-from lumbercalc.files import refuse_open
+from lumbercalc.file_checks import refuse_open
 from lumbercalc.version import TEMPLATE
 
 MOST_KEPT = 200_000

@@ -32,7 +32,8 @@ def calc(
     force: Force = False,
 ) -> None:
     """Install the functions in LibreOffice Calc."""
-    from lumbercalc.files import may_write, write_file
+    from lumbercalc.file_checks import may_write
+    from lumbercalc.files import write_file
     from lumbercalc.hosts.calc import install
 
     with one_line_faults():
@@ -87,7 +88,8 @@ def excel(
 
     Tested with stand-ins for Windows and Excel only: not run on Windows by its makers yet.
     """
-    from lumbercalc.files import may_write, write_file
+    from lumbercalc.file_checks import may_write
+    from lumbercalc.files import write_file
     from lumbercalc.hosts import excel_install as installing
     from lumbercalc.hosts.excel_machine import this_machine
     from lumbercalc.hosts.excel_wrappers import wrappers_text

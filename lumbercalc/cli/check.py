@@ -53,7 +53,7 @@ def check(
     from lumbercalc.book.finding import Kind
     from lumbercalc.book.fix_values import copy_beside
     from lumbercalc.book.fix_values import fix_values as refresh
-    from lumbercalc.files import may_write
+    from lumbercalc.file_checks import may_write
 
     with one_line_faults():
         if to is not None and not fix_values:

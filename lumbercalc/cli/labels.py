@@ -50,7 +50,8 @@ def labels(
     """
     from lumbercalc.book.label_pdf import label_pdf
     from lumbercalc.book.labels import Shop
-    from lumbercalc.files import may_write, write_file
+    from lumbercalc.file_checks import may_write
+    from lumbercalc.files import write_file
 
     with one_line_faults():
         if sum((bool(tags), bool(stack), stacks)) > 1:

@@ -29,7 +29,8 @@ def quote(
     from lumbercalc.book.one_sale import copy_of_sale, find_sale
     from lumbercalc.book.report import faults_of_sale, sale_tables
     from lumbercalc.faults import FileFault
-    from lumbercalc.files import may_write, write_file
+    from lumbercalc.file_checks import may_write
+    from lumbercalc.files import write_file
 
     with one_line_faults():
         if not sale.strip():

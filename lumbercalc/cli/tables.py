@@ -78,7 +78,8 @@ def add_species(
     ],
 ) -> None:
     """Add a species of the shop's own; spreadsheets know it from their next start on."""
-    from lumbercalc.files import Seen, write_file
+    from lumbercalc.file_checks import Seen
+    from lumbercalc.files import write_file
     from lumbercalc.sheet.own_species import own_species_file
 
     with one_line_faults():

@@ -35,7 +35,7 @@ def upgrade(
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.template import save
     from lumbercalc.book.upgrade import upgrade as bring_over
-    from lumbercalc.files import may_write
+    from lumbercalc.file_checks import may_write
 
     target = file.with_name(f"{file.stem}-upgraded{file.suffix}") if new is None else new
     with one_line_faults(), steps() as progress:

@@ -15,7 +15,7 @@ def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[st
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.records import fill
     from lumbercalc.book.template import build, save
-    from lumbercalc.files import may_write
+    from lumbercalc.file_checks import may_write
 
     may_write(file, force=force)
     with steps() as progress:

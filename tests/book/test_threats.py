@@ -41,7 +41,7 @@ from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen
+from lumbercalc.file_checks import Seen
 from lumbercalc.hosts.calc.pdf import pdf_of
 from tests.test_files import NOW
 
