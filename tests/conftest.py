@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import os
 import pickle
+import shutil
 import tempfile
 import zipfile
 from collections import Counter
@@ -24,6 +25,8 @@ from lumbercalc.book.table import Table
 from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
 from tests.hosts.calc.calc_session import Calc, office_in
+
+OWN_SETTINGS = Path(os.environ["LUMBERCALC_SETTINGS"])
 
 gc.set_threshold(100_000, 20, 100)  # workbooks are of a million objects: looked through less often
 
@@ -103,6 +106,11 @@ def calc_by_worker(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Calc]:
 def calc(calc_as_installed: Calc) -> Calc:
     """A running Calc with the add-in."""
     return calc_as_installed
+
+
+def pytest_unconfigure() -> None:
+    """Remove what was made before the tests; with pytest-xdist in each of its processes."""
+    shutil.rmtree(OWN_SETTINGS)
 
 
 def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
