@@ -150,7 +150,7 @@ READINGS = Table(
             "note",
             "Check",
             "check",
-            58,
+            62,
             "@",
             '=IF(AND({date}="",{stack}="",{board}="",{meter}="",{shows}=""),"",'
             + first_note(NOTES, _REASON)
@@ -158,13 +158,12 @@ READINGS = Table(
         ),
         Column(
             "counts",
-            "MC of the latest day (%)",
+            "Counts for its stack (% MC)",
             "result",
             12,
             "0.0",
             f'=IF(NOT(ISNUMBER({{mc}})),"",IF(OR({_AGAIN},{_ELSEWHERE}),"",IFERROR(IF({{day}}='
             'INDEX(lot_day,MATCH({stack},lot_stack,0)),{mc},""),"")))',
-            hidden=True,
         ),
         Column(
             "day",
