@@ -18,11 +18,14 @@ from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.refusal import shown
 
 LIKE_A_NUMBER = re.compile(
-    r"[\s\u00a0']*[-+]?[$\u20ac\u00a3]?\s*(\d[\d.,'\s\u00a0]*|\.\d+)(\s*\d+\s*/\s*\d+|/\d+)?"
-    r"\s*(%|\"|''|in|ft|lb|g|bf)?\.?[\s\u00a0]*",
+    r"[ ']*[-+]?[$\u20ac\u00a3]? ?(\d[\d.,' ]*|\.\d+)( ?\d+ ?/ ?\d+|/\d+)?"
+    r" ?(%|\"|''|in|ft|lb|g|bf)?\.? ?",
     re.IGNORECASE,
 )
-"""As people type one that a spreadsheet takes for a text: 7,5 or 7 1/2 or 12 % or $ 4.50."""
+"""As people type one that a spreadsheet takes for a text: 7,5 or 7 1/2 or 12 % or $ 4.50; each run
+of blanks is one."""
+LONGEST_NUMBER = 40
+"""Characters, for the time that a text made for it would take: it grows with their cube."""
 
 
 def texts(old: OldWorkbook) -> Iterator[Finding]:
@@ -50,7 +53,7 @@ def texts(old: OldWorkbook) -> Iterator[Finding]:
         if numbers < 2 or numbers <= len(cells) / 2:
             continue
         for place, value in cells:
-            if isinstance(value, str) and LIKE_A_NUMBER.fullmatch(value):
+            if isinstance(value, str) and _like_a_number(value):
                 letter = get_column_letter(column)
                 told = f"{shown(value)} among the {numbers} numbers of column {letter}"
                 yield Finding(Kind.TEXT, place, told)
@@ -58,6 +61,11 @@ def texts(old: OldWorkbook) -> Iterator[Finding]:
 
 def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float, date, time, timedelta)) and not isinstance(value, bool)
+
+
+def _like_a_number(text: str) -> bool:
+    spaced = " ".join(text.split())
+    return len(spaced) <= LONGEST_NUMBER and LIKE_A_NUMBER.fullmatch(spaced) is not None
 
 
 def _named_inputs() -> dict[str, tuple[str, Limits | None]]:

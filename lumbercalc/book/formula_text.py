@@ -14,15 +14,20 @@ from openpyxl.utils.cell import column_index_from_string, get_column_letter
 
 from lumbercalc.sheet.catalogue import CATALOGUE
 
+LONGEST_FORMULA = 8192
+"""Characters of a formula (specifications of Excel); a longer one is not looked through."""
 LARGEST_AREA = 100_000
 """Cells of an area that are computed with: of a larger one, such as A:A, those that are in use."""
 
-_SHEET = r"'(?:[^']|'')*'|[^\W\d](?:[\w.]|\[\d+\])*(?::[\w.]+)?|\[\d+\][\w.]*"
+_QUOTED = r"'(?:[^']|'')*+'"
+"""Nothing in it is tried a second time: a formula of apostrophes is read as fast as any other."""
+_SHEET = rf"{_QUOTED}|[^\W\d](?:[\w.]|\[\d+\])*(?::[\w.]+)?|\[\d+\][\w.]*"
 _CELL = r"\$?[A-Za-z]{1,3}\$?\d{1,7}"
 WORDS = re.compile(
     r'(?P<text>"(?:[^"]|"")*")'
     r"|(?P<lost>#REF!)"
     rf"|(?P<sheet>{_SHEET})(?:!|(?<=')\#)"
+    rf"|(?P<quoted>{_QUOTED})"
     r"|(?P<table>[^\W\d][\w.\\]*)\[(?:[^\[\]]|\[[^\[\]]*\])*\]"
     r"|(?P<function>[^\W\d][\w.\\]*)(?=\()"
     rf"|(?P<area>(?:{_CELL}:{_CELL}|\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}|\$?\d+:\$?\d+)(?![\w.(]))"
@@ -31,12 +36,15 @@ WORDS = re.compile(
     r"|(?P<number>\d[\w.]*)"
 )
 PREFIXES = re.compile(
-    r"(?:'(?:[^']|'')*'!|\[\d+\]!|_xlfn\.|_xlws\.|_xludf\.|org\.lumbercalc\.addin\.)+"
-    r"(?P<name>[A-Za-z]\w*)(?=\()",
+    r'"(?:[^"]|"")*"'
+    rf"|(?:{_QUOTED}!|\[\d+\]!|_xlfn\.|_xlws\.|_xludf\.|org\.lumbercalc\.addin\.)++"
+    r"(?:(?P<name>[A-Za-z]\w*)(?=\())?"
+    rf"|{_QUOTED}",
     re.IGNORECASE,
 )
 """What spreadsheets write before the name of a function: of the file that it comes from, for one
-newer than the format, for one that was not there when the file was saved."""
+newer than the format, for one that was not there when the file was saved. Texts and whatever else
+is quoted are read over."""
 
 NEWER = re.compile(r"(?:_xlfn\.|_xlws\.)+", re.IGNORECASE)
 BY_SIZE = ("SEQUENCE", "MUNIT", "MAKEARRAY", "EXPAND", "REPT")
@@ -111,6 +119,11 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
         What it calls, and what is wrong with it.
     """
     found = FormulaText()
+    if len(formula) > LONGEST_FORMULA:
+        found.not_followed.append(
+            f"the formula has {len(formula):,} characters; at most {LONGEST_FORMULA:,} are read"
+        )
+        return found
     plain = _without_prefixes(formula)
     pieces: list[str] = []
     at = 0
@@ -131,6 +144,8 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
             _look_at_function(text, known, found)
         elif kind == "lost":
             found.broken.append("a reference is #REF!: what it named is gone")
+        elif kind == "quoted":
+            found.not_followed.append(f"what {text[:60]} names is not followed")
         elif kind == "table":
             found.not_followed.append(f"a table's column, {word[0][:60]}, is not followed")
         elif kind == "name":
@@ -148,8 +163,7 @@ def _without_prefixes(formula: str) -> str:
         ours = (found["name"] or "").upper() in CATALOGUE
         return str(found["name"]) if ours else found[0]
 
-    pattern = rf'"(?:[^"]|"")*"|{PREFIXES.pattern}'
-    return re.sub(pattern, plain, formula, flags=re.IGNORECASE)
+    return PREFIXES.sub(plain, formula)
 
 
 def _look_at_sheet(sheet: str, known: Known, found: FormulaText) -> None:

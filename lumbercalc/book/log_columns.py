@@ -22,9 +22,10 @@ HEADER_LINES = 5
 """A header, a line of units and some lines without a reading may stand over the first reading."""
 
 READING = re.compile(
-    r"\s*([-+]?\d+(?:[.,]\d+)?)\s*([°º]?\s*[FC]|[℃℉]|%\s*(?:RH|rh)?)?\s*", re.ASCII
+    r"\s*+([-+]?\d+(?:[.,]\d+)?)\s*+([°º]?\s*[FC]|[℃℉]|%\s*+(?:RH|rh)?)?\s*", re.ASCII
 )
-"""A number with a decimal point or comma, and perhaps its unit."""
+"""A number with a decimal point or comma, and perhaps its unit. Blanks are taken once (`*+`): the
+time that a long cell takes grows with its length, not with the square of it."""
 NO_READING = frozenset({"", "-", "--", "---", "----", "na", "n/a", "nan", "null", "none", "err"})
 """What loggers write, in any case, where a sensor gave nothing."""
 

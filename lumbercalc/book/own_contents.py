@@ -28,7 +28,8 @@ DIGITS = 12
 
 TOKEN = re.compile(
     r'(?P<text>"(?:[^"]|"")*")'
-    r"|(?P<sheet>'(?:[^']|'')*'!)"
+    r"|(?P<sheet>'(?:[^']|'')*+'!)"
+    r"|(?P<quoted>'(?:[^']|'')*+')"
     r"|(?P<blank>\s+)"
     r"|(?<![\w.!$])(?P<column>\$?[A-Z]{1,3})(?P<row>\$?\d{1,7})(?![\w(.])"
     r"|(?<![\w.$])(?P<whole>\d+)\.0+(?![\w.])"
@@ -169,8 +170,8 @@ def _relative(
     formula: str, sheet: str, row: int, column: int, columns: dict[tuple[str, int], str]
 ) -> str:
     def one(token: re.Match[str]) -> str:
-        if token["text"]:
-            return token["text"]
+        if token["text"] or token["quoted"]:
+            return token[0]
         if token["sheet"]:
             return token["sheet"].replace("'", "")
         if token["blank"]:

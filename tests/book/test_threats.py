@@ -12,6 +12,7 @@ import socket
 import struct
 import subprocess
 import sys
+import time
 import zipfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
@@ -31,10 +32,14 @@ from typer.testing import CliRunner, Result
 import lumbercalc
 from lumbercalc.book import archive, old_workbook, stored, template
 from lumbercalc.book.archive import open_archive
+from lumbercalc.book.check_texts import texts
+from lumbercalc.book.climate_log import read_log
 from lumbercalc.book.compute import compute
 from lumbercalc.book.edit import change_cells
+from lumbercalc.book.formula_text import Known, read_formula
 from lumbercalc.book.kept import SHEET, type_in
-from lumbercalc.book.old_workbook import read_old
+from lumbercalc.book.old_workbook import OldCell, OldWorkbook, read_old
+from lumbercalc.book.own_contents import own_forms
 from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.records import fill, put
 from lumbercalc.book.sample import sample_folder
@@ -557,6 +562,43 @@ def test_a_name_of_billions_of_cells_is_only_a_text(tmp_path: Path, text: str) -
     workbook.save(tmp_path / "shop.xlsx")
     found = read_old(tmp_path / "shop.xlsx")
     assert (found.names, found.other_names) == ({}, {"board_tag": text})
+
+
+# Texts for which a careless search takes the square or the cube of their length
+
+
+@contextmanager
+def processor_seconds(most: float) -> Iterator[None]:
+    start = time.process_time()
+    yield
+    assert time.process_time() - start < most
+
+
+def test_a_typed_text_that_is_almost_a_number_costs_no_time() -> None:
+    typed = [1, 2, 3, "1" + " " * 2_000 + "x", "1 " * 16_000]
+    cells = {("Mine", row, 1): OldCell(value) for row, value in enumerate(typed, 1)}
+    with processor_seconds(1):
+        assert list(texts(OldWorkbook(cells, {}))) == []
+
+
+@pytest.mark.parametrize("cell", ["1" + " " * 15_000 + "x", "1%" + " " * 15_000 + "x"])
+def test_a_logged_text_that_is_almost_a_reading_costs_no_time(tmp_path: Path, cell: str) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(f"2025-06-01 00:00,{cell},50\n" + "2025-06-01 01:00,70,50\n" * 40)
+    with processor_seconds(1):
+        assert read_log(log, unit="F").bad == 1
+
+
+@pytest.mark.parametrize("piece", ["'", "''!", "'a'!", "[1]!", "_xlfn.", '"', "a[", "("])
+def test_a_formula_that_is_never_closed_costs_no_time(piece: str) -> None:
+    known = Known({"mine": (1, 1)}, (), (), ())
+    with processor_seconds(0.25):
+        read_formula("=" + piece * (8_000 // len(piece)), "Mine", known)
+        long = read_formula("=" + piece * 30_000, "Mine", known)
+    assert "at most 8,192 are read" in long.not_followed[0]
+    old = OldWorkbook({("Mine", 1, 1): OldCell(None, "=" + piece * 15_000)}, {})
+    with processor_seconds(1):
+        assert len(list(own_forms(old, {}))) == 1
 
 
 # The code itself
