@@ -49,6 +49,11 @@ class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the eng
 LONGEST_TEXT = 32_767
 """Characters of a cell (specifications of Excel and Calc)."""
 JOIN = OPERATORS["&"]
+JOINING = {
+    name: function
+    for name, function in formulas.get_functions().items()
+    if name.removeprefix("_XLFN.") in ("CONCAT", "CONCATENATE", "REPLACE", "REPLACEB", "TEXTJOIN")
+}
 """The engine's own: cells that join themselves to themselves double without an end."""
 
 
@@ -62,17 +67,23 @@ def register() -> None:
     """Give the engine our functions, and what it computes otherwise than Calc does."""
     table = formulas.get_functions()
     functions._text2num = _number_of_text
-    OPERATORS["&"] = _joined
+    OPERATORS["&"] = _no_longer(JOIN)
+    for name, function in JOINING.items():
+        table[name] = _no_longer(function)
     table["ROUND"] = wrap_ufunc(_rounded)  # the engine's own rounds 7.905 to 7.9
     for name in CATALOGUE:
         table[name] = _worksheet_function(name)
 
 
-def _joined(*parts: Any) -> Any:
+def _no_longer(join: Callable[..., Any]) -> Callable[..., Any]:
     """Join texts as a spreadsheet does: one that is too long for a cell is an error."""
-    joined = JOIN(*parts)
-    if any(isinstance(text, str) and len(text) > LONGEST_TEXT for text in np.ravel(joined)):
-        return Error.errors["#VALUE!"]
+
+    def joined(*parts: Any) -> Any:
+        whole = join(*parts)
+        if any(isinstance(text, str) and len(text) > LONGEST_TEXT for text in np.ravel(whole)):
+            return Error.errors["#VALUE!"]
+        return whole
+
     return joined
 
 

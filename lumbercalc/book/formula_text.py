@@ -12,12 +12,11 @@ from dataclasses import dataclass, field
 
 from openpyxl.utils.cell import column_index_from_string, get_column_letter
 
+from lumbercalc.book.formula_size import LARGEST_AREA, Extent, extent_of
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 LONGEST_FORMULA = 8192
 """Characters of a formula (specifications of Excel); a longer one is not looked through."""
-LARGEST_AREA = 100_000
-"""Cells of an area that are computed with: of a larger one, such as A:A, those that are in use."""
 
 _QUOTED = r"'(?:[^']|'')*+'"
 """Nothing in it is tried a second time: a formula of apostrophes is read as fast as any other."""
@@ -47,8 +46,14 @@ newer than the format, for one that was not there when the file was saved. Texts
 is quoted are read over."""
 
 NEWER = re.compile(r"(?:_xlfn\.|_xlws\.)+", re.IGNORECASE)
-BY_SIZE = ("SEQUENCE", "MUNIT", "MAKEARRAY", "EXPAND", "REPT")
-"""What makes as many cells or characters as it is told to."""
+BY_SIZE = (
+    "SEQUENCE", "MUNIT", "MAKEARRAY", "EXPAND", "REPT", "TEXTSPLIT", "HSTACK", "VSTACK",
+    "CHOOSECOLS", "CHOOSEROWS", "TOCOL", "TOROW", "WRAPCOLS", "WRAPROWS", "GROUPBY", "PIVOTBY",
+)  # fmt: skip
+"""What makes as many cells or characters as it is told to, or lays them out in another height and
+width."""
+BY_PATTERN = ("REGEXEXTRACT", "REGEXREPLACE", "REGEXTEST")
+"""What may search without an end."""
 BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
 PARAMETER = "_xlpm."
 """Before a name that stands for a value inside the formula itself."""
@@ -92,6 +97,8 @@ class FormulaText:
         References that lead nowhere, or out of the workbook.
     not_followed : list of str
         What else cannot be computed.
+    extent : Extent
+        Of its areas and lists; those of its names are not among them.
     """
 
     text: str = ""
@@ -99,6 +106,7 @@ class FormulaText:
     names: set[str] = field(default_factory=set)
     broken: list[str] = field(default_factory=list)
     not_followed: list[str] = field(default_factory=list)
+    extent: Extent = field(default_factory=Extent)
 
 
 def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
@@ -126,13 +134,19 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
         return found
     plain = _without_prefixes(formula)
     pieces: list[str] = []
+    marks: list[str] = []
+    functions: set[str] = set()
     at = 0
     place = sheet
     for word in WORDS.finditer(plain):
         kind, text = str(word.lastgroup), str(word[word.lastgroup or 0])
-        if word.start() > at and plain[at : word.start()].strip(":") != "":
+        between = plain[at : word.start()]
+        if between.strip(":") != "":
             place = sheet
-        pieces.append(plain[at : word.start()])
+        if ":" in between:
+            found.not_followed.append(f"the area up to {word[0][:60]} is not followed")
+        pieces.append(between)
+        marks.append(between)
         at = word.end()
         if kind == "sheet":
             place = text.strip("'").replace("''", "'")
@@ -141,6 +155,7 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
             pieces.append(_in_use(text, place, known, found))
             continue
         elif kind == "function":
+            functions.add(NEWER.sub("", text).upper())
             _look_at_function(text, known, found)
         elif kind == "lost":
             found.broken.append("a reference is #REF!: what it named is gone")
@@ -152,6 +167,7 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
             _look_at_name(text, known, found)
         pieces.append(word[0])
     found.text = "".join([*pieces, plain[at:]])
+    found.extent |= extent_of("".join([*marks, plain[at:]]), functions)
     found.broken = list(dict.fromkeys(found.broken))
     return found
 
@@ -181,6 +197,8 @@ def _look_at_function(name: str, known: Known, found: FormulaText) -> None:
         found.calls.add(plain)
     elif plain in BY_SIZE:
         found.not_followed.append(f"the cells that {plain} makes are not followed")
+    elif plain in BY_PATTERN:
+        found.not_followed.append(f"the pattern of {plain} is not followed")
     elif plain in BY_CHANCE:
         found.not_followed.append(f"{plain} gives another number each time")
     elif plain not in known.functions and not name.lower().startswith(PARAMETER):
@@ -202,15 +220,17 @@ def _in_use(area: str, sheet: str, known: Known, found: FormulaText) -> str:
     """Cut an area that is larger than any table to the cells of its sheet that are in use."""
     first, last = area.replace("$", "").upper().split(":")
     most_row, most_column = known.sheets.get(sheet.casefold(), (1, 1))
-    left, top = _corner(first, 1, 1)
-    right, bottom = _corner(last, 16_384, 1_048_576)
+    columns, rows = zip(_corner(first, 1, 1), _corner(last, 16_384, 1_048_576), strict=True)
+    (left, right), (top, bottom) = sorted(columns), sorted(rows)
     if (bottom - top + 1) * (right - left + 1) <= LARGEST_AREA:
+        found.extent |= Extent(bottom - top + 1, right - left + 1)
         return area
     right, bottom = max(left, min(right, most_column)), max(top, min(bottom, most_row))
     if (bottom - top + 1) * (right - left + 1) > LARGEST_AREA:
         found.not_followed.append(
             f"the area {area} has more than {LARGEST_AREA:,} cells in use; name fewer"
         )
+    found.extent |= Extent(bottom - top + 1, right - left + 1)
     return f"${get_column_letter(left)}${top}:${get_column_letter(right)}${bottom}"
 
 

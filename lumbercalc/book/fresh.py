@@ -21,8 +21,10 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.cell_value import CellValue, is_error, plain
 from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
-from lumbercalc.book.formula_text import LARGEST_AREA, FormulaText, Known, read_formula
+from lumbercalc.book.formula_size import LARGEST_AREA
+from lumbercalc.book.formula_text import FormulaText, Known, read_formula
 from lumbercalc.book.kept import type_in
+from lumbercalc.book.not_followed import not_followed
 from lumbercalc.book.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
 from lumbercalc.book.reader import open_workbook, readable
 from lumbercalc.book.table import HEADER_ROW, Table
@@ -33,7 +35,8 @@ from lumbercalc.sheet.catalogue import CATALOGUE
 
 FOLLOWED_BY_THE_ENGINE = ("LET",)
 """Functions of its grammar, which are not in its list."""
-BAD_NAME = "the name {} cannot be computed with: {}"
+MOST_FILLED = 500_000
+"""Cells that all array formulas of a workbook fill."""
 
 
 @dataclass(frozen=True)
@@ -152,12 +155,16 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         for place, cell in old.cells.items()
         if cell.formula
     }
+    arrays = _arrays(old)
     for place, cell in old.cells.items():
-        if cell.area and _array(place, cell) is None:
+        if cell.area and place not in arrays:
             texts[place].not_followed.append(f"it fills the cells {cell.area[:40]}: too many")
     tell(len(texts))
-    missing = _not_followed(texts, names)
-    workbook = _clean(opened.sheetnames, old, texts, names, missing)
+    missing = not_followed(texts, names, old.names)
+    filled = {
+        each: place for place, area in arrays.items() for each in area.places if each != place
+    }
+    workbook = _clean(opened.sheetnames, old, filled, texts, names, missing)
     tables = [table for table in TABLES if _in_place(table, old)]
     told = {(place[0], address(place)): why for place, why in missing.items()}
     try:
@@ -168,7 +175,6 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         raise FileFault(
             f"{path}: its formulas cannot be computed ({type(fault).__name__})"
         ) from None
-    filled = _filled_by_arrays(old)
     ours = [place for place, text in texts.items() if text.calls]
     ours += [place for place, first in filled.items() if texts[first].calls]
     return Fresh(opened.sheetnames, old, texts, names, ours, computed, seen)
@@ -184,26 +190,10 @@ def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
     return Known(used, names, {name.casefold() for name in local} - names, functions)
 
 
-def _not_followed(
-    texts: dict[Place, FormulaText], names: dict[str, FormulaText]
-) -> dict[Place, str]:
-    """Say of each formula that is not given to the engine why."""
-    bad = {
-        name.casefold(): BAD_NAME.format(name, (text.broken + text.not_followed)[0])
-        for name, text in names.items()
-        if text.broken or text.not_followed
-    }
-    missing = {}
-    for place, text in texts.items():
-        why = text.broken + text.not_followed + [bad[name] for name in text.names if name in bad]
-        if why:
-            missing[place] = why[0]
-    return missing
-
-
 def _clean(
     sheets: list[str],
     old: OldWorkbook,
+    filled: dict[Place, Place],
     texts: dict[Place, FormulaText],
     names: dict[str, FormulaText],
     missing: dict[Place, str],
@@ -213,7 +203,6 @@ def _clean(
     workbook.remove(workbook.worksheets[0])
     for sheet in sheets:
         workbook.create_sheet(sheet)
-    filled = _filled_by_arrays(old)
     for place, cell in old.cells.items():
         if cell.formula and place not in missing:
             if place in filled or not _put_formula(workbook[place[0]], place, cell, texts[place]):
@@ -247,27 +236,26 @@ def _put_formula(sheet: Worksheet, place: Place, cell: OldCell, text: FormulaTex
     return True
 
 
+def _arrays(old: OldWorkbook) -> dict[Place, Area]:
+    """Give the cells that array formulas fill, without those that are too many, or nonsense."""
+    arrays: dict[Place, Area] = {}
+    left = MOST_FILLED
+    for place, cell in old.cells.items():
+        area = _array(place, cell) if cell.area else None
+        cells = area.height * area.width if area is not None else 0
+        if area is not None and cells <= min(left, LARGEST_AREA):
+            arrays[place] = area
+            left -= cells
+    return arrays
+
+
 def _array(place: Place, cell: OldCell) -> Area | None:
-    """Give the cells that an array formula fills; None where they are too many, or nonsense."""
     try:
         left, top, right, bottom = range_boundaries(cell.area)
         area = Area(place[0], int(left or 0), int(top or 0), int(right or 0), int(bottom or 0))
     except (TypeError, ValueError):
         return None
-    rows = area.last_row - area.first_row + 1
-    columns = area.last_column - area.first_column + 1
-    starts = (area.first_row, area.first_column) == place[1:]
-    return area if starts and rows * columns <= LARGEST_AREA else None
-
-
-def _filled_by_arrays(old: OldWorkbook) -> dict[Place, Place]:
-    """Give the cells that an array formula of another cell fills, with that one."""
-    filled: dict[Place, Place] = {}
-    for place, cell in old.cells.items():
-        area = _array(place, cell) if cell.area else None
-        if area is not None:
-            filled |= {each: place for each in area.places if each != place}
-    return filled
+    return area if (area.first_row, area.first_column) == place[1:] else None
 
 
 def _written(area: Area) -> str:

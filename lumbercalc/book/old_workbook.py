@@ -71,6 +71,16 @@ class Area:
     last_row: int
 
     @property
+    def height(self) -> int:
+        """Rows of it."""
+        return self.last_row - self.first_row + 1
+
+    @property
+    def width(self) -> int:
+        """Columns of it."""
+        return self.last_column - self.first_column + 1
+
+    @property
     def places(self) -> list[Place]:
         """Its cells, row by row."""
         return [

@@ -14,6 +14,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 from typer.testing import CliRunner, Result
 
+from lumbercalc.book import fresh
 from lumbercalc.book.cell_value import Values
 from lumbercalc.book.check import Checked, check
 from lumbercalc.book.finding import Kind
@@ -234,6 +235,16 @@ def test_a_name_that_leads_nowhere_is_told(tmp_path: Path, area: str, told_of: s
         ({"A1": "=1+"}, "the formula cannot be read"),
         ({"A1": "=A1+1"}, "it depends on itself"),
         ({"A1": "=B1+1", "B1": "=A1+1"}, "it depends on itself"),
+        (
+            {"A1": "=SUM(B1:B501*TRANSPOSE(B1:B501))"},
+            "it may make 501 x 501 cells, more than 250,000",
+        ),
+        ({"A1": "=SUM(B1:B5000*D1:BB1)"}, "it may make 5,000 x 51 cells"),
+        ({"A1": "=SUM(B1:B90000*{1,2,3})"}, "it may make 90,000 x 3 cells"),
+        ({"A1": "=SUM(TRANSPOSE(FREQUENCY(D1:D9,E1:AC21)))"}, "it may make 525 x 525 cells"),
+        ({"A1": "=SUM(_xlfn.TOCOL(B1:D9))"}, "the cells that TOCOL makes are not followed"),
+        ({"A1": "=SUM(B1:B2:D900)"}, "the area up to D900 is not followed"),
+        ({"A1": '=IF(_xlfn.REGEXTEST("aa","(a+)+b"),1,2)'}, "the pattern of REGEXTEST"),
         ({"A1": "=SUM(B:B)", "B1048576": 1}, "the area B:B has more than 100,000 cells in use"),
     ],
 )
@@ -247,6 +258,49 @@ def test_what_cannot_be_computed_is_told_and_never_called_equal(
     assert why in line
     assert told(checked, Kind.STALE) == ["Mine!C2: stored nothing, fresh 9.24228742257097"]
     assert (checked.compared, run(path).exit_code) == (1, 1)
+
+
+@pytest.mark.parametrize(
+    ("formula", "made"),
+    [
+        ("=SUM(tall*TRANSPOSE(tall))", "501 x 501"),
+        ("=SUM(turned*B1:B9)", "501 x 501"),
+        ("=SUM(again+1)", "501 x 501"),
+        ("=SUM(tall)+SUM(Rates!A1:XA1)", "501 x 625"),
+    ],
+)
+def test_a_product_of_names_is_not_computed_either(tmp_path: Path, formula: str, made: str) -> None:
+    names = {"tall": "Mine!$B$1:$B$501", "turned": "TRANSPOSE(tall)", "again": "turned*tall"}
+    path = book(tmp_path / "mine.xlsx", {"A1": formula, "A2": "=EMC(70,A1)"}, **names)
+    [line] = told(check(path), Kind.NOT_COMPUTED)
+    assert f"it may make {made} cells, more than 250,000" in line
+
+
+def test_as_many_cells_as_are_allowed_are_computed(tmp_path: Path) -> None:
+    cells = {"A1": "=SUM(B1:B2500*D1:CY1)", "A2": "=EMC(70,50+A1)", "B7": 2, "D1": 3}
+    checked = check(book(tmp_path / "mine.xlsx", cells))
+    assert checked.fresh.value(("Mine", 1, 1)) == 6
+    assert told(checked, Kind.NOT_COMPUTED) == []
+
+
+def test_array_formulas_fill_only_so_many_cells_together(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(fresh, "MOST_FILLED", 10)
+    cells = {f"{x}1": ArrayFormula(f"{x}1:{x}5", "=EMC(70,50)") for x in "BCD"}
+    checked = check(book(tmp_path / "mine.xlsx", cells))
+    [line] = told(checked, Kind.NOT_COMPUTED)
+    assert line.startswith("Mine!D1: it fills the cells D1:D5: too many")
+
+
+@pytest.mark.parametrize(
+    "formula",
+    ["=D1&D1", "=CONCATENATE(D1,D1)", "=REPLACE(D1,1,0,D1)", '=_xlfn.TEXTJOIN("",FALSE,D1,D1)'],
+)
+def test_a_text_too_long_for_a_cell_is_an_error(tmp_path: Path, formula: str) -> None:
+    cells = {"A1": formula, "A2": formula.replace("D", "E"), "D1": "a" * 16_383, "E1": "a" * 16_384}
+    computed = check(book(tmp_path / "mine.xlsx", cells)).fresh.computed.values
+    assert (computed["Mine", "A1"], computed["Mine", "A2"]) == ("a" * 32_766, "#VALUE!")
 
 
 def test_an_error_that_is_caught_is_not_computed_either(tmp_path: Path) -> None:

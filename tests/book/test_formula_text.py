@@ -25,6 +25,7 @@ KNOWN = Known(
         ("=SUM($A:$C)", "=SUM($A$1:$C$40)"),
         ("=SUM('Last year'!A:B)+SUM(A:A)", "=SUM('Last year'!$A$1:$B$10)+SUM($A$1:$A$40)"),
         ("=SUM(A1:A1048576)", "=SUM($A$1:$A$40)"),
+        ("=SUM(B1048576:A1)", "=SUM($A$1:$B$40)"),
         ("=SUM(3:9)", "=SUM($A$3:$F$9)"),
         ("=SUM(A1:C99)", "=SUM(A1:C99)"),
         ('=IF(A1="A:A","A:A",1)', '=IF(A1="A:A","A:A",1)'),
