@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import re
+import warnings
 import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
 
 from lumbercalc.faults import FileFault
+from lumbercalc.files import Seen
 
 LARGEST_FILE = 20_000_000
 """Bytes of a workbook file; 5,000 boards and 5,000 weighings take two million."""
@@ -29,38 +34,91 @@ ODD_NAME = re.compile(r"(?:^|/)\.\.?(?:/|$)|^/|\\|^[A-Za-z]:|[\x00-\x1f]")
 """A name that leads out of the archive; nothing is unpacked to the disk, and no writer makes it."""
 
 
-def open_archive(path: Path) -> BytesIO:
+@dataclass(frozen=True, eq=False)
+class Archive:
+    """A workbook file that was read, once: what is read of it later is what was checked.
+
+    Parameters
+    ----------
+    path : Path
+        The file, for messages.
+    content : bytes
+        All of it.
+    seen : Seen
+        The file when it was read.
+    """
+
+    path: Path
+    content: bytes
+    seen: Seen
+
+    def parts(self) -> zipfile.ZipFile:
+        """Open it to read its parts.
+
+        Returns
+        -------
+        ZipFile
+            Of the content, not of the file.
+        """
+        return zipfile.ZipFile(BytesIO(self.content))
+
+
+@contextmanager
+def readable(path: Path) -> Iterator[None]:
+    """Turn whatever a broken or hostile workbook raises while it is read into a fault.
+
+    Parameters
+    ----------
+    path : Path
+        For the message.
+
+    Raises
+    ------
+    FileFault
+        Of one line.
+    """
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")  # what openpyxl does not know does not matter here
+            yield
+    except FileFault:
+        raise
+    except OSError as fault:
+        raise FileFault(f"{path}: the file cannot be read ({fault.strerror or fault})") from None
+    except Exception:  # openpyxl and zipfile raise whatever a broken part happens to cause
+        raise FileFault(f"{path}: this is not a workbook that can be read") from None
+
+
+def open_archive(path: Path) -> Archive:
     """Read a workbook file whose archive keeps the limits.
 
     Parameters
     ----------
     path : Path
-        The file.
+        An .xlsx or .xlsm file.
 
     Returns
     -------
-    BytesIO
-        All of it: what is read later cannot differ from what was checked.
+    Archive
+        The one reading of it.
 
     Raises
     ------
     FileFault
         When the file is not there, too large, or its archive is not what a spreadsheet writes.
-    zipfile.BadZipFile
-        When it is no archive.
     """
     if not path.is_file():
         raise FileFault(f"{path}: there is no such file")
-    if path.stat().st_size > LARGEST_FILE:
-        raise FileFault(
-            f"{path}: {path.stat().st_size} bytes; a workbook has at most {LARGEST_FILE}"
-        )
-    content = BytesIO(path.read_bytes())
-    with zipfile.ZipFile(content) as archive:
-        _check_directory(archive.infolist(), path)
-        for item in archive.infolist():
-            _check_part(archive, item, path)
-    return content
+    with readable(path):
+        seen = Seen.of(path)
+        if seen.size > LARGEST_FILE:
+            raise FileFault(f"{path}: {seen.size} bytes; a workbook has at most {LARGEST_FILE}")
+        archive = Archive(path, path.read_bytes(), seen)
+        with archive.parts() as parts:
+            _check_directory(parts.infolist(), path)
+            for item in parts.infolist():
+                _check_part(parts, item, path)
+    return archive
 
 
 def _check_directory(items: list[zipfile.ZipInfo], path: Path) -> None:

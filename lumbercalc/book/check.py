@@ -59,7 +59,7 @@ def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
     """
     fresh = compute_anew(path, tell)
     found = [*stale(fresh), *refusals(fresh), *not_computed(fresh), *texts(fresh.old)]
-    found += [*references(fresh), *rules(fresh), *self_test_findings(path)]
+    found += [*references(fresh), *rules(fresh), *self_test_findings(fresh.archive)]
     compared = sum(fresh.value(place) is not None for place in fresh.ours)
     return Checked(_in_order(found, fresh), compared, fresh)
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
+from lumbercalc.book.archive import Archive
 from lumbercalc.book.finding import Finding, Kind
 from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Area
@@ -77,12 +77,12 @@ def _label(fresh: Fresh, table: Table, row: int) -> str:
     return ", ".join(told) + ": " if told else ""
 
 
-def self_test_findings(path: Path) -> Iterator[Finding]:
+def self_test_findings(archive: Archive) -> Iterator[Finding]:
     """Find cells named test_... that are not stored as TRUE.
 
     Parameters
     ----------
-    path : Path
+    archive : Archive
         Of the workbook.
 
     Yields
@@ -90,6 +90,6 @@ def self_test_findings(path: Path) -> Iterator[Finding]:
     Finding
         With what is stored there.
     """
-    for each in self_tests(path):
+    for each in self_tests(archive):
         if each.verdict is not Verdict.OK:
             yield Finding(Kind.SELF_TEST, each.name, each.detail)

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
+from lumbercalc.book.archive import Archive, open_archive
 from lumbercalc.book.climate_log import ClimateLog, Unit, read_log
 from lumbercalc.book.climate_means import Air, monthly, weekly
 from lumbercalc.book.climate_rows import Plan, find_place, months_missing, plan
@@ -18,7 +19,7 @@ from lumbercalc.book.sheet_xml import Content
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen, may_change, may_write
+from lumbercalc.file_checks import may_write
 from lumbercalc.sheet.climate_table import PLACE
 from lumbercalc.sheet.readers import read_text
 
@@ -29,10 +30,8 @@ class Draft:
 
     Parameters
     ----------
-    workbook : Path
-        The file.
-    seen : Seen
-        As it was when it was read.
+    archive : Archive
+        Of the workbook.
     place : str
         As the sheet has it, or will have it.
     log : ClimateLog
@@ -47,8 +46,7 @@ class Draft:
         Months that the place will still lack; none where it has dated rows.
     """
 
-    workbook: Path
-    seen: Seen
+    archive: Archive
     place: str
     log: ClimateLog
     plan: Plan
@@ -75,9 +73,7 @@ class Draft:
             When the file cannot be changed; it is then as it was.
         """
         cells = {**self.plan.cells, **self.new_place}
-        return change_cells(
-            self.workbook, SITE.sheet, cells, like_row=FIRST_ROW, seen=self.seen, now=now
-        )
+        return change_cells(self.archive, SITE.sheet, cells, like_row=FIRST_ROW, now=now)
 
 
 def draft(
@@ -118,9 +114,8 @@ def draft(
     """
     name = _place(place)
     may_write(workbook, force=True)
-    may_change(workbook)
-    seen = Seen.of(workbook)
-    book = open_workbook(workbook, [SITE.sheet])
+    archive = open_archive(workbook)
+    book = open_workbook(archive, [SITE.sheet])
     site = read_table(book, SITE, workbook)
     name, new_place = find_place(book, name, workbook)
     read = read_log(log, unit=unit, day_first=day_first, temperature=temperature, humidity=humidity)
@@ -130,8 +125,7 @@ def draft(
         period = "week" if dated else "month"
         raise FileFault(f"{log}: at most {most} days of a {period} have readings; too few for it")
     return Draft(
-        workbook=workbook,
-        seen=seen,
+        archive=archive,
         place=name,
         log=read,
         plan=plan(site, name, enough, (read.first.date(), read.last.date())),

@@ -12,8 +12,8 @@ import pandas as pd
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.archive import readable
 from lumbercalc.book.climate_means import Air, Key
-from lumbercalc.book.reader import readable
 from lumbercalc.book.sheet_xml import Content, Formula
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.table import FIRST_ROW

@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.archive import Archive
 from lumbercalc.book.cell_value import day_of, name_of, text_of
 from lumbercalc.book.day_stacks import (
     Rows,
@@ -57,15 +57,15 @@ class Day:
     damp: list[tuple[str, str]]
 
 
-def read_day(workbook: Workbook, path: Path) -> Day:
+def read_day(workbook: Workbook, archive: Archive) -> Day:
     """Read the shop's day.
 
     Parameters
     ----------
     workbook : Workbook
         From `open_workbook`.
-    path : Path
-        For messages.
+    archive : Archive
+        Of which it was opened.
 
     Returns
     -------
@@ -77,6 +77,7 @@ def read_day(workbook: Workbook, path: Path) -> Day:
     FileFault
         When it is no workbook of the template.
     """
+    path = archive.path
     frames = [
         (table, read_table(workbook, table, path))
         for table in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)
@@ -88,7 +89,7 @@ def read_day(workbook: Workbook, path: Path) -> Day:
     latest = latest_weighings(weighings, as_of)
     return Day(
         as_of,
-        why_stale(frames, path),
+        why_stale(frames, archive),
         list(to_weigh(stacks, samples, latest, as_of)),
         list(ready(stacks, as_of)),
         list(too_fast(stacks, latest)),

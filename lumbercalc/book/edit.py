@@ -13,26 +13,19 @@ from functools import partial
 from io import BytesIO
 from pathlib import Path
 
-from lumbercalc.book.archive import open_archive
+from lumbercalc.book.archive import Archive, readable
 from lumbercalc.book.calculation_mark import calculate_on_load
-from lumbercalc.book.reader import readable
 from lumbercalc.book.sheet_xml import Content, change_sheet
 from lumbercalc.book.stored import sheet_files
 from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen, may_change
+from lumbercalc.file_checks import may_change
 from lumbercalc.files import write_file
 
 BOOK = "xl/workbook.xml"
 
 
 def change_cells(
-    path: Path,
-    sheet: str,
-    cells: Mapping[str, Content],
-    *,
-    like_row: int,
-    seen: Seen,
-    now: datetime,
+    archive: Archive, sheet: str, cells: Mapping[str, Content], *, like_row: int, now: datetime
 ) -> Path | None:
     """Change cells of one sheet in a workbook file; a dated backup is kept beside it.
 
@@ -43,16 +36,14 @@ def change_cells(
 
     Parameters
     ----------
-    path : Path
-        An .xlsx or .xlsm file that `open_workbook` read; macros stay as they are.
+    archive : Archive
+        The file as it was read; macros stay as they are.
     sheet : str
         Name of the sheet.
     cells : dict of str to Content
         By address.
     like_row : int
         Row whose styles and height new cells and rows take.
-    seen : Seen
-        The file when it was read.
     now : datetime
         For the name of the backup.
 
@@ -67,40 +58,62 @@ def change_cells(
         When the file changed meanwhile, a cell holds a formula, or nothing can be written there;
         the file is then as it was.
     """
+    path = archive.path
     may_change(path)
-    if Seen.of(path) != seen:
-        raise FileFault(f"{path}: the file was changed meanwhile; try again")
     with readable(path):
-        [part] = [file for file, name in sheets_of(path).items() if name == sheet]
-        change = partial(change_sheet, cells=cells, like_row=like_row, sheet=sheet)
-        content = change_parts(path, {part: change, BOOK: calculate_on_load})
-    return write_file(path, content, force=True, now=now, seen=seen)
+        content = changed_cells(archive, sheet, cells, like_row=like_row)
+    return write_file(path, content, force=True, now=now, seen=archive.seen)
 
 
-def sheets_of(path: Path) -> dict[str, str]:
+def changed_cells(
+    archive: Archive, sheet: str, cells: Mapping[str, Content], *, like_row: int
+) -> bytes:
+    """Give a workbook file with some cells of one sheet changed, as `change_cells` writes it.
+
+    Parameters
+    ----------
+    archive, sheet, cells, like_row
+        As `change_cells` takes them.
+
+    Returns
+    -------
+    bytes
+        Of the new file.
+
+    Raises
+    ------
+    FileFault
+        When a cell holds a formula.
+    """
+    [part] = [file for file, name in sheets_of(archive).items() if name == sheet]
+    change = partial(change_sheet, cells=cells, like_row=like_row, sheet=sheet)
+    return change_parts(archive, {part: change, BOOK: calculate_on_load})
+
+
+def sheets_of(archive: Archive) -> dict[str, str]:
     """Give the part of each sheet of a workbook file.
 
     Parameters
     ----------
-    path : Path
-        The file.
+    archive : Archive
+        Of the file.
 
     Returns
     -------
     dict of str to str
         Part to the sheet's name.
     """
-    with zipfile.ZipFile(open_archive(path)) as archive:
-        return sheet_files(archive)
+    with archive.parts() as parts:
+        return sheet_files(parts)
 
 
-def change_parts(path: Path, changes: Mapping[str, Callable[[bytes], bytes]]) -> bytes:
+def change_parts(archive: Archive, changes: Mapping[str, Callable[[bytes], bytes]]) -> bytes:
     """Give a workbook file with some of its parts changed; every other one keeps its bytes.
 
     Parameters
     ----------
-    path : Path
-        The file; it is only read.
+    archive : Archive
+        Of the file.
     changes : mapping of str to callable
         By the name of the part: takes its bytes, gives those in their place.
 
@@ -115,20 +128,22 @@ def change_parts(path: Path, changes: Mapping[str, Callable[[bytes], bytes]]) ->
         When more would change.
     """
     target = BytesIO()
-    with zipfile.ZipFile(open_archive(path)) as old, zipfile.ZipFile(target, "w") as new:
+    with archive.parts() as old, zipfile.ZipFile(target, "w") as new:
         for item in old.infolist():
             content = old.read(item)
             if item.filename in changes:
                 content = changes[item.filename](content)
             new.writestr(item, content, item.compress_type)
-    _check_rest(path, target, set(changes))
+    _check_rest(archive, target, set(changes))
     return target.getvalue()
 
 
-def _check_rest(path: Path, target: BytesIO, changed: set[str]) -> None:
+def _check_rest(archive: Archive, target: BytesIO, changed: set[str]) -> None:
     """Read the new file back: it must have the same parts, all others with the same bytes."""
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(target) as new:
+    with archive.parts() as old, zipfile.ZipFile(target) as new:
         if old.namelist() != new.namelist() or any(
             old.read(name) != new.read(name) for name in old.namelist() if name not in changed
         ):
-            raise FileFault(f"{path}: more than the cells would change; nothing was written")
+            raise FileFault(
+                f"{archive.path}: more than the cells would change; nothing was written"
+            )

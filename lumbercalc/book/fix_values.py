@@ -7,12 +7,12 @@ from datetime import datetime
 from functools import partial
 from pathlib import Path
 
+from lumbercalc.book.archive import readable
 from lumbercalc.book.calculation_mark import calculated
 from lumbercalc.book.cell_value import CellValue, same
 from lumbercalc.book.edit import BOOK, change_parts, sheets_of
 from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Place, address
-from lumbercalc.book.reader import readable
 from lumbercalc.book.value_xml import put_values
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import Seen
@@ -35,7 +35,7 @@ def copy_beside(path: Path) -> Path:
     return path.with_name(f"{path.stem}-refreshed{path.suffix}")
 
 
-def fix_values(path: Path, fresh: Fresh, target: Path, now: datetime) -> int:
+def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
     """Write a copy of a workbook with fresh values beside its formulas.
 
     Refreshed are our functions' formulas, what they depend on and what depends on them, and every
@@ -43,10 +43,8 @@ def fix_values(path: Path, fresh: Fresh, target: Path, now: datetime) -> int:
 
     Parameters
     ----------
-    path : Path
-        The workbook; it is only read.
     fresh : Fresh
-        Its formulas computed.
+        The workbook with its formulas computed.
     target : Path
         The copy; there must be no such file.
     now : datetime
@@ -66,17 +64,18 @@ def fix_values(path: Path, fresh: Fresh, target: Path, now: datetime) -> int:
     by_sheet: dict[str, dict[str, CellValue]] = {}
     for place, value in changed.items():
         by_sheet.setdefault(place[0], {})[address(place)] = value
-    with readable(path):
+    archive = fresh.archive
+    with readable(archive.path):
         changes: dict[str, Callable[[bytes], bytes]] = {
             part: partial(put_values, values=by_sheet[sheet], every=False)
-            for part, sheet in sheets_of(path).items()
+            for part, sheet in sheets_of(archive).items()
             if sheet in by_sheet
         }
         if not fresh.computed.missing:
             changes[BOOK] = calculated
-        content = change_parts(path, changes)
-        if Seen.of(path) != fresh.seen:
-            raise FileFault(f"{path}: the file was changed meanwhile; try again")
+        content = change_parts(archive, changes)
+        if Seen.of(archive.path) != archive.seen:
+            raise FileFault(f"{archive.path}: the file was changed meanwhile; try again")
     write_file(target, content, force=False, now=now)
     return sum(not same(fresh.stored(place), value) for place, value in changed.items())
 

@@ -19,6 +19,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
+from lumbercalc.book.archive import Archive, open_archive
 from lumbercalc.book.cell_value import CellValue, is_error, plain
 from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
 from lumbercalc.book.formula_size import LARGEST_AREA
@@ -26,11 +27,10 @@ from lumbercalc.book.formula_text import FormulaText, Known, read_formula
 from lumbercalc.book.kept import type_in
 from lumbercalc.book.not_followed import not_followed
 from lumbercalc.book.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
-from lumbercalc.book.reader import open_workbook, readable
+from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
 from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 FOLLOWED_BY_THE_ENGINE = ("LET",)
@@ -57,8 +57,8 @@ class Fresh:
         Cells whose formulas call our functions, in the order of the sheets.
     computed : Computed
         Values anew.
-    seen : Seen
-        The file when it was read.
+    archive : Archive
+        The file as it was read.
     """
 
     sheets: list[str]
@@ -67,7 +67,7 @@ class Fresh:
     names: dict[str, FormulaText]
     ours: list[Place]
     computed: Computed
-    seen: Seen
+    archive: Archive
 
     def value(self, place: Place) -> CellValue | None:
         """Give what a cell comes to, or what was typed in it.
@@ -136,14 +136,13 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     FileFault
         When the file cannot be read, or takes more than this machine has.
     """
-    with readable(path):
-        seen = Seen.of(path)
-    opened = open_workbook(path, [])
+    archive = open_archive(path)
+    opened = open_workbook(archive, [])
     if opened.epoch == CALENDAR_MAC_1904:
         raise FileFault(
             f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"
         )
-    old = read_old(path)
+    old = read_old(archive)
     local = {name for sheet in opened.worksheets for name in sheet.defined_names}
     known = _known(opened.sheetnames, old, local)
     names = {
@@ -177,7 +176,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         ) from None
     ours = [place for place, text in texts.items() if text.calls]
     ours += [place for place, first in filled.items() if texts[first].calls]
-    return Fresh(opened.sheetnames, old, texts, names, ours, computed, seen)
+    return Fresh(opened.sheetnames, old, texts, names, ours, computed, archive)
 
 
 def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pandas as pd
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.cell_value import day_of, half_up, name_of, text_of
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.sheets.boards import BOARDS
@@ -48,10 +49,11 @@ class Shop:
 
     def __init__(self, path: Path) -> None:
         sheets = [table.sheet for table in (BOARDS, STACKS, READINGS, LABELS)]
-        workbook = open_workbook(path, sheets)
+        archive = open_archive(path)
+        workbook = open_workbook(archive, sheets)
         self.path = path
         boards, stacks = (read_table(workbook, table, path) for table in (BOARDS, STACKS))
-        self.stale = why_stale([(BOARDS, boards), (STACKS, stacks)], path)
+        self.stale = why_stale([(BOARDS, boards), (STACKS, stacks)], archive)
         self.boards, self.stacks = _by_name(boards, "tag"), _by_name(stacks, "name")
         self.readings = read_table(workbook, READINGS, path)
         self.chosen = [str(tag) for tag in read_table(workbook, LABELS, path)["tag"] if tag]

@@ -15,8 +15,8 @@ from openpyxl.utils.cell import get_column_letter, range_boundaries
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.formula import ArrayFormula
 
-from lumbercalc.book.archive import open_archive
-from lumbercalc.book.reader import open_workbook, readable
+from lumbercalc.book.archive import Archive, readable
+from lumbercalc.book.reader import open_workbook
 from lumbercalc.book.stored import MAIN, PACKAGE_RELATIONS, sheet_files
 from lumbercalc.faults import FileFault
 
@@ -150,13 +150,13 @@ class OldWorkbook:
         return None if cell is None or cell.value == "" else cell.value
 
 
-def read_old(path: Path) -> OldWorkbook:
+def read_old(archive: Archive) -> OldWorkbook:
     """Read a workbook that a template made and a shop changed.
 
     Parameters
     ----------
-    path : Path
-        The file, saved by any spreadsheet; it is only read.
+    archive : Archive
+        From `open_archive`, of a file saved by any spreadsheet.
 
     Returns
     -------
@@ -168,8 +168,9 @@ def read_old(path: Path) -> OldWorkbook:
     FileFault
         When the file cannot be read.
     """
-    values = open_workbook(path, [])
-    formulas = open_workbook(path, [], formulas=True)
+    path = archive.path
+    values = open_workbook(archive, [])
+    formulas = open_workbook(archive, [], formulas=True)
     with readable(path):
         stored = {place: value for place, value, _ in _cells(values, path) if value is not None}
         cells: dict[Place, OldCell] = {}
@@ -181,9 +182,9 @@ def read_old(path: Path) -> OldWorkbook:
             elif value not in (None, ""):
                 cells[place] = OldCell(value)
         names, other = _names(formulas)
-        with zipfile.ZipFile(open_archive(path)) as archive:
-            comments = dict(_comments(archive))
-            pictures = [name for name in archive.namelist() if name.startswith("xl/media/")]
+        with archive.parts() as parts:
+            comments = dict(_comments(parts))
+            pictures = [name for name in parts.namelist() if name.startswith("xl/media/")]
     return OldWorkbook(cells, names, other, comments, pictures)
 
 

@@ -2,24 +2,22 @@
 
 from __future__ import annotations
 
-import shutil
-import zipfile
-from datetime import datetime
-from io import BytesIO
-from pathlib import Path
+from dataclasses import replace
+from functools import partial
 from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
+from openpyxl.utils.cell import coordinate_to_tuple
 
+from lumbercalc.book.archive import Archive, readable
 from lumbercalc.book.cell_value import name_of, text_of
-from lumbercalc.book.edit import BOOK, change_cells
-from lumbercalc.book.reader import open_workbook, read_table, readable
+from lumbercalc.book.edit import BOOK, change_parts, changed_cells
+from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.stored import MAIN, RELATIONS
 from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
 """Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""
@@ -43,13 +41,13 @@ class Sale(NamedTuple):
     kind: str
 
 
-def find_sale(path: Path, number: str) -> Sale:
+def find_sale(archive: Archive, number: str) -> Sale:
     """Find a sale by its number and say what it is.
 
     Parameters
     ----------
-    path : Path
-        A shop's workbook.
+    archive : Archive
+        Of a shop's workbook.
     number : str
         Of the sale, as on the sheet Sales or in other case.
 
@@ -63,7 +61,8 @@ def find_sale(path: Path, number: str) -> Sale:
     FileFault
         When it is no such workbook, or has no such sale.
     """
-    sales = read_table(open_workbook(path, [SALES.sheet, SALE]), SALES, path)
+    path = archive.path
+    sales = read_table(open_workbook(archive, [SALES.sheet, SALE]), SALES, path)
     found = sales[sales["number"].map(name_of) == name_of(number)]
     if found.empty:
         numbers = [text_of(one) for one in sales["number"] if name_of(one)]
@@ -72,49 +71,42 @@ def find_sale(path: Path, number: str) -> Sale:
     return Sale(found["number"].iloc[0], text_of(found["kind"].iloc[0]))
 
 
-def copy_of_sale(path: Path, sale: Sale, copy: Path) -> None:
-    """Copy a workbook, choose the sale in the copy and hide every sheet but its page.
+def copy_of_sale(archive: Archive, sale: Sale) -> bytes:
+    """Choose a sale in a copy of a workbook, and hide every sheet but its page.
 
     Parameters
     ----------
-    path : Path
-        A shop's workbook; it is only read.
+    archive : Archive
+        Of a shop's workbook.
     sale : Sale
         From `find_sale`.
-    copy : Path
-        Where, in a folder of its own.
+
+    Returns
+    -------
+    bytes
+        Of the copy.
 
     Raises
     ------
     FileFault
         When the cell for the number is gone.
     """
-    shutil.copyfile(path, copy)
+    path = archive.path
     with readable(path):
-        defined = open_workbook(path, [SALE]).defined_names.get(CHOICE[0].name)
+        defined = open_workbook(archive, [SALE]).defined_names.get(CHOICE[0].name)
         areas = list(defined.destinations) if defined is not None else []
     if len(areas) != 1 or areas[0][0] != SALE:
         raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
     address = areas[0][1].replace("$", "")
-    row = int("".join(filter(str.isdigit, address)))
-    chosen = {address: sale.number}
-    change_cells(copy, SALE, chosen, like_row=row, seen=Seen.of(copy), now=datetime.now())
     with readable(path):
-        _show_only(copy, SALE)
-
-
-def _show_only(path: Path, sheet: str) -> None:
-    ElementTree.register_namespace("", MAIN)
-    ElementTree.register_namespace("r", RELATIONS)
-    changed = BytesIO()
-    with zipfile.ZipFile(path) as old, zipfile.ZipFile(changed, "w", zipfile.ZIP_DEFLATED) as new:
-        for item in old.infolist():
-            content = old.read(item)
-            new.writestr(item, _hidden(content, sheet) if item.filename == BOOK else content)
-    path.write_bytes(changed.getvalue())
+        row, _ = coordinate_to_tuple(address)
+        chosen = changed_cells(archive, SALE, {address: sale.number}, like_row=row)
+        return change_parts(replace(archive, content=chosen), {BOOK: partial(_hidden, shown=SALE)})
 
 
 def _hidden(content: bytes, shown: str) -> bytes:
+    ElementTree.register_namespace("", MAIN)
+    ElementTree.register_namespace("r", RELATIONS)
     book = fromstring(content)
     sheets = list(book.iter(f"{{{MAIN}}}sheet"))
     for sheet in sheets:

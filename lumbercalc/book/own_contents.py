@@ -20,6 +20,7 @@ from pathlib import Path
 
 from openpyxl.utils.cell import column_index_from_string
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.old_workbook import OldWorkbook, Place, address, as_old, read_old
 from lumbercalc.book.template import build
 
@@ -206,7 +207,7 @@ def add_contents(path: Path, file: Path) -> int:
     lines = file.read_text(encoding="utf-8").splitlines()
     head = [line for line in lines if line.startswith("#")]
     known = set(lines) - set(head)
-    gone = contents_of(read_old(path)) - contents_of(as_old(build()))
+    gone = contents_of(read_old(open_archive(path))) - contents_of(as_old(build()))
     file.write_text("\n".join([*head, *sorted(known | gone), ""]), encoding="utf-8")
     return len(gone - known)
 

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import warnings
-from collections.abc import Iterator
-from contextlib import contextmanager
+from io import BytesIO
 from itertools import zip_longest
 from pathlib import Path
 from typing import Any
@@ -14,49 +12,23 @@ from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.archive import open_archive
+from lumbercalc.book.archive import Archive, readable
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 
 
-@contextmanager
-def readable(path: Path) -> Iterator[None]:
-    """Turn whatever a broken or hostile workbook raises while it is read into a fault.
-
-    Parameters
-    ----------
-    path : Path
-        For the message.
-
-    Raises
-    ------
-    FileFault
-        Of one line.
-    """
-    try:
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")  # what openpyxl does not know does not matter here
-            yield
-    except FileFault:
-        raise
-    except OSError as fault:
-        raise FileFault(f"{path}: the file cannot be read ({fault.strerror or fault})") from None
-    except Exception:  # openpyxl and zipfile raise whatever a broken part happens to cause
-        raise FileFault(f"{path}: this is not a workbook that can be read") from None
-
-
-def open_workbook(path: Path, sheets: list[str], *, formulas: bool = False) -> Workbook:
+def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False) -> Workbook:
     """Open a workbook for its stored values.
 
-    The file is read once and only as far as it is asked for: a merged area or a link of a
-    billion cells in it costs nothing. Links to other files are not even read.
+    It is unpacked only as far as it is asked for: a merged area or a link of a billion cells in
+    it costs nothing. Links to other files are not even read.
 
     Parameters
     ----------
-    path : Path
-        An .xlsx or .xlsm file; macros in it are never run.
+    archive : Archive
+        From `open_archive`; macros in it are never run.
     sheets : list of str
         That it must have.
     formulas : bool
@@ -70,10 +42,10 @@ def open_workbook(path: Path, sheets: list[str], *, formulas: bool = False) -> W
     Raises
     ------
     FileFault
-        When it is no workbook, too large, unsafe, or lacks a sheet.
+        When it is no workbook, or lacks a sheet.
     """
+    path, content = archive.path, BytesIO(archive.content)
     with readable(path):
-        content = open_archive(path)
         workbook = load_workbook(content, read_only=True, data_only=not formulas, keep_links=False)
     missing = [sheet for sheet in sheets if sheet not in workbook.sheetnames]
     if missing:

@@ -13,6 +13,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
 from rich.text import Text
 
+from lumbercalc.book.archive import Archive, open_archive
 from lumbercalc.book.cell_value import day_of, half_up, name_of, text_of
 from lumbercalc.book.day import Day, read_day
 from lumbercalc.book.day_stacks import DUE
@@ -60,8 +61,9 @@ def report(path: Path) -> Iterator[Printed | Text]:
     FileFault
         When the file is no such workbook.
     """
-    workbook = open_workbook(path, SHEETS)
-    yield from day_sections(read_day(workbook, path), path)
+    archive = open_archive(path)
+    workbook = open_workbook(archive, SHEETS)
+    yield from day_sections(read_day(workbook, archive), path)
     stacks = read_table(workbook, STACKS, path)
     as_of = _day(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
@@ -70,13 +72,13 @@ def report(path: Path) -> Iterator[Printed | Text]:
     yield _sale(workbook, path)
 
 
-def sale_tables(path: Path, number: Any) -> Iterator[Printed]:
+def sale_tables(archive: Archive, number: Any) -> Iterator[Printed]:
     """Make the tables of one sale.
 
     Parameters
     ----------
-    path : Path
-        A workbook made from the template.
+    archive : Archive
+        Of a workbook made from the template.
     number : object
         Of a sale on the sheet Sales, as it is stored there.
 
@@ -90,8 +92,8 @@ def sale_tables(path: Path, number: Any) -> Iterator[Printed]:
     FileFault
         When the file is no such workbook.
     """
-    workbook = open_workbook(path, [SALES.sheet, LINES.sheet])
-    sales, lines = (read_table(workbook, table, path) for table in (SALES, LINES))
+    workbook = open_workbook(archive, [SALES.sheet, LINES.sheet])
+    sales, lines = (read_table(workbook, table, archive.path) for table in (SALES, LINES))
     sale = _sale_rows(sales, "number", number).iloc[0]
     title = (
         f"{sale['kind'] or 'Sale'} {text_of(number)}, {sale['buyer'] or ''} {_day(sale['date'])}"
@@ -107,13 +109,13 @@ def sale_tables(path: Path, number: Any) -> Iterator[Printed]:
     yield _totals("Totals", sale)
 
 
-def faults_of_sale(path: Path, number: Any) -> Iterator[str]:
+def faults_of_sale(archive: Archive, number: Any) -> Iterator[str]:
     """Say what is to be looked at before the paper of a sale goes out.
 
     Parameters
     ----------
-    path : Path
-        A workbook made from the template.
+    archive : Archive
+        Of a workbook made from the template.
     number : object
         Of a sale on the sheet Sales, as it is stored there.
 
@@ -127,9 +129,10 @@ def faults_of_sale(path: Path, number: Any) -> Iterator[str]:
     FileFault
         When the file is no such workbook.
     """
-    workbook = open_workbook(path, [SALES.sheet, LINES.sheet])
+    workbook = open_workbook(archive, [SALES.sheet, LINES.sheet])
     for table, key in ((SALES, "number"), (LINES, "sale")):
-        for row in _sale_rows(read_table(workbook, table, path), key, number).to_dict("records"):
+        rows = read_table(workbook, table, archive.path)
+        for row in _sale_rows(rows, key, number).to_dict("records"):
             told = text_of(row["note"])
             if told not in ("", "ok"):
                 what = text_of(row.get("tag") or row.get("log") or row.get("words") or number)

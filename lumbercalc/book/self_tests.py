@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.archive import Archive
 from lumbercalc.book.reader import open_workbook, read_cell
 from lumbercalc.faults import FileFault
 
@@ -41,13 +42,13 @@ class SelfTest(NamedTuple):
     detail: str
 
 
-def self_tests(path: Path) -> list[SelfTest]:
+def self_tests(archive: Archive) -> list[SelfTest]:
     """Look at the self-tests of a workbook.
 
     Parameters
     ----------
-    path : Path
-        An .xlsx or .xlsm file; nothing in it is computed or changed.
+    archive : Archive
+        Of any workbook; nothing in it is computed or changed.
 
     Returns
     -------
@@ -59,10 +60,10 @@ def self_tests(path: Path) -> list[SelfTest]:
     FileFault
         When the file is no workbook.
     """
-    workbook = open_workbook(path, [])
+    workbook = open_workbook(archive, [])
     # names are the same in any case
     names = sorted(n for n in workbook.defined_names if n.casefold().startswith(PREFIX))
-    return [_self_test(workbook, name, path) for name in names]
+    return [_self_test(workbook, name, archive.path) for name in names]
 
 
 def _self_test(workbook: Workbook, name: str, path: Path) -> SelfTest:

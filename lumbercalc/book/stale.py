@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import zipfile
 from collections.abc import Sequence
-from pathlib import Path
 from typing import Any
 
 import pandas as pd
 
-from lumbercalc.book.archive import open_archive
+from lumbercalc.book.archive import Archive, readable
 from lumbercalc.book.calculation_mark import is_calculated
 from lumbercalc.book.edit import BOOK
-from lumbercalc.book.reader import readable
 from lumbercalc.book.table import Table
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
@@ -38,14 +35,14 @@ def plain_rows(frame: pd.DataFrame) -> list[dict[str, Any]]:
     ]
 
 
-def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], path: Path) -> str:
+def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) -> str:
     """Say why the stored values are not those of the inputs.
 
     Parameters
     ----------
     frames : sequence of tuple
         Tables with a check, those of `KEYS`, and their rows.
-    path : Path
+    archive : Archive
         Of the workbook.
 
     Returns
@@ -62,7 +59,7 @@ def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], path: Path) -> str:
                 return f"nothing is stored in {where}"
             if row["note"] == "#NAME?":
                 return f"{where} was saved without the functions"
-    with readable(path), zipfile.ZipFile(open_archive(path)) as archive:
-        if not is_calculated(archive.read(BOOK)):
+    with readable(archive.path), archive.parts() as parts:
+        if not is_calculated(parts.read(BOOK)):
             return "the file is marked to be computed anew"
     return ""

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from pathlib import Path
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept, add_kept
 from lumbercalc.book.moves import WENT_AWAY, move_inputs
@@ -64,7 +65,7 @@ def upgrade(path: Path, *, macros: bool = False) -> Refill:
         one of a newer template.
     """
     refuse_open(path)
-    return bring_over(read_old(path), path, macros=macros)
+    return bring_over(read_old(open_archive(path)), path, macros=macros)
 
 
 def bring_over(old: OldWorkbook, path: Path, *, macros: bool = False) -> Refill:

@@ -48,6 +48,7 @@ def check(
     1 something found, 2 the file cannot be used. With --fix-values the stale
     values do not count, nor self-tests that are TRUE in the copy.
     """
+    from lumbercalc.book.archive import open_archive
     from lumbercalc.book.check import check as look_at
     from lumbercalc.book.check_rules import self_test_findings
     from lumbercalc.book.finding import Kind
@@ -70,7 +71,7 @@ def check(
             checked = look_at(file, _say_before)
             if fix_values:
                 progress.update(task, description="writing the copy")
-                count = refresh(file, checked.fresh, target, datetime.now())
+                count = refresh(checked.fresh, target, datetime.now())
     for finding in checked.findings:
         plain(out, str(finding))
     plain(out, _summary(checked))
@@ -78,7 +79,7 @@ def check(
     if fix_values:
         plain(out, f"wrote {target}: {count:,} stored values refreshed; {file} is as it was")
         left = [each for each in left if each.kind not in (Kind.STALE, Kind.SELF_TEST)]
-        left += self_test_findings(target)
+        left += self_test_findings(open_archive(target))
     if left:
         raise typer.Exit(1)
 

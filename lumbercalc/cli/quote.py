@@ -25,6 +25,7 @@ def quote(
     force: Force = False,
 ) -> None:
     """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read."""
+    from lumbercalc.book.archive import open_archive
     from lumbercalc.book.cell_value import text_of
     from lumbercalc.book.one_sale import copy_of_sale, find_sale
     from lumbercalc.book.report import faults_of_sale, sale_tables
@@ -35,13 +36,14 @@ def quote(
     with one_line_faults():
         if not sale.strip():
             raise FileFault("--sale is missing: the number of a sale on the sheet Sales")
-        found = find_sale(workbook, sale.strip())
+        archive = open_archive(workbook)
+        found = find_sale(archive, sale.strip())
         if not pdf:
             if target is not None:
                 raise FileFault(f"{target}: a file is written with --pdf only")
-            for table in sale_tables(workbook, found.number):
+            for table in sale_tables(archive, found.number):
                 out.print(table)
-            for text in faults_of_sale(workbook, found.number):
+            for text in faults_of_sale(archive, found.number):
                 plain(err, text)
             return
         paper = target or Path(f"{_file_name(found.kind, text_of(found.number))}.pdf")
@@ -51,14 +53,14 @@ def quote(
 
             task = progress.add_task("choosing the sale in a copy", total=None)
             copy = Path(folder) / "sale.xlsx"
-            copy_of_sale(workbook, found, copy)
+            copy.write_bytes(copy_of_sale(archive, found))
             progress.update(task, description="Calc recalculates and prints")
             content = pdf_of(copy)
             progress.update(task, description="writing the PDF")
             backup = write_file(paper, content, force=force, now=datetime.now())
     told_of_backup(backup)
     plain(out, f"wrote {paper}")
-    for text in faults_of_sale(workbook, found.number):
+    for text in faults_of_sale(archive, found.number):
         plain(err, text)
     if not found.kind:
         plain(err, "the workbook has no stored values yet: look at the PDF before you send it")

@@ -13,6 +13,7 @@ from openpyxl.utils import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book import upgrade as upgrade_module
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.inputs import named_area
 from lumbercalc.book.old_workbook import OldCell, OldWorkbook, Place, as_old, read_old
 from lumbercalc.book.own_contents import contents_of
@@ -39,7 +40,7 @@ def contents_of_today() -> set[str]:
 
 @cache
 def found_in(old: Path) -> OldWorkbook:
-    return read_old(old)
+    return read_old(open_archive(old))
 
 
 @cache

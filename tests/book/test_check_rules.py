@@ -10,6 +10,7 @@ from typing import cast
 
 import pytest
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.cell_value import CellValue, plain
 from lumbercalc.book.check import Checked, check
 from lumbercalc.book.check_rules import VERDICT, _lines
@@ -152,9 +153,9 @@ def test_report_of_values_that_are_not_there_says_what_to_do(
     assert f"nothing is stored in {address('board', 'note', 0)}" in first
     assert "lumbercalc check" in first
     assert "--fix-values" in first
-    fix_values(shop, checked.fresh, tmp_path / "shop.xlsx", NOW)
+    fix_values(checked.fresh, tmp_path / "shop.xlsx", NOW)
     assert str(next(iter(report(tmp_path / "shop.xlsx")))).startswith("The day: 2026-11-20")
-    stored = open_workbook(tmp_path / "shop.xlsx", [])["Boards"]
+    stored = open_workbook(open_archive(tmp_path / "shop.xlsx"), [])["Boards"]
     assert stored[f"{TABLE['board'].letter('bf')}{FIRST_ROW}"].value == 4
 
 
@@ -162,7 +163,7 @@ def test_report_of_values_that_are_not_there_says_what_to_do(
     ("old", "lines"), [("template-1", 17), ("template-2", 17), ("template-3", 22)]
 )
 def test_lines_of_an_older_sheet_checks_are_read_as_far_as_they_go(old: str, lines: int) -> None:
-    read = read_old(Path(__file__).with_name("old_templates") / f"{old}.xlsx")
+    read = read_old(open_archive(Path(__file__).with_name("old_templates") / f"{old}.xlsx"))
 
     def value(place: Place) -> CellValue | None:
         """As stored, and every line as one that is to be looked at."""

@@ -11,6 +11,7 @@ import pandas as pd
 import pytest
 from openpyxl import load_workbook
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.climate_means import Air
 from lumbercalc.book.climate_rows import PLACE_LETTER, find_place, months_missing, plan
 from lumbercalc.book.reader import open_workbook
@@ -109,8 +110,8 @@ def test_the_last_row_of_the_sheet_can_be_filled() -> None:
 
 
 def test_a_place_is_found_added_or_has_no_room(demo: Path, tmp_path: Path) -> None:
-    assert find_place(open_workbook(demo, []), "YARD", demo) == ("yard", {})
-    assert find_place(open_workbook(demo, []), "attic", demo) == (
+    assert find_place(open_workbook(open_archive(demo), []), "YARD", demo) == ("yard", {})
+    assert find_place(open_workbook(open_archive(demo), []), "attic", demo) == (
         "attic",
         {f"{PLACE_LETTER}8": "attic"},
     )
@@ -119,8 +120,8 @@ def test_a_place_is_found_added_or_has_no_room(demo: Path, tmp_path: Path) -> No
         book["Site"].cell(5 + n, MATRIX_COLUMN).value = f"place {n}"
     book.save(tmp_path / "full.xlsx")
     with pytest.raises(FileFault, match="no room for 'attic'; its places: place 0, "):
-        find_place(open_workbook(tmp_path / "full.xlsx", []), "attic", demo)
+        find_place(open_workbook(open_archive(tmp_path / "full.xlsx"), []), "attic", demo)
     del book.defined_names["place_names"]
     book.save(tmp_path / "other.xlsx")
     with pytest.raises(FileFault, match="place_names is not the name of"):
-        find_place(open_workbook(tmp_path / "other.xlsx", []), "attic", demo)
+        find_place(open_workbook(open_archive(tmp_path / "other.xlsx"), []), "attic", demo)

@@ -13,6 +13,7 @@ import pytest
 from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sheets.boards import BOARDS
@@ -158,7 +159,8 @@ def shop_b(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def read(path: Path, table: Table) -> pd.DataFrame:
-    return read_table(open_workbook(path, [table.sheet]), table, path).reset_index(drop=True)
+    workbook = open_workbook(open_archive(path), [table.sheet])
+    return read_table(workbook, table, path).reset_index(drop=True)
 
 
 HAND_A = {

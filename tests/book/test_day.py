@@ -15,6 +15,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from rich.console import Console
 from typer.testing import CliRunner
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.calculation_mark import calculate_on_load
 from lumbercalc.book.cell_value import day_of
 from lumbercalc.book.day import Day, read_day
@@ -60,7 +61,8 @@ def stored(path: Path, rows: Rows, as_of: Any = AS_OF) -> Path:
 
 def day(path: Path, rows: Rows, as_of: Any = AS_OF) -> Day:
     stored(path / "shop.xlsx", rows, as_of)
-    return read_day(open_workbook(path / "shop.xlsx", []), path / "shop.xlsx")
+    archive = open_archive(path / "shop.xlsx")
+    return read_day(open_workbook(archive, []), archive)
 
 
 def printed(of: Day) -> str:
@@ -252,7 +254,8 @@ def test_a_file_that_is_to_be_computed_anew_is_told(tmp_path: Path) -> None:
     with zipfile.ZipFile(path, "w") as new:
         for name, content in parts.items():
             new.writestr(name, content)
-    found = read_day(open_workbook(path, []), path)
+    archive = open_archive(path)
+    found = read_day(open_workbook(archive, []), archive)
     assert found.stale == "the file is marked to be computed anew"
 
 

@@ -10,6 +10,7 @@ import openpyxl
 import pandas as pd
 import pytest
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.self_tests import Verdict, self_tests
 from lumbercalc.book.sheets.boards import BOARDS
@@ -121,7 +122,7 @@ def test_the_same_after_saving_from_calc_and_loading_again(
 
 
 def test_self_tests_are_true_after_saving_from_calc(saved_by_calc: Path) -> None:
-    findings = self_tests(saved_by_calc)
+    findings = self_tests(open_archive(saved_by_calc))
     assert [str(finding) for finding in findings if finding.verdict is not Verdict.OK] == []
     assert len(findings) == len(PUBLISHED)
 

@@ -19,8 +19,9 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.utils import get_column_letter
 
 from lumbercalc.book import edit
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.calculation_mark import calculate_on_load
-from lumbercalc.book.edit import Seen, change_cells, may_change
+from lumbercalc.book.edit import change_cells, may_change
 from lumbercalc.book.sheet_xml import Formula, change_sheet
 from lumbercalc.book.stored import sheet_files
 from lumbercalc.book.table import FIRST_ROW
@@ -60,7 +61,7 @@ def copy_of(workbook: Path, folder: Path) -> Path:
 
 
 def change(path: Path, cells: dict[str, Any]) -> Path:
-    backup = change_cells(path, "Site", cells, like_row=FIRST_ROW, seen=Seen.of(path), now=NOW)
+    backup = change_cells(open_archive(path), "Site", cells, like_row=FIRST_ROW, now=NOW)
     assert backup is not None
     return backup
 
@@ -140,10 +141,10 @@ def test_a_formula_is_never_replaced(demo: Path, tmp_path: Path) -> None:
 
 def test_a_file_that_changed_meanwhile_is_left_alone(demo: Path, tmp_path: Path) -> None:
     path = copy_of(demo, tmp_path)
-    seen = Seen.of(path)
+    archive = open_archive(path)
     path.write_bytes(demo.read_bytes() + b" ")
     with pytest.raises(FileFault, match="was changed meanwhile"):
-        change_cells(path, "Site", CELLS, like_row=5, seen=seen, now=NOW)
+        change_cells(archive, "Site", CELLS, like_row=5, now=NOW)
     assert path.read_bytes() == demo.read_bytes() + b" "
     assert list(tmp_path.iterdir()) == [path]
 
@@ -197,7 +198,7 @@ def test_a_change_that_reaches_further_is_noticed(
         for name, content in parts(demo).items():
             archive.writestr(*change_part(name, content))
     with pytest.raises(FileFault, match="more than the cells would change"):
-        edit._check_rest(demo, target, {"xl/workbook.xml"})
+        edit._check_rest(open_archive(demo), target, {"xl/workbook.xml"})
 
 
 def test_mode_and_links_are_kept(demo: Path, tmp_path: Path) -> None:

@@ -19,7 +19,8 @@ from openpyxl.workbook import Workbook
 from typer.testing import CliRunner
 
 from lumbercalc.book import macros
-from lumbercalc.book.edit import Seen, change_cells
+from lumbercalc.book.archive import open_archive
+from lumbercalc.book.edit import change_cells
 from lumbercalc.book.macros import MODULE, SETTINGS, SETTINGS_SHEET
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
@@ -218,7 +219,7 @@ def shop(macro_demo: Path, tmp_path: Path) -> Path:
 
 def test_changing_cells_leaves_the_macros_and_their_settings(shop: Path, macro_demo: Path) -> None:
     backup = change_cells(
-        shop, "Site", {"C5": 31.5}, like_row=5, seen=Seen.of(shop), now=datetime(2026, 3, 1)
+        open_archive(shop), "Site", {"C5": 31.5}, like_row=5, now=datetime(2026, 3, 1)
     )
     assert backup is not None
     assert backup.name == "shop.backup-2026-03-01-000000.xlsm"

@@ -9,6 +9,7 @@ import openpyxl
 import pytest
 from typer.testing import CliRunner, Result
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.one_sale import copy_of_sale, find_sale
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
@@ -41,17 +42,18 @@ def said(result: Result) -> str:
     ],
 )
 def test_a_sale_is_found_with_what_it_is(demo: Path, number: str, kind: str) -> None:
-    assert find_sale(demo, number.lower()) == (number, kind)
+    assert find_sale(open_archive(demo), number.lower()) == (number, kind)
 
 
 def test_an_unknown_number_is_refused_with_the_last_ones(demo: Path) -> None:
     with pytest.raises(FileFault, match=r"no sale 'S-9' on Sales; the last are: S-1007, .*S-1011"):
-        find_sale(demo, "S-9")
+        find_sale(open_archive(demo), "S-9")
 
 
 def test_the_copy_shows_the_sale_alone_and_the_workbook_stays(demo: Path, tmp_path: Path) -> None:
     before = demo.read_bytes()
-    copy_of_sale(demo, find_sale(demo, NUMBER), tmp_path / "copy.xlsx")
+    archive = open_archive(demo)
+    (tmp_path / "copy.xlsx").write_bytes(copy_of_sale(archive, find_sale(archive, NUMBER)))
     assert demo.read_bytes() == before
     copy = openpyxl.load_workbook(tmp_path / "copy.xlsx")
     assert [sheet.title for sheet in copy if sheet.sheet_state == "visible"] == ["Sale"]

@@ -13,6 +13,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from rich.table import Table as Printed
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
 from lumbercalc.book.report import SHEETS, report
 from lumbercalc.book.sheets.boards import BOARDS
@@ -26,7 +27,7 @@ from tests.book.stored_values import part_of
 
 @pytest.mark.parametrize("table", [BOARDS, STACKS, WEIGHINGS], ids=lambda table: table.sheet)
 def test_rows_are_those_that_a_plain_reading_gives(demo: Path, table: Table) -> None:
-    rows = read_table(open_workbook(demo, SHEETS), table, demo)
+    rows = read_table(open_workbook(open_archive(demo), SHEETS), table, demo)
     sheet = load_workbook(demo, data_only=True)[table.sheet]
     inputs = [column.key for column in table.columns if column.role == "input"]
     assert list(rows.columns) == [column.key for column in table.columns]
@@ -40,14 +41,14 @@ def test_rows_are_those_that_a_plain_reading_gives(demo: Path, table: Table) -> 
 
 
 def test_types_are_those_of_the_cells(demo: Path) -> None:
-    row = read_table(open_workbook(demo, SHEETS), STACKS, demo).iloc[0]
+    row = read_table(open_workbook(open_archive(demo), SHEETS), STACKS, demo).iloc[0]
     assert row["quarters"] == "8/4"
     assert isinstance(row["mc_now"], float)
     assert isinstance(row["start"], datetime)
 
 
 def test_named_cells(demo: Path) -> None:
-    workbook = open_workbook(demo, SHEETS)
+    workbook = open_workbook(open_archive(demo), SHEETS)
     assert read_cell(workbook, "as_of", demo) == datetime(2026, 11, 20)
     assert read_cell(workbook, "sale_sum", demo) > 0
 
@@ -55,7 +56,7 @@ def test_named_cells(demo: Path) -> None:
 def test_nothing_of_the_file_stays_open_or_is_changed(demo: Path, tmp_path: Path) -> None:
     copy = tmp_path / "shop.xlsx"
     copy.write_bytes(demo.read_bytes())
-    workbook = open_workbook(copy, SHEETS)
+    workbook = open_workbook(open_archive(copy), SHEETS)
     copy.unlink()
     assert len(read_table(workbook, STACKS, copy)) == 3
 
@@ -187,4 +188,4 @@ def test_an_area_of_billions_of_cells_costs_nothing(
                 content = content.replace(b"</sheetData>", b"</sheetData>" + bomb)
                 assert bomb in content
             new.writestr(item.filename, content)
-    assert len(read_table(open_workbook(path, SHEETS), STACKS, path)) == 3
+    assert len(read_table(open_workbook(open_archive(path), SHEETS), STACKS, path)) == 3

@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.compute import compute
 from lumbercalc.book.self_tests import Verdict, self_tests
 from lumbercalc.book.sheets import self_test
@@ -30,7 +31,7 @@ def verdicts(path: Path) -> list[Verdict]:
     assert add_self_test(workbook, sheet, 4) == 4 + len(self_test.PUBLISHED)
     workbook.save(path)
     store(path, compute(path))
-    return [finding.verdict for finding in self_tests(path)]
+    return [finding.verdict for finding in self_tests(open_archive(path))]
 
 
 def test_every_function_agrees(tmp_path: Path) -> None:
@@ -80,7 +81,7 @@ def test_without_the_add_in_they_stay_true(demo: Path, own_office: Office, tmp_p
         own.store(tmp_path / "saved.xlsx")
     finally:
         own.quit()
-    assert [finding.verdict for finding in self_tests(tmp_path / "saved.xlsx")] == [
+    assert [finding.verdict for finding in self_tests(open_archive(tmp_path / "saved.xlsx"))] == [
         Verdict.OK
     ] * len(PUBLISHED)
 

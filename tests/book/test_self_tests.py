@@ -10,6 +10,7 @@ from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from typer.testing import CliRunner, Result
 
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.self_tests import SelfTest, Verdict, self_tests
 from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
@@ -52,7 +53,7 @@ def test_a_cell_is_judged_by_what_is_stored(
     tmp_path: Path, value: object, verdict: Verdict, detail: str
 ) -> None:
     path = book(tmp_path / "book.xlsx", {"test_emc": value})
-    assert self_tests(path) == [SelfTest("test_emc", verdict, detail)]
+    assert self_tests(open_archive(path)) == [SelfTest("test_emc", verdict, detail)]
     assert run(path).exit_code == (0 if verdict is Verdict.OK else 1)
 
 
@@ -66,7 +67,7 @@ def test_a_cell_is_judged_by_what_is_stored(
 )
 def test_a_name_that_is_no_cell_is_an_error(tmp_path: Path, area: str, detail: str) -> None:
     path = book(tmp_path / "book.xlsx", {"test_tally": True}, {"test_emc": area})
-    [found, other] = self_tests(path)
+    [found, other] = self_tests(open_archive(path))
     assert found == SelfTest("test_emc", Verdict.ERROR, detail)
     assert other.verdict is Verdict.OK
     assert run(path).exit_code == 1
@@ -74,13 +75,13 @@ def test_a_name_that_is_no_cell_is_an_error(tmp_path: Path, area: str, detail: s
 
 def test_names_are_taken_in_any_case_and_others_are_left_alone(tmp_path: Path) -> None:
     path = book(tmp_path / "book.xlsx", {"Test_B": True, "TEST_A": True, "latest_c": False})
-    assert [each.name for each in self_tests(path)] == ["TEST_A", "Test_B"]
+    assert [each.name for each in self_tests(open_archive(path))] == ["TEST_A", "Test_B"]
     assert run(path).exit_code == 0
 
 
 def test_a_workbook_without_self_tests_passes(tmp_path: Path) -> None:
     path = book(tmp_path / "book.xlsx", {"as_of": True})
-    assert self_tests(path) == []
+    assert self_tests(open_archive(path)) == []
     assert run(path).exit_code == 0
 
 
@@ -96,7 +97,7 @@ def test_one_that_fails_is_shown_among_the_others(tmp_path: Path) -> None:
 def test_what_is_no_workbook_is_refused(tmp_path: Path) -> None:
     (tmp_path / "book.xlsx").write_text("test_emc,TRUE\n")
     with pytest.raises(FileFault, match="not a workbook that can be read"):
-        self_tests(tmp_path / "book.xlsx")
+        self_tests(open_archive(tmp_path / "book.xlsx"))
     result = run(tmp_path / "book.xlsx")
     assert result.exit_code == 2
     assert "not a workbook" in result.stderr

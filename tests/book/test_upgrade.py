@@ -16,6 +16,7 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book import own_contents
 from lumbercalc.book import upgrade as upgrade_module
+from lumbercalc.book.archive import open_archive
 from lumbercalc.book.inputs import input_columns, named_area, single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept
 from lumbercalc.book.moves import WENT_AWAY
@@ -239,7 +240,8 @@ def test_only_what_today_s_template_has_no_more_is_added(
     file.write_text("# what it is\nffffffffffff\n")
     assert add_contents(old, file) == 1
     assert add_contents(old, file) == 0
-    [form] = [form for place, form in own_forms(read_old(old), {}) if place == ("Boards", 1, 2)]
+    forms = own_forms(read_old(open_archive(old)), {})
+    [form] = [form for place, form in forms if place == ("Boards", 1, 2)]
     assert file.read_text().splitlines() == ["# what it is", *sorted((form, "ffffffffffff"))]
 
 
