@@ -4,13 +4,10 @@ from __future__ import annotations
 
 import gc
 import os
-import pickle
 import shutil
 import tempfile
-import zipfile
 from collections import Counter
-from collections.abc import Iterator, Sequence
-from hashlib import sha256
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -19,11 +16,9 @@ import pytest
 os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings-")
 
 from lumbercalc.book import template
-from lumbercalc.book.cell_value import Values
-from lumbercalc.book.compute import compute
-from lumbercalc.book.table import Table
 from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
+from tests.book.computed_once import computed_in
 from tests.hosts.calc.calc_session import Calc, office_in
 
 OWN_SETTINGS = Path(os.environ["LUMBERCALC_SETTINGS"])
@@ -39,23 +34,8 @@ def computed_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     folder = tmp_path_factory.getbasetemp()
     if "PYTEST_XDIST_WORKER" in os.environ:
         folder = folder.parent  # all workers'
-
-    def kept(path: Path, tables: Sequence[Table] = ()) -> Values:
-        content = sha256()
-        with zipfile.ZipFile(path) as parts:
-            for name in sorted(parts.namelist()):
-                if name != "docProps/core.xml":  # it holds the time of saving
-                    content.update(name.encode() + parts.read(name))
-        file = folder / f"{content.hexdigest()}.values"
-        if not file.exists():
-            draft = file.with_suffix(f".{os.getpid()}")
-            draft.write_bytes(pickle.dumps(compute(path, tables)))
-            draft.replace(file)
-        values: Values = pickle.loads(file.read_bytes())
-        return values
-
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(template, "compute", kept)
+        patch.setattr(template, "compute", computed_in(folder))
         yield
 
 

@@ -1,0 +1,53 @@
+"""Values of workbooks that more than one test saves: each is computed once, at half a minute."""
+
+from __future__ import annotations
+
+import pickle
+from collections.abc import Callable, Mapping, Sequence
+from hashlib import sha256
+from pathlib import Path
+
+from filelock import FileLock
+from openpyxl import load_workbook
+from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book.cell_value import Values
+from lumbercalc.book.compute import compute
+from lumbercalc.book.macros import SETTINGS_SHEET
+from lumbercalc.book.table import Table
+
+
+def what_is_computed(path: Path, tables: Sequence[Table]) -> str:
+    """Digest of all that `compute` computes with: a workbook and the same with macros have one."""
+    workbook = load_workbook(path)
+    content = sha256(repr([(table.name, table.sheet, table.last_row) for table in tables]).encode())
+    for sheet in workbook.worksheets:
+        if sheet.title == SETTINGS_SHEET:
+            continue
+        for cell in (cell for row in sheet.iter_rows() for cell in row if cell.value is not None):
+            value = getattr(cell.value, "__dict__", cell.value)  # of an array formula its parts
+            told = (sheet.title, cell.coordinate, cell.data_type, value)
+            content.update(repr(told).encode("utf-8", "surrogatepass"))
+        content.update(_names(sheet.defined_names))
+    content.update(_names(workbook.defined_names))
+    return content.hexdigest()
+
+
+def _names(names: Mapping[str, DefinedName]) -> bytes:
+    return repr(sorted((name, defined.attr_text) for name, defined in names.items())).encode()
+
+
+def computed_in(folder: Path) -> Callable[[Path, Sequence[Table]], Values]:
+    """A `compute` that keeps in a folder what it computed."""
+
+    def kept(path: Path, tables: Sequence[Table]) -> Values:
+        file = folder / f"{what_is_computed(path, tables)}.values"
+        with FileLock(file.with_suffix(".lock")):  # another worker may be computing the same
+            if not file.exists():
+                draft = file.with_suffix(".draft")
+                draft.write_bytes(pickle.dumps(compute(path, tables)))
+                draft.replace(file)
+        values: Values = pickle.loads(file.read_bytes())
+        return values
+
+    return kept
