@@ -5,7 +5,7 @@ from __future__ import annotations
 import gc
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from typing import Any
@@ -29,6 +29,9 @@ NOT_READ = "the formula cannot be read"
 CIRCULAR = "it depends on itself, directly or through other cells"
 NO_VALUE = "no value can be computed"
 FOLLOWS = "it depends on {}!{}: {}"
+
+Where = tuple[str, str]
+"""Sheet and address."""
 
 MOST_CIRCLES = 100
 """Cells that depend on themselves and are told so; the others are said to depend on those."""
@@ -55,9 +58,9 @@ class Computed:
     """
 
     values: Values
-    refusals: dict[tuple[str, str], str]
-    passed_on: dict[tuple[str, str], tuple[str, str]]
-    missing: dict[tuple[str, str], str]
+    refusals: dict[Where, str]
+    passed_on: dict[Where, Where]
+    missing: dict[Where, str]
     dependence: Dependence
 
 
@@ -90,7 +93,7 @@ def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
 def compute_workbook(
     workbook: Workbook,
     tables: Sequence[Table] = (),
-    not_given: Mapping[tuple[str, str], str] | None = None,
+    not_given: Mapping[Where, str] | None = None,
 ) -> Computed:
     """Compute the formulas of a workbook, as far as they can be.
 
@@ -133,27 +136,50 @@ def _without_collector() -> Iterator[None]:
             gc.enable()
 
 
-def _share(told: dict[tuple[str, str], Any], sheet: str, where: str, like: str) -> None:
+def _share(told: dict[Where, Any], sheet: str, where: str, like: str) -> None:
     if (sheet, like) in told:
         told[sheet, where] = told[sheet, like]
 
 
-def _compute(
-    path: Path, sheets: Sequence[str], not_given: Mapping[tuple[str, str], str]
-) -> Computed:
+@dataclass(frozen=True)
+class _Collected:
+    """What the engine came to, formula by formula.
+
+    Parameters
+    ----------
+    values, refusals, passed_on
+        As in `Computed`.
+    read : dict
+        Areas that each formula reads.
+    absent : list of tuple
+        Formulas without a value.
+    """
+
+    values: Values = field(default_factory=dict)
+    refusals: dict[Where, str] = field(default_factory=dict)
+    passed_on: dict[Where, Where] = field(default_factory=dict)
+    read: dict[Place, list[Area]] = field(default_factory=dict)
+    absent: list[Place] = field(default_factory=list)
+
+
+def _compute(path: Path, sheets: Sequence[str], not_given: Mapping[Where, str]) -> Computed:
     register()
     names = {sheet.upper(): sheet for sheet in sheets}
     with _without_collector():
         model = FilledDown().loads(str(path)).finish(complete=False)
         solution = model.calculate()
-    values: Values = {}
-    missing = dict(not_given)
-    missing |= {(names[sheet], where): NOT_READ for sheet, where in model.not_read}
-    first: dict[int, tuple[str, str]] = {}
-    refusals: dict[tuple[str, str], str] = {}
-    passed_on: dict[tuple[str, str], tuple[str, str]] = {}
-    read: dict[Place, list[Area]] = {}
-    absent: list[Place] = []
+    found = _collected(model, solution, names)
+    dependence = Dependence(found.read)
+    not_read = {(names[sheet], where): NOT_READ for sheet, where in model.not_read}
+    missing = _why_missing(found, dependence, {**not_given, **not_read})
+    values = {where: value for where, value in found.values.items() if where not in missing}
+    return Computed(values, found.refusals, found.passed_on, missing, dependence)
+
+
+def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _Collected:
+    """Take values and refusals out of the engine, in the order in which it computed them."""
+    collected = _Collected()
+    first: dict[int, Where] = {}
     order = {key: number for number, key in enumerate(solution)}
     for key in sorted(model.cells, key=lambda key: order.get(key, len(order))):
         cell = model.cells[key]
@@ -161,32 +187,41 @@ def _compute(
             continue
         [area] = _areas(cell.range, names, "")
         areas_read = list(_areas_read(model, cell, names, area.sheet))
-        read |= {place: areas_read for place in area.places}
+        collected.read.update(dict.fromkeys(area.places, areas_read))
         result = solution.get(key)
         if result is None:
-            absent += area.places
+            collected.absent.extend(area.places)
             continue
         found = np.asarray(result.value, object).ravel()
         for place, value in zip(area.places, found, strict=True):
             where = (area.sheet, address(place))
-            values[where] = _cell_value(value)
+            collected.values[where] = _cell_value(value)
             if isinstance(value, Refusal):
-                refusals[where] = value.reason
+                collected.refusals[where] = value.reason
                 origin = first.setdefault(id(value), where)
                 if origin != where:
-                    passed_on[where] = origin
-    dependence = Dependence(read)
-    circles = [place for place in absent[:MOST_CIRCLES] if place in dependence.before([place])]
+                    collected.passed_on[where] = origin
+    return collected
+
+
+def _why_missing(
+    found: _Collected, dependence: Dependence, known: Mapping[Where, str]
+) -> dict[Where, str]:
+    """Say why formulas have no value, or one that hangs on a formula without."""
+    missing = dict(known)
+    circles = [
+        place for place in found.absent[:MOST_CIRCLES] if place in dependence.before([place])
+    ]
     missing |= {(place[0], address(place)): CIRCULAR for place in circles}
     unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
     for place, cause in dependence.after(unknown).items():
-        where = (place[0], address(place))
-        values.pop(where, None)
         why = missing[cause[0], address(cause)]
-        missing.setdefault(where, FOLLOWS.format(cause[0], address(cause), why))
-    for place in absent:
+        missing.setdefault(
+            (place[0], address(place)), FOLLOWS.format(cause[0], address(cause), why)
+        )
+    for place in found.absent:
         missing.setdefault((place[0], address(place)), NO_VALUE)
-    return Computed(values, refusals, passed_on, missing, dependence)
+    return missing
 
 
 def _areas_read(

@@ -14,7 +14,7 @@ from lumbercalc.book.archive import open_archive
 from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.kept import HEADERS, SHEET, Kept, add_kept
 from lumbercalc.book.moves import WENT_AWAY, move_inputs
-from lumbercalc.book.old_workbook import OldWorkbook, Place, address, as_old, read_old
+from lumbercalc.book.old_workbook import Area, OldWorkbook, Place, address, as_old, read_old
 from lumbercalc.book.own_contents import (
     contents_of,
     old_contents,
@@ -136,16 +136,7 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
     for place, form in forms:
         if place in bring.done or (form in own and place[0] in sheets):
             continue
-        area = computed.get((place[0], place[2]))
-        if place in went_away:
-            why = went_away[place]
-        elif place[0] not in sheets:
-            why = OWN_SHEET
-        elif area is not None and area.first_row <= place[1] <= area.last_row:
-            why = OVER_A_FORMULA
-        else:
-            why = REMARK
-        bring.keep_cell(place, why)
+        bring.keep_cell(place, went_away.get(place) or _why_kept(place, sheets, computed))
         if len(bring.kept) > MOST_KEPT:
             raise FileFault(
                 f"{path}: more than {MOST_KEPT:,} cells are not the template's; keep sheets of "
@@ -158,6 +149,16 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
         if own_name(name) not in own:
             bring.kept.append(Kept("", name, text, OWN_NAME))
     bring.kept += [Kept("", "", picture, PICTURE) for picture in old.pictures]
+
+
+def _why_kept(place: Place, sheets: set[str], computed: dict[tuple[str, int], Area]) -> str:
+    """Say what a cell is that is neither an input nor the template's own."""
+    sheet, row, column = place
+    if sheet not in sheets:
+        return OWN_SHEET
+    area = computed.get((sheet, column))
+    over = area is not None and area.first_row <= row <= area.last_row
+    return OVER_A_FORMULA if over else REMARK
 
 
 def _template_sheets(
