@@ -386,7 +386,7 @@ def test_no_room_for_what_is_computed(tmp_path: Path, monkeypatch: pytest.Monkey
     monkeypatch.setattr(template, "compute", full)
     workbook = Workbook()
     with pytest.raises(FileFault) as fault:
-        template.save(workbook, tmp_path / "shop.xlsx")
+        template.save(workbook, tmp_path / "shop.xlsx", now=NOW)
     assert_told(str(fault.value), tmp_path / "shop.xlsx", "the disk is full")
     assert list(tmp_path.iterdir()) == []
 

@@ -150,9 +150,7 @@ def _add_quarters(sheet: Worksheet) -> None:
         cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
 
 
-def save(
-    workbook: Workbook, path: Path, *, force: bool = False, now: datetime | None = None
-) -> Path | None:
+def save(workbook: Workbook, path: Path, *, now: datetime, force: bool = False) -> Path | None:
     """Save a workbook with computed values beside its formulas.
 
     Parameters
@@ -161,10 +159,10 @@ def save(
         From `build`, filled or not.
     path : Path
         Where.
+    now : datetime
+        For the name of the backup.
     force : bool
         Whether an existing file is replaced; a dated backup of it is kept.
-    now : datetime, optional
-        For the name of the backup.
 
     Returns
     -------
@@ -181,4 +179,4 @@ def save(
         workbook.save(draft)
         store(draft, compute(draft, TABLES))
         content = draft.read_bytes()
-    return write_file(path, content, force=force, now=now or datetime.now())
+    return write_file(path, content, force=force, now=now)

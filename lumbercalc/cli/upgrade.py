@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -45,7 +46,7 @@ def upgrade(
         task = progress.add_task("reading the workbook", total=None)
         brought = bring_over(file, macros=target.suffix.lower() == SUFFIX)
         progress.update(task, description="computing every formula")
-        save(brought.workbook, target)
+        save(brought.workbook, target, now=datetime.now())
     out.print(_rows(brought.rows))
     if brought.kept:
         out.print(_kept(brought.kept))

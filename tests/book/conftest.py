@@ -11,6 +11,7 @@ from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
+from tests.book.computed_once import NOW
 
 
 @pytest.fixture(scope="session")
@@ -19,7 +20,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
     workbook = build()
     fill(workbook, sample_folder())
-    save(workbook, path)
+    save(workbook, path, now=NOW)
     return path
 
 
@@ -29,7 +30,7 @@ def macro_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("macro-demo") / "demo.xlsm"
     workbook = build(macros=True)
     fill(workbook, sample_folder())
-    save(workbook, path)
+    save(workbook, path, now=NOW)
     return path
 
 
@@ -58,5 +59,5 @@ def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = folder / "nine.xlsx"
     workbook = build()
     fill(workbook, folder)
-    save(workbook, path)
+    save(workbook, path, now=NOW)
     return path

@@ -11,6 +11,7 @@ import openpyxl
 from oletools.olevba import VBA_Parser
 
 from lumbercalc.book.template import build, save
+from tests.book.computed_once import NOW
 
 ROOT = Path(__file__).parents[2]
 REBUILD = (
@@ -48,12 +49,12 @@ def same(kept: Path, fresh: Path) -> None:
 
 
 def test_template_is_current(tmp_path: Path) -> None:
-    save(build(), tmp_path / "fresh.xlsx")
+    save(build(), tmp_path / "fresh.xlsx", now=NOW)
     same(ROOT / "workbook" / "lumber-shop.xlsx", tmp_path / "fresh.xlsx")
 
 
 def test_template_with_macros_is_current(tmp_path: Path) -> None:
-    save(build(macros=True), tmp_path / "fresh.xlsm")
+    save(build(macros=True), tmp_path / "fresh.xlsm", now=NOW)
     same(ROOT / "workbook" / "lumber-shop.xlsm", tmp_path / "fresh.xlsm")
 
 

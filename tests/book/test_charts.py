@@ -33,6 +33,7 @@ from lumbercalc.book.sheets.stack_curves import (
 from lumbercalc.book.sheets.summary import BY_SPECIES
 from lumbercalc.book.sheets.waterfall import both
 from lumbercalc.book.template import build, save
+from tests.book.computed_once import NOW
 from tests.book.conftest import NINE_STACKS
 from tests.book.stored_values import cells, named, rows
 from tests.book.test_card import of_stack
@@ -69,7 +70,7 @@ SERIES = {
 @pytest.fixture(scope="module")
 def empty(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = tmp_path_factory.mktemp("empty") / "empty.xlsx"
-    save(build(), path)
+    save(build(), path, now=NOW)
     return path
 
 

@@ -24,6 +24,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.waterfall import ENDS, LOADS_STEPS, MONEY_STEPS, WATERFALL
 from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import build, save
+from tests.book.computed_once import NOW
 from tests.book.stored_values import named, rows
 
 CENT = 0.005
@@ -117,7 +118,7 @@ def shop_a(tmp_path_factory: pytest.TempPathFactory) -> Path:
     put(workbook, "likely", date(2026, 7, 20))
     put(workbook, "mc_now", 19)
     path = folder / "a.xlsx"
-    save(workbook, path)
+    save(workbook, path, now=NOW)
     return path
 
 
@@ -154,7 +155,7 @@ def shop_b(tmp_path_factory: pytest.TempPathFactory) -> Path:
     put(workbook, "likely", date(2026, 3, 15), "not reached")
     put(workbook, "mc_now", 30, 30)
     path = folder / "b.xlsx"
-    save(workbook, path)
+    save(workbook, path, now=NOW)
     return path
 
 

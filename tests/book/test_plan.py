@@ -15,6 +15,7 @@ from lumbercalc.book.sheets.plan_months import LETTERS, READY_HEADER
 from lumbercalc.book.sheets.plan_options import AIR_SPEED, PLAN
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
+from tests.book.computed_once import NOW
 from tests.book.small_shop import board, put
 from tests.book.stored_values import named
 
@@ -71,7 +72,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     fill(workbook, folder)
     put(workbook, BOARDS, ROWS)
     put(workbook, STACKS, [{"name": "Next", "place": "cellar"}])
-    save(workbook, path)
+    save(workbook, path, now=NOW)
     return openpyxl.load_workbook(path, data_only=True)
 
 

@@ -16,6 +16,7 @@ from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.stored import store
 from lumbercalc.book.template import build
 from lumbercalc.book.value_xml import ERRORS
+from tests.book.computed_once import NOW
 
 SMALL: Values = {
     ("Sheet", "A1"): 2.5,
@@ -144,7 +145,7 @@ def test_a_fault_while_saving_leaves_the_shop_s_file_whole(
     shop.write_bytes(b"what the shop had")
     monkeypatch.setattr(template, "compute", broken)
     with pytest.raises(RuntimeError):
-        template.save(build(), shop)
+        template.save(build(), shop, now=NOW)
     assert shop.read_bytes() == b"what the shop had"
     assert left_over(shop) == []
 
