@@ -16,6 +16,8 @@ CellValue = float | str | bool
 Values = dict[tuple[str, str], CellValue]
 """Value of each formula cell, by sheet name and address; an error is its text, such as #NUM!."""
 
+LONGEST_TEXT = 32_767
+"""Characters of a cell (specifications of Excel and Calc)."""
 RELATIVE = 1e-9
 """Difference that is none: no spreadsheet keeps more than 15 digits."""
 NEARLY_ZERO = 1e-12
@@ -67,6 +69,28 @@ def day_of(value: Any) -> date | None:
     if isinstance(value, (int, float)) and FIRST_SERIAL <= value <= LAST_SERIAL:
         return SERIAL_ZERO + timedelta(days=int(value))
     return None
+
+
+def day_text(value: Any) -> str:
+    """Write the day of a cell.
+
+    Parameters
+    ----------
+    value : object
+        Date, day number, or anything else.
+
+    Returns
+    -------
+    str
+        What is no day as `text_of` shows it.
+
+    Examples
+    --------
+    >>> day_text(46000.25), day_text("never"), day_text(None)
+    ('2025-12-09', 'never', '')
+    """
+    day = day_of(value)
+    return text_of(value) if day is None else day.isoformat()
 
 
 def text_of(value: Any) -> str:

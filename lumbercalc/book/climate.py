@@ -14,7 +14,6 @@ from lumbercalc.book.climate_means import Air, monthly, weekly
 from lumbercalc.book.climate_rows import Plan, find_place, months_missing, plan
 from lumbercalc.book.edit import change_cells
 from lumbercalc.book.reader import open_workbook, read_table
-from lumbercalc.book.record_file import FORMULA_STARTS
 from lumbercalc.book.sheet_xml import Content
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.table import FIRST_ROW
@@ -22,6 +21,7 @@ from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import may_write
 from lumbercalc.sheet.climate_table import PLACE
 from lumbercalc.sheet.readers import read_text
+from lumbercalc.wood.own_species import FORMULA_STARTS
 
 
 @dataclass(frozen=True, eq=False)

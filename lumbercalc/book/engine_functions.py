@@ -14,7 +14,7 @@ from formulas import functions
 from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from formulas.functions.operators import OPERATORS
 
-from lumbercalc.book.cell_value import half_up
+from lumbercalc.book.cell_value import LONGEST_TEXT, half_up
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
@@ -46,8 +46,6 @@ class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the eng
         return refusal
 
 
-LONGEST_TEXT = 32_767
-"""Characters of a cell (specifications of Excel and Calc)."""
 JOIN = OPERATORS["&"]
 JOINING = {
     name: function

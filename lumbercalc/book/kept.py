@@ -11,14 +11,14 @@ from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.cell_value import LONGEST_TEXT
 from lumbercalc.book.layout import ROW_HEIGHT, head, print_setup
-from lumbercalc.book.record_file import LONGEST_TEXT
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
+from lumbercalc.wood.own_species import FORMULA_STARTS
 
 SHEET = "Kept from before"
 HEADERS = ("Sheet", "Cell", "What stood there", "Why it is here")
 WIDTHS = (22, 12, 60, 66)
-FORMULA_LIKE = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True)
@@ -88,5 +88,5 @@ def type_in(cell: Cell, value: Any) -> None:
         return
     cell.value = ILLEGAL_CHARACTERS_RE.sub("\N{REPLACEMENT CHARACTER}", value)[:LONGEST_TEXT]
     cell.data_type = "s"
-    if value.startswith(FORMULA_LIKE) and cell.number_format != "@":
+    if value.startswith((*FORMULA_STARTS, "-")) and cell.number_format != "@":
         cell.quotePrefix = True  # else typing Enter in the cell would make a formula of it

@@ -7,13 +7,12 @@ from pathlib import Path
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
+from lumbercalc.book.cell_value import LONGEST_TEXT
 from lumbercalc.faults import FileFault
+from lumbercalc.wood.own_species import FORMULA_STARTS
 
-FORMULA_STARTS = ("=", "+", "@", "\t", "\r")
 LARGEST_FILE = 20_000_000
 """Bytes of a CSV file; 5,000 boards take about half a million."""
-LONGEST_TEXT = 32_767
-"""Characters that a cell can hold."""
 Rows = dict[int, dict[str, str]]
 """Texts by key, by the row of the file in which they stand."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -26,7 +25,7 @@ def one_line_faults() -> Iterator[None]:
     """Turn a fault of a file or an argument into one line and exit status 2."""
     try:
         yield
-    except (ValueError, OSError, csv.Error) as fault:
+    except (ValueError, OSError) as fault:
         line = " ".join(str(fault).split())
         plain(err, f"lumbercalc: {line}", style="bold red")
         raise typer.Exit(WRONG_INPUT) from None

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import csv
 import os
 import warnings
 from pathlib import Path
@@ -37,5 +36,5 @@ def load_own_species() -> None:
     try:
         if file.is_file():
             species.load_own(file)
-    except (ValueError, OSError, csv.Error) as fault:
+    except (ValueError, OSError) as fault:
         warnings.warn(f"the shop's own species in {file} are not used: {fault}", stacklevel=2)

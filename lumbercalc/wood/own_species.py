@@ -8,6 +8,9 @@ from pathlib import Path
 
 from lumbercalc.wood.published import FIGURES, published_figures, published_spellings, spelling
 
+FORMULA_STARTS = ("=", "+", "@", "\t", "\r")
+"""A text that begins so may be taken for a formula by a spreadsheet; "-" begins numbers as well."""
+
 
 def read_own(path: Path) -> dict[str, dict[str, float]]:
     """Read a shop's own species.
@@ -32,20 +35,24 @@ def read_own(path: Path) -> dict[str, dict[str, float]]:
     own: dict[str, dict[str, float]] = {}
     if not path.exists():
         return own
-    # A spreadsheet that saves CSV puts a byte order mark first; utf-8-sig takes it away.
-    with path.open(encoding="utf-8-sig", newline="") as file:
-        reader = csv.DictReader(file, restkey="")
-        columns = list(reader.fieldnames or ())
-        if "species" not in columns:
-            raise ValueError(f"{path}: there is no column 'species'")
-        for row in reader:
-            if not any(row.values()):
-                continue
-            place = f"{path}, line {reader.line_num}"
-            name = _own_name(row.pop("species") or "", place)
-            if spelling(name) in map(spelling, own):
-                raise ValueError(f"{place}: species {name!r} is there twice")
-            own[name] = {what: _positive(what, text, place) for what, text in row.items() if text}
+    try:
+        # A spreadsheet that saves CSV puts a byte order mark first; utf-8-sig takes it away.
+        with path.open(encoding="utf-8-sig", newline="") as file:
+            reader = csv.DictReader(file, restkey="")
+            columns = list(reader.fieldnames or ())
+            rows = [(reader.line_num, row) for row in reader]
+    except (UnicodeDecodeError, csv.Error) as error:
+        raise ValueError(f"{path}: this is not a CSV file in UTF-8 ({error})") from None
+    if "species" not in columns:
+        raise ValueError(f"{path}: there is no column 'species'")
+    for line, row in rows:
+        if not any(row.values()):
+            continue
+        place = f"{path}, line {line}"
+        name = _own_name(row.pop("species") or "", place)
+        if spelling(name) in map(spelling, own):
+            raise ValueError(f"{place}: species {name!r} is there twice")
+        own[name] = {what: _positive(what, text, place) for what, text in row.items() if text}
     return own
 
 
@@ -89,7 +96,7 @@ def _own_name(text: str, place: str) -> str:
     name = " ".join(text.split())
     if not spelling(name):
         raise ValueError(f"{place}: species is blank; give it a name")
-    if name[0] in "=+-@":
+    if name.startswith((*FORMULA_STARTS, "-")):
         raise ValueError(f"{place}: species {name!r} begins like a formula; take another name")
     if published := published_spellings().get(spelling(name)):
         raise ValueError(f"{place}: species {name!r} is already published, as {published!r}")
@@ -106,10 +113,9 @@ def _positive(what: str, value: str | float, place: str) -> float:
     published = [known.value for known in published_figures(what).values()]
     lowest, highest = min(published) / 2, max(published) * 2
     if not lowest <= number <= highest:  # also refuses what is no number
+        unit = FIGURES[what].unit and f" {FIGURES[what].unit}"
         raise ValueError(
-            f"{place}: {what} is {value!r}; it must be a number from {lowest:.3g} to {highest:.3g} "
-            f"{FIGURES[what].unit}, half the lowest to twice the highest that is published".replace(
-                "  ", " "
-            )
+            f"{place}: {what} is {value!r}; it must be a number from {lowest:.3g} to "
+            f"{highest:.3g}{unit}, half the lowest to twice the highest that is published"
         )
     return number

@@ -1,5 +1,6 @@
 """Names, figures, sources, estimates and a shop's own species."""
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -265,6 +266,22 @@ def test_load_own_refuses_and_keeps_what_was_there(own_file: Path, content: str,
     with pytest.raises(ValueError, match=text):
         species.load_own(own_file)
     assert species.figure("Mulberry, red", "green MC") == 70
+
+
+@pytest.mark.parametrize(
+    "content", ["species,green MC\nChêne,60\n".encode("cp1252"), b"species\n" + b"x" * 200_000]
+)
+def test_what_is_no_csv_in_utf_8_is_named(own_file: Path, content: bytes) -> None:
+    own_file.write_bytes(content)
+    with pytest.raises(ValueError, match=f"^{re.escape(str(own_file))}: this is not a CSV file in"):
+        species.load_own(own_file)
+
+
+def test_a_path_is_shown_as_it_is(tmp_path: Path) -> None:
+    file = tmp_path / "two  blanks.csv"
+    file.write_text("species,specific gravity\nOsage orange,9\n")
+    with pytest.raises(ValueError, match=r"/two  blanks\.csv, line 2: .* to [\d.]+, half"):
+        species.load_own(file)
 
 
 def test_own_species_saved_by_a_spreadsheet_are_read(own_file: Path) -> None:
