@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import re
 import struct
 import subprocess
@@ -672,6 +673,22 @@ def test_species_add_leaves_a_broken_file_alone(settings: Path, content: bytes) 
     assert_one_line(run("species", "add", "Osage orange", "--figure", "green MC=70"))
     assert file.read_bytes() == content
     assert list(settings.iterdir()) == [file]
+
+
+def test_words_that_a_code_page_lacks_do_not_stop_it(tmp_path: Path) -> None:
+    """As where Windows sends the output to a file."""
+    workbook = Workbook()
+    workbook.worksheets[0].title = "Dąb 1"
+    workbook.worksheets[0]["A1"].value = "=EMC(70,140)"
+    workbook.save(tmp_path / "shop.xlsx")
+    done = subprocess.run(
+        [sys.executable, "-m", "lumbercalc.cli", "check", str(tmp_path / "shop.xlsx")],
+        env={**os.environ, "PYTHONIOENCODING": "cp1252"},
+        capture_output=True,
+        check=False,
+    )
+    assert b"Traceback" not in done.stderr
+    assert b"refused       D?b 1!A1: EMC: rh_pct is 140" in done.stdout
 
 
 # The add-in

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sys
+from io import TextIOWrapper
 from typing import Annotated
 
 import typer
@@ -16,6 +18,10 @@ from lumbercalc.cli.tables import functions, species_app
 from lumbercalc.cli.upgrade import upgrade
 from lumbercalc.cli.workbooks import demo, new, report
 from lumbercalc.version import VERSION
+
+if isinstance(sys.stdout, TextIOWrapper):
+    # a shop's words in a file or a pipe of Windows, whose code page may lack their letters
+    sys.stdout.reconfigure(errors="replace")
 
 app = typer.Typer(
     add_completion=False,
