@@ -10,7 +10,7 @@ from typing import Any
 import pandas as pd
 
 from lumbercalc.book.archive import open_archive
-from lumbercalc.book.cell_value import day_of, half_up, name_of, text_of
+from lumbercalc.book.cell_value import day_of, day_text, half_up, name_of, text_of
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, NOT_THERE
@@ -126,8 +126,8 @@ class Shop:
     def _of_stack(self, stack: dict[str, Any]) -> Label:
         name = text_of(stack["name"])
         piece = [text_of(stack["quarters"])]
-        if _day(stack["start"]):
-            piece.append(f"stacked {_day(stack['start'])}")
+        if day_of(stack["start"]):
+            piece.append(f"stacked {day_text(stack['start'])}")
         own = self.readings[self.readings["stack"].map(name_of) == name_of(name)]
         read = _latest(own, "counts")
         state = _moisture(read, _weighed(stack))
@@ -178,7 +178,7 @@ def _moisture(read: Dated | None, weighed: Dated | None) -> str:
     day, mc = max((x for x in (weighed, read) if x is not None), key=lambda x: x[0])
     if read is not None and read[0] >= day:
         day, mc = read
-    return f"{_halves_up(mc)} % MC {_day(day)}"
+    return f"{_halves_up(mc)} % MC {day_text(day)}"
 
 
 def _joined(state: str, where: str) -> str:
@@ -187,8 +187,3 @@ def _joined(state: str, where: str) -> str:
 
 def _halves_up(mc: float) -> str:
     return f"{half_up(mc, 1).normalize():f}"
-
-
-def _day(value: Any) -> str:
-    day = day_of(value)
-    return "" if day is None else day.isoformat()

@@ -14,7 +14,7 @@ from rich.table import Table as Printed
 from rich.text import Text
 
 from lumbercalc.book.archive import Archive, open_archive
-from lumbercalc.book.cell_value import day_of, half_up, name_of, text_of
+from lumbercalc.book.cell_value import day_text, half_up, name_of, text_of
 from lumbercalc.book.day import Day, read_day
 from lumbercalc.book.day_stacks import DUE
 from lumbercalc.book.reader import open_workbook, read_cell, read_table
@@ -65,7 +65,7 @@ def report(path: Path) -> Iterator[Printed | Text]:
     workbook = open_workbook(archive, SHEETS)
     yield from day_sections(read_day(workbook, archive), path)
     stacks = read_table(workbook, STACKS, path)
-    as_of = _day(read_cell(workbook, "as_of", path))
+    as_of = day_text(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
     yield _ready(stacks)
     yield _advice(stacks)
@@ -95,9 +95,8 @@ def sale_tables(archive: Archive, number: Any) -> Iterator[Printed]:
     workbook = open_workbook(archive, [SALES.sheet, LINES.sheet])
     sales, lines = (read_table(workbook, table, archive.path) for table in (SALES, LINES))
     sale = _sale_rows(sales, "number", number).iloc[0]
-    title = (
-        f"{sale['kind'] or 'Sale'} {text_of(number)}, {sale['buyer'] or ''} {_day(sale['date'])}"
-    )
+    day = day_text(sale["date"])
+    title = f"{sale['kind'] or 'Sale'} {text_of(number)}, {sale['buyer'] or ''} {day}"
     printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
     for line in _sale_rows(lines, "sale", number).to_dict("records"):
         amount = _number(line["amount"], 5 if line["unit"] == BY_MBF else 2)
@@ -205,7 +204,7 @@ def _ready(stacks: pd.DataFrame) -> Printed:
         printed.add_row(
             _text(row["name"]), _text(row["place"]),
             _number(row["rate"], 2), _number(row["weighings"], 0),
-            _text(_day(row["early"])), _text(_day(row["likely"])), _text(_day(row["late"])),
+            *(_text(day_text(row[key])) for key in ("early", "likely", "late")),
         )  # fmt: skip
     return printed
 
@@ -262,8 +261,3 @@ def _number(value: Any, digits: int) -> Text:
     if not isinstance(value, (int, float)):
         return _text(value)
     return _text(f"{half_up(value, digits):,f}")
-
-
-def _day(value: Any) -> str:
-    day = day_of(value)
-    return str(value or "") if day is None else day.isoformat()

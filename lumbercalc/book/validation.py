@@ -7,6 +7,7 @@ from typing import Literal
 from openpyxl.worksheet.datavalidation import DataValidation
 
 from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
 
 
@@ -41,7 +42,11 @@ def validation(
         )
     elif limits.unit == "date":
         rule = DataValidation(
-            type="date", operator="between", formula1="61", formula2="2958465", allow_blank=True
+            type="date",
+            operator="between",
+            formula1=str(FIRST_SERIAL),
+            formula2=str(LAST_SERIAL),
+            allow_blank=True,
         )
     elif limits.lowest is not None and limits.highest is not None:
         kind: Literal["whole", "decimal"] = "whole" if limits.whole else "decimal"

@@ -14,7 +14,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 from rich.text import Text
 
-from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
+from lumbercalc.cli.console import one_line_faults, out, plain, steps, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.climate import Draft
@@ -89,8 +89,7 @@ def climate(
         raise typer.Exit(1)
     with one_line_faults():
         copy = draft.write(datetime.now())
-    if copy:
-        plain(err, f"kept the old file as {copy}")
+    told_of_backup(copy)
     plain(out, f"wrote {_rows(len(draft.plan.placed))} of {draft.place} to {workbook}")
     plain(out, RECALCULATE)
 
