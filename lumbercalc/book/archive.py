@@ -12,7 +12,7 @@ from io import BytesIO
 from pathlib import Path
 
 from lumbercalc.faults import FileFault
-from lumbercalc.files import Seen
+from lumbercalc.file_checks import Seen
 
 LARGEST_FILE = 20_000_000
 """Bytes of a workbook file; 5,000 boards and 5,000 weighings take two million."""

@@ -108,7 +108,12 @@ def _check_header(table: Table, header: tuple[Any, ...], path: Path, older: str)
         if there != column.header:
             raise FileFault(
                 f"{path}: {table.sheet}!{table.letter(column.key)}{HEADER_ROW} is "
-                f"{str(there or '')[:40]!r}; " + (older or f"it must be {column.header!r}")
+                f"{str(there or '')[:40]!r}; "
+                + (
+                    older
+                    or f"it must be {column.header!r}, or brought into this template anew: "
+                    f"lumbercalc upgrade {path}"
+                )
             )
 
 
