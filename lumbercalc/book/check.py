@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
-from lumbercalc.book.check_formulas import not_computed, references, refusals, stale
+from lumbercalc.book.check_formulas import misspelt, not_computed, references, refusals, stale
 from lumbercalc.book.check_rules import rules, self_test_findings
 from lumbercalc.book.check_texts import texts
 from lumbercalc.book.finding import Finding, Kind
@@ -59,7 +59,12 @@ def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
     """
     fresh = compute_anew(path, tell)
     found = [*stale(fresh), *refusals(fresh), *not_computed(fresh), *texts(fresh.old)]
-    found += [*references(fresh), *rules(fresh), *self_test_findings(fresh.archive)]
+    found += [
+        *misspelt(fresh),
+        *references(fresh),
+        *rules(fresh),
+        *self_test_findings(fresh.archive),
+    ]
     compared = sum(fresh.value(place) is not None for place in fresh.ours)
     return Checked(_in_order(found, fresh), compared, fresh)
 

@@ -77,6 +77,24 @@ def not_computed(fresh: Fresh) -> Iterator[Finding]:
             yield Finding(Kind.NOT_COMPUTED, place, f"{why}{told}")
 
 
+def misspelt(fresh: Fresh) -> Iterator[Finding]:
+    """Find formulas that call nearly one of our functions, and none of them.
+
+    Parameters
+    ----------
+    fresh : Fresh
+        Stored and computed.
+
+    Yields
+    ------
+    Finding
+        With the function that may be meant.
+    """
+    for place, text in fresh.texts.items():
+        if text.misspelt and not text.calls:
+            yield Finding(Kind.NOT_COMPUTED, place, text.misspelt[0])
+
+
 def references(fresh: Fresh) -> Iterator[Finding]:
     """Find references that lead nowhere or out of the workbook, in any formula or defined name.
 

@@ -213,13 +213,15 @@ def _unit(
     FileFault
         When nothing tells it: a frosty day in deg F reads like a warm one in deg C.
     """
-    if asked is not None:
-        return asked, f"deg {asked}, as asked"
-    for said, where in ((header, "the header"), (texts.iloc[0], "the readings")):
+    for said, where in ((header, "the header says"), (texts.iloc[0], "the readings say")):
         fahrenheit, celsius = FAHRENHEIT.search(said), CELSIUS.search(said)
         if bool(fahrenheit) != bool(celsius):
             unit: Unit = "F" if fahrenheit else "C"
-            return unit, f"deg {unit}, as {where} say{'s' if where == 'the header' else ''}"
+            if asked in (None, unit):
+                return unit, f"deg {unit}, as {where}"
+            return asked, f"deg {asked}, as asked, although {where} deg {unit}: look at the means"
+    if asked is not None:
+        return asked, f"deg {asked}, as asked"
     hottest = float(values.quantile(0.99))
     if hottest > HOTTEST_C:
         return "F", f"deg F, as the warmest readings are above {HOTTEST_C:g}"

@@ -6,6 +6,7 @@ is found by its words.
 
 from __future__ import annotations
 
+import difflib
 import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
@@ -54,6 +55,8 @@ BY_SIZE = (
 width."""
 BY_PATTERN = ("REGEXEXTRACT", "REGEXREPLACE", "REGEXTEST")
 """What may search without an end."""
+ALIKE = 0.85
+"""Share of a name's letters by which it is taken for another's: one left out, one too many."""
 BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
 PARAMETER = "_xlpm."
 """Before a name that stands for a value inside the formula itself."""
@@ -97,6 +100,8 @@ class FormulaText:
         References that lead nowhere, or out of the workbook.
     not_followed : list of str
         What else cannot be computed.
+    misspelt : list of str
+        What of that is nearly the name of a function of ours.
     extent : Extent
         Of its areas and lists; those of its names are not among them.
     """
@@ -106,6 +111,7 @@ class FormulaText:
     names: set[str] = field(default_factory=set)
     broken: list[str] = field(default_factory=list)
     not_followed: list[str] = field(default_factory=list)
+    misspelt: list[str] = field(default_factory=list)
     extent: Extent = field(default_factory=Extent)
 
 
@@ -202,7 +208,12 @@ def _look_at_function(name: str, known: Known, found: FormulaText) -> None:
     elif plain in BY_CHANCE:
         found.not_followed.append(f"{plain} gives another number each time")
     elif plain not in known.functions and not name.lower().startswith(PARAMETER):
-        found.not_followed.append(f"the function {name[:60]} is not known to lumbercalc")
+        told = f"the function {name[:60]} is not known to lumbercalc"
+        near = difflib.get_close_matches(plain[:60], CATALOGUE, 1, ALIKE)
+        if near:
+            told += f"; is {near[0]} meant?"
+            found.misspelt.append(told)
+        found.not_followed.append(told)
 
 
 def _look_at_name(text: str, known: Known, found: FormulaText) -> None:

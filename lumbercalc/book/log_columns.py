@@ -181,7 +181,9 @@ def _named(
     if found:
         raise FileFault(f"{path}: columns {there} may be the {what}; choose with --{what} HEADER")
     sought = f"column {asked[:40]!r}" if asked else f"column of {what}"
-    raise FileFault(f"{path}: there is no {sought}; the columns: {there}")
+    raise FileFault(
+        f"{path}: there is no {sought}; choose with --{what} HEADER among the columns: {there}"
+    )
 
 
 def _by_content(sample: list[list[str]], free: list[int], path: Path) -> tuple[int, int]:

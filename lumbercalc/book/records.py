@@ -43,8 +43,10 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.validation import THICKNESSES
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
+from lumbercalc.wood.tally import inches_from_quarters
 
 TABLE_FILES = {
     "site.csv": SITE,
@@ -214,7 +216,12 @@ def _fill_table(sheet: Worksheet, table: Table, rows: Rows, path: Path) -> None:
         for key, text in record.items():
             cell = sheet[f"{table.letter(key)}{place}"]
             where = f"{path} row {number}, column {key}"
-            put(cell, text, table.column(key).number_format, where)
+            column = table.column(key)
+            if text and column.choices == THICKNESSES and inches_from_quarters(text) is None:
+                raise FileFault(
+                    f"{where}: {text[:40]!r} is not a thickness in quarters such as 8/4"
+                )
+            put(cell, text, column.number_format, where)
 
 
 def _fill_form(workbook: Workbook, fields: list[Field], rows: Rows, path: Path) -> None:

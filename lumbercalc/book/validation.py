@@ -66,6 +66,10 @@ def validation(
     return rule
 
 
+THICKNESSES = "=quarters_list"
+"""Choices of a thickness: those on Prices, or any quarters as text."""
+
+
 def limits_of(function: str, argument: str) -> Limits:
     """Give the declared limits of a function's argument.
 

@@ -223,6 +223,15 @@ def test_a_name_that_leads_nowhere_is_told(tmp_path: Path, area: str, told_of: s
     assert line.startswith("Mine!A1: the name humid cannot be computed with")
 
 
+def test_a_function_that_is_nearly_ours_is_told(tmp_path: Path) -> None:
+    cells = {"A1": '=BOARDFEET("4/4",8,8)', "A2": '=BOARD_FEETS("4/4",8,8)', "A3": "=A1+1"}
+    lines = told(check(book(tmp_path / "mine.xlsx", cells)), Kind.NOT_COMPUTED)
+    assert lines == [
+        f"Mine!A{row}: the function {name} is not known to lumbercalc; is BOARD_FEET meant?"
+        for row, name in ((1, "BOARDFEET"), (2, "BOARD_FEETS"))
+    ]
+
+
 @pytest.mark.parametrize(
     ("cells", "why"),
     [

@@ -294,7 +294,10 @@ def test_columns_can_be_named(tmp_path: Path) -> None:
     assert_all_read(path, temperature="temp shed (F)", humidity="RH shed")
     with pytest.raises(FileFault, match=r"'Temp yard \(F\)', 'Temp shed \(F\)' may be the temp"):
         read_log(path)
-    with pytest.raises(FileFault, match="there is no column 'attic'; the columns: 'Temp yard"):
+    with pytest.raises(
+        FileFault,
+        match="'attic'; choose with --temperature HEADER among the columns: 'Temp yard",
+    ):
         read_log(path, temperature="attic")
 
 

@@ -77,6 +77,8 @@ def lines(*rows: str) -> str:
         ("site", lines(SITE_HEADER, "yard,1,cold,70"), "row 2, column temp", "'cold' is not a num"),
         ("site", lines(SITE_HEADER, "yard,1,nan,70"), "row 2, column temp", "'nan' is not a num"),
         ("site", lines(SITE_HEADER, "yard,1,inf,70"), "row 2, column temp", "'inf' is not a num"),
+        ("prices", "species,quarters,grade,price\ncherry,4-Aug,FAS,8\n", "row 2, column quarters",
+         "'4-Aug' is not a thickness in quarters such as 8/4"),
         ("site", lines(SITE_HEADER, "yard,1,1e999,70"), "row 2, column temp", "is not a number"),
         ("site", lines(SITE_HEADER, "yard,1,1_000,70"), "row 2, column temp", "is not a number"),
         ("site", lines(SITE_HEADER, 'yard,1,"30,5",70'), "row 2, column temp", "is not a number"),

@@ -7,7 +7,7 @@ from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.prices import PRICE_KEY
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
-from lumbercalc.book.validation import limits_of
+from lumbercalc.book.validation import THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 INSECTS = ("none", "signs")
@@ -52,7 +52,7 @@ BOARDS = Table(
             "input",
             11,
             "@",
-            choices="=quarters_list",
+            choices=THICKNESSES,
             about="Text such as 4/4 or 8/4. The cell is text, so that no date is made of it.",
         ),
         Column(

@@ -189,7 +189,7 @@ def add_card(workbook: Workbook) -> None:
         sheet.cell(at[0], at[1] + 1).alignment = alignment(DATE)
     under = sheet.cell(READY_ROW + 2, 3)
     under.value = (
-        "Early to late holds about 80 %; all boards: the slowest 5 % too. Weigh before you sell."
+        "Early to late: 80 % in simulation; all boards: the slowest 5 % too. Weigh before you sell."
     )
     under.style = "lc lead"
     for row, field in ((READY_ROW + 3, ADVICE), (READY_ROW + 4, CHECK)):

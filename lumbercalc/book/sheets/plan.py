@@ -14,7 +14,7 @@ from lumbercalc.book.sheets.plan_options import DAMP_RH, MOLD_STARTS, PLAN, SHEE
 from lumbercalc.book.sheets.plan_rules import CAUTIONS, RULES, VERDICTS
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.book.validation import limits_of
+from lumbercalc.book.validation import THICKNESSES, limits_of
 
 FORM_ROW = FIRST_ROW - 1
 RESULTS_COLUMN = 7
@@ -24,7 +24,7 @@ SPACING = 16
 LOAD = [
     Field("planned_species", "Species", "input", "@", limits=limits_of("READY_DATE", "species"),
           choices="=species_names"),
-    Field("planned_quarters", "Thickness (quarters)", "input", "@", choices="=quarters_list"),
+    Field("planned_quarters", "Thickness (quarters)", "input", "@", choices=THICKNESSES),
     Field("planned_bf", "Board feet, green (bf)", "input", "#,##0",
           limits=limits_of("LUMBER_WEIGHT", "board_feet")),
     Field("planned_stack", "or the boards of stack", "input", "@", choices="=stack_name"),

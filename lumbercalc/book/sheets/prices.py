@@ -8,7 +8,7 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import print_setup
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
-from lumbercalc.book.validation import limits_of
+from lumbercalc.book.validation import THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 RATES = 7
@@ -31,7 +31,7 @@ PRICES = Table(
             choices="=species_names",
             limits=limits_of("SPECIES_VALUE", "species"),
         ),
-        Column("quarters", "Thickness (quarters)", "input", 11, "@", choices="=quarters_list"),
+        Column("quarters", "Thickness (quarters)", "input", 11, "@", choices=THICKNESSES),
         Column("grade", "Grade", "input", 13, "@"),
         Column(
             "price",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.notes import blank_around, first_note, of_named_row
 from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
 from lumbercalc.book.table import Column, Table
-from lumbercalc.book.validation import limits_of
+from lumbercalc.book.validation import THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 DATE = "yyyy-mm-dd"
@@ -96,7 +96,7 @@ STACKS = Table(
             choices="=species_names",
             limits=limits_of("SPECIES_VALUE", "species"),
         ),
-        Column("quarters", "Thickness (quarters)", "input", 11, "@", choices="=quarters_list"),
+        Column("quarters", "Thickness (quarters)", "input", 11, "@", choices=THICKNESSES),
         Column(
             "measured_in",
             "As sawn, if measured (in)",
