@@ -125,3 +125,60 @@ def shrink_so_far(
     shrink, mc, target = floats(shrink_pct, mc_pct, target_mc)
     done = (FIBER_SATURATION_PCT - mc) / (FIBER_SATURATION_PCT - target)
     return shrink * np.clip(done, 0, 1)
+
+
+def cost_per_bf(
+    total_cost: ArrayLike, green_bf: ArrayLike, shrink_pct: ArrayLike, degrade_pct: ArrayLike
+) -> NDArray[np.float64]:
+    """Cost of a board foot that is dry and fit to sell.
+
+    Parameters
+    ----------
+    total_cost : array_like of float [money]
+        All that the lot has cost.
+    green_bf : array_like of float [bf]
+        Green tally of the lot.
+    shrink_pct : array_like of float [%]
+        Share of the green tally lost to shrinkage.
+    degrade_pct : array_like of float [%]
+        Share of the dry tally lost to drying defects.
+
+    Returns
+    -------
+    ndarray of float [money per bf]
+        Cost; NaN where nothing is left to sell.
+
+    Examples
+    --------
+    >>> print(cost_per_bf(1800, 1000, 7, 10).round(2))
+    2.15
+    """
+    cost, green, shrink, degrade = floats(total_cost, green_bf, shrink_pct, degrade_pct)
+    saleable = green * ((1 - shrink / 100) * (1 - degrade / 100))
+    return cost / np.where(saleable > 0, saleable, np.nan)
+
+
+def carrying_cost(value: ArrayLike, annual_pct: ArrayLike, days: ArrayLike) -> NDArray[np.float64]:
+    """Cost of money tied up while lumber waits: simple interest on a year of 365 days.
+
+    Parameters
+    ----------
+    value : array_like of float [money]
+        Money tied up.
+    annual_pct : array_like of float [% a year]
+        What that money costs, or would earn elsewhere.
+    days : array_like of float [days]
+        Time it waits.
+
+    Returns
+    -------
+    ndarray of float [money]
+        Cost of waiting.
+
+    Examples
+    --------
+    >>> print(carrying_cost(5000, 8, 365).round(2))
+    400.0
+    """
+    worth, rate, time = floats(value, annual_pct, days)
+    return worth * rate / 100 * time / DAYS_IN_YEAR

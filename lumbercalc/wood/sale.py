@@ -1,4 +1,4 @@
-"""Sale: cost, price, and what an invoice says."""
+"""Sale: price, and what an invoice says."""
 
 import datetime
 from decimal import ROUND_HALF_UP, Decimal, localcontext
@@ -6,44 +6,10 @@ from decimal import ROUND_HALF_UP, Decimal, localcontext
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.costs import DAYS_IN_YEAR
 from lumbercalc.wood.floats import floats
-
-INCHES_IN_FOOT = 12
 
 # Three floats of 17 digits each multiply to at most 51: nothing is rounded before the cents.
 EXACT_DIGITS = 60
-
-
-def cost_per_bf(
-    total_cost: ArrayLike, green_bf: ArrayLike, shrink_pct: ArrayLike, degrade_pct: ArrayLike
-) -> NDArray[np.float64]:
-    """Cost of a board foot that is dry and fit to sell.
-
-    Parameters
-    ----------
-    total_cost : array_like of float [money]
-        All that the lot has cost.
-    green_bf : array_like of float [bf]
-        Green tally of the lot.
-    shrink_pct : array_like of float [%]
-        Share of the green tally lost to shrinkage.
-    degrade_pct : array_like of float [%]
-        Share of the dry tally lost to drying defects.
-
-    Returns
-    -------
-    ndarray of float [money per bf]
-        Cost; NaN where nothing is left to sell.
-
-    Examples
-    --------
-    >>> print(cost_per_bf(1800, 1000, 7, 10).round(2))
-    2.15
-    """
-    cost, green, shrink, degrade = floats(total_cost, green_bf, shrink_pct, degrade_pct)
-    saleable = green * ((1 - shrink / 100) * (1 - degrade / 100))
-    return cost / np.where(saleable > 0, saleable, np.nan)
 
 
 def price_for_margin(cost: ArrayLike, margin_pct: ArrayLike) -> NDArray[np.float64]:
@@ -69,32 +35,6 @@ def price_for_margin(cost: ArrayLike, margin_pct: ArrayLike) -> NDArray[np.float
     paid, margin = floats(cost, margin_pct)
     share = 1 - margin / 100
     return paid / np.where(share > 0, share, np.nan)
-
-
-def carrying_cost(value: ArrayLike, annual_pct: ArrayLike, days: ArrayLike) -> NDArray[np.float64]:
-    """Cost of money tied up while lumber waits: simple interest on a year of 365 days.
-
-    Parameters
-    ----------
-    value : array_like of float [money]
-        Money tied up.
-    annual_pct : array_like of float [% a year]
-        What that money costs, or would earn elsewhere.
-    days : array_like of float [days]
-        Time it waits.
-
-    Returns
-    -------
-    ndarray of float [money]
-        Cost of waiting.
-
-    Examples
-    --------
-    >>> print(carrying_cost(5000, 8, 365).round(2))
-    400.0
-    """
-    worth, rate, time = floats(value, annual_pct, days)
-    return worth * rate / 100 * time / DAYS_IN_YEAR
 
 
 def line_total(
@@ -150,31 +90,6 @@ def sales_tax(amount: ArrayLike, tax_pct: ArrayLike) -> NDArray[np.float64]:
     """
     taxes: NDArray[np.float64] = np.vectorize(_sales_tax, otypes=[np.float64])(amount, tax_pct)
     return taxes
-
-
-def slab_area(widths_in: ArrayLike, length_ft: ArrayLike) -> NDArray[np.float64]:
-    """Area of a live-edge slab: its mean width times its length.
-
-    Parameters
-    ----------
-    widths_in : array_like of float [in], shape (n,)
-        Widths of one slab, measured at equal steps along it.
-    length_ft : array_like of float [ft]
-        Length.
-
-    Returns
-    -------
-    ndarray of float [ft2]
-        Area, not rounded; NaN without a width.
-
-    Examples
-    --------
-    >>> print(slab_area([22, 18.5, 25.5], 8))
-    14.666666666666666
-    """
-    widths = np.asarray(widths_in, dtype=np.float64).ravel()
-    mean = widths.mean() if widths.size else np.nan
-    return mean / INCHES_IN_FOOT * np.asarray(length_ft, dtype=np.float64)
 
 
 def mc_statement(

@@ -6,7 +6,6 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.floats import floats
-from lumbercalc.wood.texts import holds
 
 # A twelfth is not exact in binary: an exact half may come out this much below itself.
 HALF_TOLERANCE = 1e-9
@@ -132,7 +131,7 @@ def surface_measure(
     takes_turn = is_half & turns
     turn_number = np.cumsum(takes_turn).reshape(takes_turn.shape)
     goes_down = takes_turn & (turn_number % 2 == 0)
-    return np.where(goes_down, np.floor(square_feet), _halves_up(square_feet))
+    return np.where(goes_down, np.floor(square_feet), halves_up(square_feet))
 
 
 def tally_board_feet(
@@ -172,37 +171,6 @@ def tally_board_feet(
     """
     count = np.asarray(pieces, dtype=np.float64)
     return surface_measure(width_in, length_ft) * _counted_thickness(thickness) * count
-
-
-def log_scale(diameter_in: ArrayLike, length_ft: ArrayLike, rule: ArrayLike) -> NDArray[np.float64]:
-    """Board feet that a log rule gives a log.
-
-    Parameters
-    ----------
-    diameter_in : array_like of float [in]
-        Diameter at the small end, inside the bark.
-    length_ft : array_like of float [ft]
-        Length, without the allowance for trim.
-    rule : array_like of str
-        "Doyle", in whole board feet, or "International 1/4", to the nearest 5.
-
-    Returns
-    -------
-    ndarray of float [bf]
-        Log scale; NaN where the rule gives a log that thin nothing (Doyle up to 4 in,
-        International up to 3.2 in).
-
-    Examples
-    --------
-    >>> print(log_scale(16, 16, ["Doyle", "International 1/4"]))
-    [144. 180.]
-    """
-    diameter, length = floats(diameter_in, length_ft)
-    return np.select(
-        [holds(rule, "Doyle"), holds(rule, "International 1/4")],
-        [_doyle(diameter, length), _international(diameter, length)],
-        np.nan,
-    )
 
 
 def net_board_feet(gross_bf: ArrayLike, shrink_pct: ArrayLike) -> NDArray[np.float64]:
@@ -254,30 +222,53 @@ def cubic_meters(board_feet: ArrayLike) -> NDArray[np.float64]:
     return np.asarray(board_feet, dtype=np.float64) * CUBIC_METERS_PER_BOARD_FOOT
 
 
+def slab_area(widths_in: ArrayLike, length_ft: ArrayLike) -> NDArray[np.float64]:
+    """Area of a live-edge slab: its mean width times its length.
+
+    Parameters
+    ----------
+    widths_in : array_like of float [in], shape (n,)
+        Widths of one slab, measured at equal steps along it.
+    length_ft : array_like of float [ft]
+        Length.
+
+    Returns
+    -------
+    ndarray of float [ft2]
+        Area, not rounded; NaN without a width.
+
+    Examples
+    --------
+    >>> print(slab_area([22, 18.5, 25.5], 8))
+    14.666666666666666
+    """
+    widths = np.asarray(widths_in, dtype=np.float64).ravel()
+    mean = widths.mean() if widths.size else np.nan
+    return mean / 12 * np.asarray(length_ft, dtype=np.float64)
+
+
+def halves_up(number: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Round to whole numbers, halves up, also those that binary misses by a hair.
+
+    Parameters
+    ----------
+    number : ndarray of float
+        Above 0.
+
+    Returns
+    -------
+    ndarray of float
+        Whole numbers.
+
+    Examples
+    --------
+    >>> print(halves_up(np.array([2.5, 7.4999999999])))
+    [3. 8.]
+    """
+    return np.floor(number + 0.5 + HALF_TOLERANCE)
+
+
 def _counted_thickness(thickness: ArrayLike) -> NDArray[np.float64]:
     inches = thickness_in(thickness)
     # Nearly every board is an inch thick or more, and to see that takes a quarter of the time.
     return inches if inches.min(initial=1.0) >= 1.0 else np.maximum(inches, 1.0)
-
-
-def _halves_up(number: NDArray[np.float64]) -> NDArray[np.float64]:
-    return np.floor(number + 0.5 + HALF_TOLERANCE)
-
-
-def _doyle(diameter: NDArray[np.float64], length: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Doyle rule, whole board feet with halves up as its printed tables have them."""
-    scale = _halves_up(((diameter - 4) / 4) ** 2 * length)
-    return np.where(diameter > 4, scale, np.nan)  # the square would grow again below 4 in
-
-
-def _international(
-    diameter: NDArray[np.float64], length: NDArray[np.float64]
-) -> NDArray[np.float64]:
-    """International rule for a 1/4 in kerf: 4 ft sections, each half an inch thicker."""
-    scale = np.zeros(np.broadcast_shapes(diameter.shape, length.shape))
-    for section in range(int(np.ceil(length.max(initial=0) / 4))):
-        d = diameter + 0.5 * section
-        share = np.clip(length / 4 - section, 0, 1)
-        scale = scale + share * (0.22 * d**2 - 0.71 * d)
-    nearest_five = 5 * _halves_up(0.905 * scale / 5)
-    return np.where(0.22 * diameter > 0.71, nearest_five, np.nan)

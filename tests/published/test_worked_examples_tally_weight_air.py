@@ -8,7 +8,8 @@ import psychrolib
 import pytest
 
 from lumbercalc.wood.air import dew_point, emc, emc_wet_bulb, heated_rh, rh_for_emc
-from lumbercalc.wood.tally import board_feet, log_scale, surface_measure, tally_board_feet
+from lumbercalc.wood.log_scale import log_scale
+from lumbercalc.wood.tally import board_feet, surface_measure, tally_board_feet
 from lumbercalc.wood.weight import dehumidifier_pints, lumber_weight
 
 # --- Tally -----------------------------------------------------------------------------------

@@ -8,7 +8,18 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lumbercalc.wood import air, care, mold, sale, stack, tally, tally_summary, weight
+from lumbercalc.wood import (
+    air,
+    care,
+    costs,
+    log_scale,
+    mold,
+    sale,
+    stack,
+    tally,
+    tally_summary,
+    weight,
+)
 
 inches = st.floats(0.25, 40)
 feet = st.floats(1, 40)
@@ -26,9 +37,10 @@ ROWS = {
     tally.board_feet: (inches, inches, feet, pieces),
     tally.surface_measure: (inches, feet),
     tally.tally_board_feet: (inches, inches, feet, pieces),
-    tally.log_scale: (inches, feet, rules),
+    log_scale.log_scale: (inches, feet, rules),
     tally.net_board_feet: (amounts, percents),
     tally.cubic_meters: (amounts,),
+    tally.halves_up: (amounts,),
     weight.lumber_weight: (species, amounts, moistures, st.floats(0.5, 2)),
     weight.water_loss: (species, amounts, moistures, moistures),
     weight.dehumidifier_pints: (species, amounts, st.floats(0, 15)),
@@ -46,9 +58,9 @@ ROWS = {
     stack.fan_cfm: (pieces, inches, feet, st.floats(1, 1000)),
     stack.top_weight: (feet, feet, st.floats(1, 300)),
     stack.sticker_advice: (st.floats(0.5, 16), st.floats(0.25, 3), st.booleans()),
-    sale.cost_per_bf: (money, amounts, percents, percents),
+    costs.cost_per_bf: (money, amounts, percents, percents),
     sale.price_for_margin: (money, percents),
-    sale.carrying_cost: (money, percents, st.integers(0, 3650)),
+    costs.carrying_cost: (money, percents, st.integers(0, 3650)),
     sale.line_total: (amounts, money, percents),
     sale.sales_tax: (money, percents),
 }
@@ -60,7 +72,7 @@ ONE_RESULT = {
     care.longest_heat,
     mold.mold_index,
     sale.mc_statement,
-    sale.slab_area,
+    tally.slab_area,
     tally.inches_from_quarters,
     tally_summary.tally_summary,
 }

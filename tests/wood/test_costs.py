@@ -1,7 +1,14 @@
 import numpy as np
 import pytest
 
-from lumbercalc.wood.costs import dehumidifier_kwh, fan_kwh, shrink_so_far, space_cost
+from lumbercalc.wood.costs import (
+    carrying_cost,
+    cost_per_bf,
+    dehumidifier_kwh,
+    fan_kwh,
+    shrink_so_far,
+    space_cost,
+)
 
 # Expected amounts are worked by hand; nothing here is a figure of the trade.
 
@@ -68,3 +75,35 @@ def test_a_better_rating_and_shorter_times_cost_less():
     assert (np.diff(dehumidifier_kwh(1000, [1, 1.3, 1.6, 2.8])) < 0).all()
     assert (np.diff(fan_kwh(120, [100, 50, 10])) < 0).all()
     assert (np.diff(space_cost(32, 0.5, [300, 200, 100])) < 0).all()
+
+
+@pytest.mark.parametrize(
+    ("lot", "expected"),
+    [
+        ((1800, 1000, 0, 0), 1.80),
+        ((1800, 1000, 10, 0), 2.00),
+        ((1800, 1000, 0, 10), 2.00),
+        ((1620, 1000, 10, 10), 2.00),
+        ((0, 1000, 10, 10), 0),
+    ],
+)
+def test_cost_per_bf(lot, expected):
+    assert cost_per_bf(*lot) == pytest.approx(expected)
+
+
+def test_losses_raise_the_cost():
+    assert (np.diff(cost_per_bf(1800, 1000, [0, 5, 10, 15], 5)) > 0).all()
+    assert (np.diff(cost_per_bf(1800, 1000, 7, [0, 5, 10, 15])) > 0).all()
+
+
+@pytest.mark.parametrize("lot", [(1800, 1000, 100, 0), (1800, 1000, 0, 100), (1800, 0, 7, 5)])
+def test_cost_of_nothing_saleable(lot):
+    assert np.isnan(cost_per_bf(*lot))
+
+
+@pytest.mark.parametrize(
+    ("value", "annual_pct", "days", "expected"),
+    [(5000, 8, 365, 400), (5000, 8, 73, 80), (5000, 0, 365, 0), (5000, 8, 730, 800)],
+)
+def test_carrying_cost(value, annual_pct, days, expected):
+    assert carrying_cost(value, annual_pct, days) == pytest.approx(expected)

@@ -6,40 +6,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lumbercalc.wood.sale import (
-    carrying_cost,
-    cost_per_bf,
     line_total,
     mc_statement,
     price_for_margin,
     sales_tax,
-    slab_area,
 )
 
 # Expected amounts are worked by hand; nothing here is a figure of the trade.
-
-
-@pytest.mark.parametrize(
-    ("lot", "expected"),
-    [
-        ((1800, 1000, 0, 0), 1.80),
-        ((1800, 1000, 10, 0), 2.00),
-        ((1800, 1000, 0, 10), 2.00),
-        ((1620, 1000, 10, 10), 2.00),
-        ((0, 1000, 10, 10), 0),
-    ],
-)
-def test_cost_per_bf(lot, expected):
-    assert cost_per_bf(*lot) == pytest.approx(expected)
-
-
-def test_losses_raise_the_cost():
-    assert (np.diff(cost_per_bf(1800, 1000, [0, 5, 10, 15], 5)) > 0).all()
-    assert (np.diff(cost_per_bf(1800, 1000, 7, [0, 5, 10, 15])) > 0).all()
-
-
-@pytest.mark.parametrize("lot", [(1800, 1000, 100, 0), (1800, 1000, 0, 100), (1800, 0, 7, 5)])
-def test_cost_of_nothing_saleable(lot):
-    assert np.isnan(cost_per_bf(*lot))
 
 
 @given(st.floats(0.01, 1000), st.floats(0, 95))
@@ -50,14 +23,6 @@ def test_margin_is_a_share_of_the_price(cost, margin_pct):
 
 def test_no_price_is_all_margin():
     assert np.isnan(price_for_margin(6, 100))
-
-
-@pytest.mark.parametrize(
-    ("value", "annual_pct", "days", "expected"),
-    [(5000, 8, 365, 400), (5000, 8, 73, 80), (5000, 0, 365, 0), (5000, 8, 730, 800)],
-)
-def test_carrying_cost(value, annual_pct, days, expected):
-    assert carrying_cost(value, annual_pct, days) == pytest.approx(expected)
 
 
 @pytest.mark.parametrize(
@@ -128,23 +93,6 @@ def test_sales_tax_agrees_with_whole_number_arithmetic(cents, thousandths):
     # Cents times thousandths of a per cent are units of 1/100 000 of a cent.
     exact_cents = (cents * thousandths + 50_000) // 100_000
     assert sales_tax(cents / 100, thousandths / 1000) == exact_cents / 100
-
-
-@pytest.mark.parametrize(
-    ("widths", "length_ft", "expected"),
-    [([24], 8, 16), ([24, 18, 21], 8, 14), ([[24], [18]], 6, 10.5), (12, 1, 1)],
-)
-def test_slab_area(widths, length_ft, expected):
-    assert slab_area(widths, length_ft) == expected
-
-
-def test_a_slab_without_a_width_has_no_area():
-    assert np.isnan(slab_area([], 8))
-
-
-def test_a_slab_of_one_width_has_the_surface_of_a_board():
-    # Noyes 1910, worked examples: 9 in x 13 ft is 9 ft 9 in of surface
-    assert slab_area([9, 9, 9], 13) == pytest.approx(9.75)
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,8 @@ from lumbercalc.wood.tally import (
     board_feet,
     cubic_meters,
     inches_from_quarters,
-    log_scale,
     net_board_feet,
+    slab_area,
     surface_measure,
     tally_board_feet,
     thickness_in,
@@ -127,64 +127,6 @@ def test_tally_board_feet(size, expected):
     assert tally_board_feet(*size) == expected
 
 
-@pytest.mark.parametrize(
-    ("diameter_in", "length_ft", "expected"),
-    [
-        # International by hand, from the rule: 12 in, 16 ft is 107.12 before the 0.905; a fifth
-        # section at 14 in is 33.18.
-        (12, 18, 110),  # 0.905 x (107.12 + 33.18 / 2) = 111.96
-        (12, 19, 120),  # 0.905 x (107.12 + 33.18 x 3 / 4) = 119.46
-        (12, 20, 125),  # 0.905 x (107.12 + 33.18) = 126.97
-        (12, 4, 20),  # 0.905 x 23.16 = 20.96
-        (12, 2, 10),  # half of that, 10.48
-    ],
-)
-def test_international_counts_a_short_section_by_its_share(diameter_in, length_ft, expected):
-    assert log_scale(diameter_in, length_ft, "International 1/4") == expected
-
-
-@pytest.mark.parametrize(
-    ("diameter_in", "rule"),
-    [(4, "Doyle"), (3, "Doyle"), (1, "Doyle"), (3.2, "International 1/4"), (20, "another")],
-)
-def test_log_scale_gives_nothing_outside_its_rule(diameter_in, rule):
-    assert np.isnan(log_scale(diameter_in, 16, rule))
-
-
-@pytest.mark.parametrize("rule", ["Doyle", "International 1/4"])
-def test_thicker_and_longer_logs_scale_more(rule):
-    diameters = np.arange(6, 41)
-    assert (np.diff(log_scale(diameters, 16, rule)) > 0).all()
-    assert (np.diff(log_scale(20, np.arange(8, 21), rule)) > 0).all()
-
-
-def test_international_comes_in_fives():
-    scale = log_scale(np.arange(5, 41), 13.5, "International 1/4")
-    assert (scale % 5 == 0).all()
-
-
-def test_doyle_is_hard_on_small_logs():
-    # Common practice, no source: Doyle falls below International on thin logs and passes it on
-    # very thick ones.
-    thin, thick = (log_scale(diameter, 16, ["Doyle", "International 1/4"]) for diameter in (8, 40))
-    assert thin[0] < thin[1]
-    assert thick[0] > thick[1]
-
-
-def test_doyle_begins_above_four_inches():
-    # The rule, ((d - 4) / 4)^2 x length: 5 in and 16 ft are one board foot, 4.5 in a quarter.
-    assert log_scale([5, 4.5], 16, "Doyle").tolist() == [1, 0]
-
-
-def test_rule_can_change_by_row():
-    scale = log_scale([12, 12], [16, 16], ["Doyle", "International 1/4"])
-    assert scale.tolist() == [64, 95]
-
-
-def test_no_logs_at_all():
-    assert log_scale([], [], []).shape == (0,)
-
-
 @pytest.mark.parametrize(("gross", "shrink", "net"), [(1000, 7, 930), (1000, 0, 1000), (0, 7, 0)])
 def test_net_board_feet(gross, shrink, net):
     assert net_board_feet(gross, shrink) == pytest.approx(net)
@@ -193,3 +135,20 @@ def test_net_board_feet(gross, shrink, net):
 def test_cubic_meters():
     # NIST SP 811 (2008), App. B.8: 1 board foot is 2.359737 E-03 m3, to its last digit.
     assert cubic_meters(1) == pytest.approx(2.359737e-3, abs=5e-10)
+
+
+@pytest.mark.parametrize(
+    ("widths", "length_ft", "expected"),
+    [([24], 8, 16), ([24, 18, 21], 8, 14), ([[24], [18]], 6, 10.5), (12, 1, 1)],
+)
+def test_slab_area(widths, length_ft, expected):
+    assert slab_area(widths, length_ft) == expected
+
+
+def test_a_slab_without_a_width_has_no_area():
+    assert np.isnan(slab_area([], 8))
+
+
+def test_a_slab_of_one_width_has_the_surface_of_a_board():
+    # Noyes 1910, worked examples: 9 in x 13 ft is 9 ft 9 in of surface
+    assert slab_area([9, 9, 9], 13) == pytest.approx(9.75)

@@ -28,7 +28,7 @@ from lumbercalc.sheet.vocabulary import (
     number,
     words,
 )
-from lumbercalc.wood import movement, sale
+from lumbercalc.wood import costs, movement, sale, tally
 
 LOSS_LIMITS = Limits("%", 0, 99)
 
@@ -44,7 +44,7 @@ FUNCTIONS = (
             number("shrink_pct", "loss of footage by shrinkage", LOSS_LIMITS),
             number("degrade_pct", "loss by degrade and trim", LOSS_LIMITS),
         ),
-        sale.cost_per_bf,
+        costs.cost_per_bf,
         "total / (green bf x (1 - shrink) x (1 - degrade)) (definition)",
         Example((2000, 1000, 7, 10), 2.389486),
     ),
@@ -71,7 +71,7 @@ FUNCTIONS = (
             number("annual_pct", "interest a year", Limits("%", 0, 100)),
             number("days", "days of waiting", Limits("days", 0, 36_500)),
         ),
-        sale.carrying_cost,
+        costs.carrying_cost,
         "simple interest on 365 days (common practice, no source)",
         Example((5000, 7.3, 30), 30.0),
     ),
@@ -113,7 +113,7 @@ FUNCTIONS = (
             ),
             LENGTH,
         ),
-        sale.slab_area,
+        tally.slab_area,
         "mean width x length / 12 (common practice, no source)",
         Example(([22, 18.5, 25.5], 8), 14.66667),
     ),

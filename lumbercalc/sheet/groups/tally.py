@@ -18,7 +18,7 @@ from lumbercalc.sheet.vocabulary import (
     number,
     words,
 )
-from lumbercalc.wood import tally, tally_summary
+from lumbercalc.wood import log_scale, tally, tally_summary
 
 NHLA = "National Hardwood Lumber Association rules, as told by the American Hardwood Export Council"
 
@@ -95,7 +95,7 @@ FUNCTIONS = (
                 "choice",
             ),
         ),
-        tally.log_scale,
+        log_scale.log_scale,
         "Doyle by its printed tables: ((D-4)/4)^2 L; International 1/4 in by a forestry "
         "dictionary: 0.905 x (0.22 d^2 - 0.71 d) per 4-ft section",
         Example((16, 16, "Doyle"), 144.0),
