@@ -247,13 +247,13 @@ def slab_area(widths_in: ArrayLike, length_ft: ArrayLike) -> NDArray[np.float64]
     return mean / 12 * np.asarray(length_ft, dtype=np.float64)
 
 
-def halves_up(number: NDArray[np.float64]) -> NDArray[np.float64]:
+def halves_up(number: ArrayLike) -> NDArray[np.float64]:
     """Round to whole numbers, halves up, also those that binary misses by a hair.
 
     Parameters
     ----------
-    number : ndarray of float
-        Above 0.
+    number : array_like of float
+        Not below 0.
 
     Returns
     -------
@@ -262,10 +262,11 @@ def halves_up(number: NDArray[np.float64]) -> NDArray[np.float64]:
 
     Examples
     --------
-    >>> print(halves_up(np.array([2.5, 7.4999999999])))
+    >>> print(halves_up([2.5, 7.4999999999]))
     [3. 8.]
     """
-    return np.floor(number + 0.5 + HALF_TOLERANCE)
+    rounded: NDArray[np.float64] = np.floor(np.asarray(number) + (0.5 + HALF_TOLERANCE))
+    return rounded
 
 
 def _counted_thickness(thickness: ArrayLike) -> NDArray[np.float64]:

@@ -58,6 +58,10 @@ ROWS = {
     stack.fan_cfm: (pieces, inches, feet, st.floats(1, 1000)),
     stack.top_weight: (feet, feet, st.floats(1, 300)),
     stack.sticker_advice: (st.floats(0.5, 16), st.floats(0.25, 3), st.booleans()),
+    costs.dehumidifier_kwh: (amounts, st.floats(0.5, 5)),
+    costs.fan_kwh: (amounts, amounts),
+    costs.space_cost: (amounts, money, st.integers(0, 3650)),
+    costs.shrink_so_far: (percents, moistures, st.floats(4, 20)),
     costs.cost_per_bf: (money, amounts, percents, percents),
     sale.price_for_margin: (money, percents),
     costs.carrying_cost: (money, percents, st.integers(0, 3650)),
@@ -80,7 +84,7 @@ ONE_RESULT = {
 # These are equations between the columns of a record, with a limit of one wood class.
 WITHIN_A_RECORD = {mold.critical_rh, mold.weeks_to_index_1, mold.weeks_to_index_3}
 
-MODULES = (air, care, mold, sale, stack, tally, tally_summary, weight)
+MODULES = (air, care, costs, log_scale, mold, sale, stack, tally, tally_summary, weight)
 
 
 def public_functions(module: ModuleType) -> set:
