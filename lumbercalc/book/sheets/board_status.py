@@ -219,22 +219,27 @@ _GRANDPARENT = 'IFERROR(INDEX(board_parent,MATCH({parent},board_tag,0))&"","")'
 _OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 _DATED = ("released", "ready", "used")
 
+TAG_TWICE = "tag is used twice"
+OWN_PARENT = "this board is its own parent"
+NO_PARENT = "no such parent on Boards"
+PIECES_OVER = f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did"
+
 NOTES = (
-    (f"{{first}}<>{place('tag')}", "tag is used twice"),
+    (f"{{first}}<>{place('tag')}", TAG_TWICE),
     blank_around("tag"),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (
         'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
-        "this board is its own parent",
+        OWN_PARENT,
     ),
     (
         'IF({parent}="",FALSE,ISNA(MATCH({parent},board_tag,0)))',
-        "no such parent on Boards",
+        NO_PARENT,
     ),
     (
         f"IF({{cut_up}}=1,SUMIFS(board_bf,board_parent,{{tag}})>{{bf}}*{1 + ALLOWANCE_PCT / 100},"
         "FALSE)",
-        f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did",
+        PIECES_OVER,
     ),
     (
         f"IF({{cut_up}}=1,SUMIFS(board_bf,board_parent,{{tag}})<{{bf}}*{LEAST_PIECES_PCT / 100},"

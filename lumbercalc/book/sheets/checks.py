@@ -8,7 +8,13 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.notes import looks_like_a_share
-from lumbercalc.book.sheets.board_status import NO_PRICE
+from lumbercalc.book.sheets.board_status import (
+    NO_PARENT,
+    NO_PRICE,
+    OWN_PARENT,
+    PIECES_OVER,
+    TAG_TWICE,
+)
 from lumbercalc.book.sheets.line_reckoning import (
     CUT_NOTE,
     HELD_NOTE,
@@ -16,8 +22,11 @@ from lumbercalc.book.sheets.line_reckoning import (
     TAKEN_NOTE,
 )
 from lumbercalc.book.sheets.loads import NO_LOAD
+from lumbercalc.book.sheets.readings import OUT_OF_RANGE
+from lumbercalc.book.sheets.sales import NUMBER_TWICE
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
+from lumbercalc.book.sheets.weighings import GAINED
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
@@ -27,6 +36,11 @@ WIDTH = 6
 
 def _notes(name: str) -> str:
     return f'=SUMPRODUCT(({name}<>"")*({name}<>"ok"))'
+
+
+def _told(table: str, *notes: str) -> str:
+    """Count the rows whose check says one of some words."""
+    return "=" + "+".join(f'COUNTIF({table}_note,"{note}")' for note in notes)
 
 
 def _texts(*names: str) -> str:
@@ -54,7 +68,7 @@ CHECKS = (
     ),
     ("Boards whose load is not on Loads", "Boards", f'=COUNTIF(board_cost,"{NO_LOAD}")'),
     ("Boards with something to look at", "Boards", _notes("board_note")),
-    ("Tags used twice", "Boards", '=SUMPRODUCT((board_note="tag is used twice")*1)'),
+    ("Tags used twice", "Boards", _told("board", TAG_TWICE)),
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
     ("Boards held for insect signs", "Boards", '=COUNTIF(board_status,"held")'),
@@ -66,12 +80,12 @@ CHECKS = (
     (
         "Boards cut from a board that is not there, or from themselves",
         "Boards",
-        '=COUNTIF(board_note,"no such parent*")+COUNTIF(board_note,"*its own parent")',
+        _told("board", NO_PARENT, OWN_PARENT),
     ),
     (
         "Boards whose pieces tally more than they did",
         "Boards",
-        '=COUNTIF(board_note,"cut up: its pieces*")',
+        _told("board", PIECES_OVER),
     ),
     ("Stacks with something to look at", "Stacks", _notes("stack_note")),
     ("Stacks over the safe rate", "Stacks", f'=COUNTIF(stack_advice,"{OVER_SAFE_RATE}")'),
@@ -88,7 +102,7 @@ CHECKS = (
     ),
     ("Sample boards with something to look at", "Sample boards", _notes("sample_note")),
     ("Weighings with something to look at", "Weighings", _notes("weighing_note")),
-    ("Weights that went up", "Weighings", '=COUNTIF(weighing_note,"gained weight*")'),
+    ("Weights that went up", "Weighings", _told("weighing", GAINED)),
     (
         "Texts where dates or weights belong",
         "Weighings",
@@ -98,7 +112,7 @@ CHECKS = (
     (
         "Readings out of the meter's range",
         "Readings",
-        '=COUNTIF(reading_note,"out of the meter*")',
+        _told("reading", OUT_OF_RANGE),
     ),
     (
         "Stacks with readings left out",
@@ -123,7 +137,7 @@ CHECKS = (
     ("Rows of Sell or hold with something to look at", "Sell or hold", _notes("hold_note")),
     ("Labels of no board or stack", "Labels", _notes("label_note")),
     ("Sales with something to look at", "Sales", _notes("sales_note")),
-    ("Numbers of sales that stand twice", "Sales", '=COUNTIF(sales_note,"this number*")'),
+    ("Numbers of sales that stand twice", "Sales", _told("sales", NUMBER_TWICE)),
     (
         "Texts where dates or money belong",
         "Sales",
@@ -133,12 +147,12 @@ CHECKS = (
     (
         "Boards and logs that are in two sales",
         "Sales lines",
-        f'=COUNTIF(line_note,"{TAKEN_NOTE}")+COUNTIF(line_note,"{LOG_TAKEN_NOTE}")',
+        _told("line", TAKEN_NOTE, LOG_TAKEN_NOTE),
     ),
     (
         "Held or cut up boards in a sale",
         "Sales lines",
-        f'=COUNTIF(line_note,"{HELD_NOTE}")+COUNTIF(line_note,"{CUT_NOTE}")',
+        _told("line", HELD_NOTE, CUT_NOTE),
     ),
     (
         "Texts where numbers belong",

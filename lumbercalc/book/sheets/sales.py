@@ -46,9 +46,11 @@ _WHY = (
     'IF(OR({temp}="",{rh}=""),"",PROBLEM("EMC",{temp},{rh})))'
 )
 
+NUMBER_TWICE = "this number stands twice"
+
 NOTES = (
     ('{number}=""', "the number is missing"),
-    (f"MATCH({{number}},sales_number,0)<>{place('number')}", "this number stands twice"),
+    (f"MATCH({{number}},sales_number,0)<>{place('number')}", NUMBER_TWICE),
     text_among(_DATES),
     ('{quoted}="",{invoiced}=""', "the date is missing: quoted on or invoiced on"),
     late_among(key for key in _DATES if key != "until"),
