@@ -13,7 +13,7 @@ import pytest
 from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, ON_HAND, STATUSES
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, cherry, oak
 
-MAY, LATER = date(2026, 5, 9), date(2026, 12, 24)
+MAY, DRY, LATER = date(2026, 5, 9), date(2026, 11, 9), date(2026, 12, 24)
 
 STACKS: list[Row] = [
     {"name": "S", "species": "Oak, white", "quarters": "4/4", "start": date(2026, 8, 12)}
@@ -22,7 +22,7 @@ STACKS: list[Row] = [
 BOARDS: list[tuple[dict[str, Any], str, str]] = [
     (oak("green", 6, 10), "green", "ok"),
     (oak("drying", 6, 10, stack="S"), "drying", "ok"),
-    (oak("ready", 6, 10, stack="S", ready=MAY), "ready", "ok"),
+    (oak("ready", 6, 10, stack="S", ready=DRY), "ready", "ok"),
     (oak("ready later", 6, 10, stack="S", ready=LATER), "drying", "a date is after the as-of"),
     (oak("used", 6, 10, stack="S", used=MAY), "used", "ok"),
     (oak("signs", 6, 10, stack="S", insects="signs"), "held", "held: insect signs, keep it apart"),

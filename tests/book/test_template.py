@@ -279,7 +279,7 @@ def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str
 @pytest.mark.parametrize(
     ("table", "key", "function", "argument"),
     [
-        ("Site", "temp", "EMC", "temp_f"),
+        ("Site", "temp", "DRYING_DAYS", "temp_f"),
         ("Site", "rh", "EMC", "rh_pct"),
         ("Boards", "width", "BOARD_FEET", "width_in"),
         ("Boards", "length", "BOARD_FEET", "length_ft"),
