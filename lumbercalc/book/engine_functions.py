@@ -14,6 +14,7 @@ from formulas import functions
 from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from formulas.functions.operators import OPERATORS
 
+from lumbercalc.book import engine_patterns
 from lumbercalc.book.cell_value import LONGEST_TEXT, half_up
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -65,6 +66,7 @@ def register() -> None:
     """Give the engine our functions, and what it computes otherwise than Calc does."""
     table = formulas.get_functions()
     functions._text2num = _number_of_text
+    engine_patterns.register()
     OPERATORS["&"] = _no_longer(JOIN)
     for name, function in JOINING.items():
         table[name] = _no_longer(function)

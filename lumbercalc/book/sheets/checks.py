@@ -35,7 +35,8 @@ WIDTH = 6
 
 
 def _notes(name: str) -> str:
-    return f'=SUMPRODUCT(({name}<>"")*({name}<>"ok"))'
+    """Count the rows whose check is not "ok": one that came to an error is among them."""
+    return f'=COUNTIF({name},"?*")-COUNTIF({name},"ok")+SUMPRODUCT(ISERROR({name})*1)'
 
 
 def _told(table: str, *notes: str) -> str:
