@@ -25,7 +25,8 @@ from lumbercalc.book.day_stacks import (
 from lumbercalc.book.reader import read_cell, read_table
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.sales import INVOICE, SALES
+from lumbercalc.book.sheets.sale_reckoning import INVOICE
+from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS

@@ -17,7 +17,8 @@ from lumbercalc.book.archive import open_archive
 from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.costs import COSTS, NO_DATE
+from lumbercalc.book.sheets.cost_reckoning import NO_DATE
+from lumbercalc.book.sheets.costs import COSTS
 from lumbercalc.book.sheets.hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
 from lumbercalc.book.sheets.stacks import STACKS

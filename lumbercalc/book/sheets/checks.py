@@ -23,7 +23,7 @@ from lumbercalc.book.sheets.line_reckoning import (
 )
 from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.readings import OUT_OF_RANGE
-from lumbercalc.book.sheets.sales import NUMBER_TWICE
+from lumbercalc.book.sheets.sale_reckoning import NUMBER_TWICE
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.sheets.weighings import GAINED

@@ -2,82 +2,21 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, looks_like_a_share
+from lumbercalc.book.notes import first_note
+from lumbercalc.book.sheets.cost_reckoning import (
+    BY_STACK,
+    NO_DATE,
+    NOTES,
+    TYPED,
+    WATER,
+    of_stack,
+    reckoned,
+)
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
-NO_DATE = "no ready date"
-"""In place of the days of a stack that has none on Stacks."""
-
 LOSS = limits_of("COST_PER_BF", "degrade_pct")
-
-
-def of_stack(key: str) -> str:
-    """Write the formula part that looks a figure of the row's stack up on Stacks.
-
-    Parameters
-    ----------
-    key : str
-        Of a column of Stacks.
-
-    Returns
-    -------
-    str
-        For a table with a column `pile`, the row on Stacks.
-    """
-    return f"INDEX(stack_{key},{{pile}})"
-
-
-_BY_STACK = "board_stack,{stack}"
-_RATIO = f"{of_stack('sawn')}/MAX(1,THICKNESS_IN({of_stack('quarters')}))"
-SAWN_BF = f"{{bf}}*{_RATIO}"
-"""Board feet as if every inch as sawn were tallied: the wood that holds the water."""
-
-_WET = f'IF({{wet}}="",{of_stack("green")},MIN({{wet}},{of_stack("green")}))'
-_WATER = f"WATER_LOSS({of_stack('species')},{SAWN_BF},{_WET},{of_stack('target')})"
-_WITHOUT_LOAD = "SUMPRODUCT((board_stack={stack})*(1-ISNUMBER(board_cost)))"
-_TYPED = "{fan},{fan_hours},{litres},{wet},{area},{rent},{degrade},{trim}"
-
-
-def _reckoned(formula: str) -> str:
-    """Guard a formula that needs the days from stacking to ready."""
-    return f'=IF(ISNUMBER({{days}}),{formula},"")'
-
-
-_ON_HAND = f'COUNTIFS({_BY_STACK},board_stock,">0")'
-_PRICED = f'COUNTIFS({_BY_STACK},board_stock,">0",board_price,">=0")'
-
-NOTES = (
-    ('{pile}=""', "no such stack on Stacks"),
-    ("COUNTIF(cost_stack,{stack})>1", "this stack stands twice"),
-    ("ISERROR({bf})", "a board of it has no board feet: see Boards"),
-    ("IFERROR({bf}=0,FALSE)", "no board on Boards lies in it"),
-    ("ISERROR({bought})", "a load of it has no cost: see Loads"),
-    (f"{_WITHOUT_LOAD}>0", "boards of it are without a load on Boards"),
-    ("ISTEXT({days})", "no ready date: see Stacks"),
-    ('{fan}<>"",{fan_hours}=""', "the hours that the fan runs are missing"),
-    ('{fan}="",{fan_hours}<>""', "the watts of the fan are missing"),
-    (looks_like_a_share("{degrade}"), "degrade under 0.5 %: type 6 for 6 %"),
-    (looks_like_a_share("{trim}"), "end trim under 0.5 %: type 2 for 2 %"),
-    (
-        "OR(ISERROR({total}),ISERROR({saleable}),ISERROR({each}),ISERROR({at_margin}))",
-        "a figure of it is wrong: see this row, Prices and Stacks",
-    ),
-    ("IFERROR({floor}=0,FALSE)", "no floor: type it here, or width and length on Stacks"),
-    (
-        'IFERROR(AND({fan_kwh}+{damp_kwh}>0,kwh_price=""),FALSE)',
-        "the price of a kWh is missing on Prices",
-    ),
-    (f"{_ON_HAND}=0", "none of its boards is left to sell"),
-    ('IFERROR({listed}="no price",FALSE)', "none of its boards has a price on Prices"),
-    (f"{_PRICED}<{_ON_HAND}", "some of its boards have no price on Prices"),
-    (
-        "IFERROR(AND(ISNUMBER({each}),ISNUMBER({listed}),{listed}<{each}),FALSE)",
-        "costs more than its price",
-    ),
-)
-"""When a stack's cost is to be looked at (conditions that hold together), and the words."""
 
 COSTS = Table(
     "Costs",
@@ -174,7 +113,7 @@ COSTS = Table(
             "result",
             10,
             "#,##0.0",
-            f'=IF({{pile}}="","",SUMIFS(board_tally,{_BY_STACK}))',
+            f'=IF({{pile}}="","",SUMIFS(board_tally,{BY_STACK}))',
         ),
         Column(
             "bought",
@@ -182,7 +121,7 @@ COSTS = Table(
             "result",
             11,
             "#,##0.00",
-            f'=IF({{pile}}="","",SUMIFS(board_cost,{_BY_STACK}))',
+            f'=IF({{pile}}="","",SUMIFS(board_cost,{BY_STACK}))',
         ),
         Column(
             "days",
@@ -200,7 +139,7 @@ COSTS = Table(
             "result",
             9,
             "#,##0",
-            _reckoned("FAN_KWH({fan}+0,{fan_hours}*{days})"),
+            reckoned("FAN_KWH({fan}+0,{fan_hours}*{days})"),
         ),
         Column(
             "water",
@@ -208,7 +147,7 @@ COSTS = Table(
             "result",
             13,
             "#,##0",
-            _reckoned(f'IF({{litres}}="",0,MAX(0,{_WATER}))'),
+            reckoned(f'IF({{litres}}="",0,MAX(0,{WATER}))'),
         ),
         Column(
             "damp_kwh",
@@ -216,7 +155,7 @@ COSTS = Table(
             "result",
             13,
             "#,##0",
-            _reckoned('IF({litres}="",0,DEHUMIDIFIER_KWH({water},{litres}))'),
+            reckoned('IF({litres}="",0,DEHUMIDIFIER_KWH({water},{litres}))'),
         ),
         Column(
             "power",
@@ -224,7 +163,7 @@ COSTS = Table(
             "result",
             10,
             "#,##0.00",
-            _reckoned("({fan_kwh}+{damp_kwh})*kwh_price"),
+            reckoned("({fan_kwh}+{damp_kwh})*kwh_price"),
         ),
         Column(
             "floor",
@@ -249,7 +188,7 @@ COSTS = Table(
             "result",
             10,
             "#,##0.00",
-            _reckoned("SPACE_COST({floor},{month},{days})"),
+            reckoned("SPACE_COST({floor},{month},{days})"),
         ),
         Column(
             "money",
@@ -257,7 +196,7 @@ COSTS = Table(
             "result",
             10,
             "#,##0.00",
-            _reckoned("CARRYING_COST({bought},interest,{days})"),
+            reckoned("CARRYING_COST({bought},interest,{days})"),
         ),
         Column(
             "total",
@@ -265,7 +204,7 @@ COSTS = Table(
             "result",
             11,
             "#,##0.00",
-            _reckoned("{bought}+{power}+{space}+{money}"),
+            reckoned("{bought}+{power}+{space}+{money}"),
         ),
         Column(
             "spoiled",
@@ -305,7 +244,7 @@ COSTS = Table(
             "result",
             12,
             "#,##0.00",
-            _reckoned('IF({bf}=0,"",COST_PER_BF({total},{bf},footage_shrink,{lost}))'),
+            reckoned('IF({bf}=0,"",COST_PER_BF({total},{bf},footage_shrink,{lost}))'),
         ),
         Column(
             "at_margin",
@@ -321,8 +260,8 @@ COSTS = Table(
             "result",
             11,
             "#,##0.00",
-            f'=IF({{pile}}="","",IF(COUNTIFS({_BY_STACK},board_value,">=0")=0,"no price",'
-            f'SUMIFS(board_value,{_BY_STACK})/SUMIFS(board_dry_bf,{_BY_STACK},board_value,">=0")))',
+            f'=IF({{pile}}="","",IF(COUNTIFS({BY_STACK},board_value,">=0")=0,"no price",'
+            f'SUMIFS(board_value,{BY_STACK})/SUMIFS(board_dry_bf,{BY_STACK},board_value,">=0")))',
         ),
         Column(
             "gain",
@@ -339,7 +278,7 @@ COSTS = Table(
             "check",
             48,
             "@",
-            f'=IF({{stack}}="",IF(COUNTA({_TYPED})=0,"","the stack is missing"),'
+            f'=IF({{stack}}="",IF(COUNTA({TYPED})=0,"","the stack is missing"),'
             + first_note(NOTES, '""')
             + ")",
         ),

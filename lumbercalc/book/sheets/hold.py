@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.layout import GREEN, RED, mark
-from lumbercalc.book.sheets.costs import SAWN_BF, of_stack
+from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, of_stack
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import FIRST_ROW, Column, Table
 from lumbercalc.book.validation import limits_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.book.notes import first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, NO_PRICE, place
-from lumbercalc.book.sheets.sales import CANCELLED, INVOICE, QUOTE
+from lumbercalc.book.sheets.sale_reckoning import CANCELLED, INVOICE, QUOTE
 
 BY_BF, BY_MBF, BY_PIECE, BY_AREA = BASES = ("bf", "MBF", "piece", "ft2")
 """What a price is for: a board foot, a thousand of them, a piece, or a square foot of slab."""

@@ -18,7 +18,7 @@ from lumbercalc.book.sheets.line_reckoning import (
     WHAT,
     note,
 )
-from lumbercalc.book.sheets.sales import INVOICE, QUOTE
+from lumbercalc.book.sheets.sale_reckoning import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import limits_of

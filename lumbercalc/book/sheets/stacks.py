@@ -2,73 +2,25 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import blank_around, first_note, of_named_row
+from lumbercalc.book.notes import first_note, of_named_row
 from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
+from lumbercalc.book.sheets.stack_reckoning import (
+    ALL_BOARDS,
+    AS_SAWN,
+    HERE,
+    NOTES,
+    NOW,
+    READY,
+    SAME_ROUND,
+    WEIGHED,
+    WHY,
+    guarded,
+)
 from lumbercalc.book.table import Column, Table
 from lumbercalc.book.validation import THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 DATE = "yyyy-mm-dd"
-
-SLOWEST_BOARDS = 0.7
-"""Rate of the slowest 5 % of boards against the stack's: spread of 0.22 in ln k (derived)."""
-
-_AS_SAWN = "{sawn}/MAX(1,THICKNESS_IN({quarters}))"
-"""Wood in a board foot: what is under 1 in thick was tallied as 1 in."""
-_DRYING = "{species},{sawn},{green},{start}"
-_AIR = "climate,{air},{rate}"
-_MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'
-"""A blank cell would arrive as 0; a blank text is a blank."""
-_READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{last}},{{last_mc}},"%s",{{place}},{_MOVE}'
-_ALL_BOARDS = _READY.replace("{rate}", f"{SLOWEST_BOARDS}*{{rate}}") % "likely"
-_NOW = f'{_DRYING},MAX(as_of+%d,{{last}}),{_AIR},{{last}},{{last_mc}},{{place}},"","",{_MOVE}'
-_WEIGHED = (
-    f"weighing_day,weighing_used,{_DRYING},climate,{{air}},weighing_board,{{place}},"
-    f"weighing_stack,{{name}},{_MOVE}"
-)
-_HERE = 'IF(AND({move_date}<>"",{move_date}<=as_of),{move_place},{place})'
-_WHY = (
-    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
-    'PROBLEM("STACK_FACTOR",{move_setting}&"")&" "&'
-    'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
-    'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
-    'IFERROR({last_mc},""),"late",{place},IF({move_date}="","",{move_date}),'
-    'IF({move_place}="","",{move_place}),IFERROR({move_air},1))&" "&'
-    f'IF(ISERROR({{rate}}),IFERROR(PROBLEM("DRYING_RATE",{_WEIGHED}),""),""))'
-)
-"""A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
-_READY_TO_GO = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
-
-SAME_ROUND = 7
-"""Days back from the last weighing in which the other boards' weights still count for the MC."""
-
-NOTES = (
-    ("COUNTIF(stack_name,{name})>1", "name is used twice"),
-    blank_around("name"),
-    (_READY_TO_GO, "place, species, thickness, date or target is missing"),
-    (
-        '{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
-        "a weighing of its last day is in doubt: see Weighings",
-    ),
-    (
-        "{weighings}>0,COUNTIFS(sample_stack,{name},sample_last,"
-        f'">="&SUM({{last}})-{SAME_ROUND},sample_last,"<"&SUM({{last}}))>0',
-        "not all of its sample boards were weighed on the last day",
-    ),
-    (
-        "COUNTIF(board_stack,{name})=0",
-        "no board on Boards lies in it: its weight and floor load are not known",
-    ),
-)
-"""When a stack is to be looked at (conditions that hold together), and the words."""
-
-
-def _guarded(formula: str) -> str:
-    return f'=IF({_READY_TO_GO},"",{formula})'
-
-
-def _number(function: str, argument: str) -> Limits:
-    return limits_of(function, argument)
 
 
 STACKS = Table(
@@ -85,7 +37,7 @@ STACKS = Table(
             "input",
             17,
             "@",
-            limits=_number("STACK_FACTOR", "setting"),
+            limits=limits_of("STACK_FACTOR", "setting"),
         ),
         Column(
             "species",
@@ -103,7 +55,7 @@ STACKS = Table(
             "input",
             12,
             "0.000",
-            limits=_number("READY_DATE", "thickness_in"),
+            limits=limits_of("READY_DATE", "thickness_in"),
             about="Blank takes the nominal thickness plus 1/8 in (common practice).",
         ),
         Column(
@@ -112,14 +64,19 @@ STACKS = Table(
             "input",
             12,
             "0.0",
-            limits=_number("READY_DATE", "green_mc"),
+            limits=limits_of("READY_DATE", "green_mc"),
             about="Blank takes the species' published mean.",
         ),
         Column(
-            "start", "Stacked on", "input", 12, DATE, limits=_number("READY_DATE", "start_date")
+            "start", "Stacked on", "input", 12, DATE, limits=limits_of("READY_DATE", "start_date")
         ),
         Column(
-            "target", "Target MC (%)", "input", 9, "0.0", limits=_number("READY_DATE", "target_mc")
+            "target",
+            "Target MC (%)",
+            "input",
+            9,
+            "0.0",
+            limits=limits_of("READY_DATE", "target_mc"),
         ),
         Column(
             "move_date",
@@ -127,7 +84,7 @@ STACKS = Table(
             "input",
             12,
             DATE,
-            limits=_number("READY_DATE", "move_date"),
+            limits=limits_of("READY_DATE", "move_date"),
             about="First day in another place, planned or past; blank for a stack that stays.",
         ),
         Column("move_place", "Moves to", "input", 12, "@", choices="=place_names"),
@@ -137,12 +94,14 @@ STACKS = Table(
             "input",
             17,
             "@",
-            limits=_number("STACK_FACTOR", "setting"),
+            limits=limits_of("STACK_FACTOR", "setting"),
         ),
         Column("sticker", "Sticker (in)", "input", 10, "0.000", limits=Limits("in", 0.25, 3)),
-        Column("width", "Width (ft)", "input", 9, "0.0", limits=_number("FLOOR_LOAD", "width_ft")),
         Column(
-            "length", "Length (ft)", "input", 9, "0.0", limits=_number("FLOOR_LOAD", "length_ft")
+            "width", "Width (ft)", "input", 9, "0.0", limits=limits_of("FLOOR_LOAD", "width_ft")
+        ),
+        Column(
+            "length", "Length (ft)", "input", 9, "0.0", limits=limits_of("FLOOR_LOAD", "length_ft")
         ),
         Column(
             "boards",
@@ -226,7 +185,7 @@ STACKS = Table(
             "result",
             10,
             "0.00",
-            _guarded(f"IF({{weighings}}=0,1,DRYING_RATE({_WEIGHED}))"),
+            guarded(f"IF({{weighings}}=0,1,DRYING_RATE({WEIGHED}))"),
         ),
         Column(
             "spread",
@@ -234,7 +193,7 @@ STACKS = Table(
             "result",
             9,
             "0.00",
-            _guarded(f'IF({{weighings}}=0,"",RATE_SPREAD({_WEIGHED}))'),
+            guarded(f'IF({{weighings}}=0,"",RATE_SPREAD({WEIGHED}))'),
         ),
         Column(
             "mc_now",
@@ -242,7 +201,7 @@ STACKS = Table(
             "result",
             9,
             "0.0",
-            _guarded(f'IF(as_of<{{start}},"not begun",MC_FORECAST({_NOW % 0}))'),
+            guarded(f'IF(as_of<{{start}},"not begun",MC_FORECAST({NOW % 0}))'),
         ),
         Column(
             "loss",
@@ -250,7 +209,7 @@ STACKS = Table(
             "result",
             10,
             "0.00",
-            _guarded(f'IF(ISNUMBER({{mc_now}}),{{mc_now}}-MC_FORECAST({_NOW % 1}),"")'),
+            guarded(f'IF(ISNUMBER({{mc_now}}),{{mc_now}}-MC_FORECAST({NOW % 1}),"")'),
         ),
         Column(
             "loss_weighed",
@@ -277,7 +236,7 @@ STACKS = Table(
             10,
             "#,##0",
             '=IF(OR({name}="",NOT(ISNUMBER({mc_now})),{bf}=0),"",'
-            f"LUMBER_WEIGHT({{species}},{{bf}},{{mc_now}},{_AS_SAWN}))",
+            f"LUMBER_WEIGHT({{species}},{{bf}},{{mc_now}},{AS_SAWN}))",
         ),
         Column(
             "pints",
@@ -286,7 +245,7 @@ STACKS = Table(
             11,
             "0.0",
             '=IF(OR({name}="",NOT(ISNUMBER({loss})),{bf}=0),"",'
-            f"DEHUMIDIFIER_PINTS({{species}},{{bf}}*{_AS_SAWN},MAX(0,{{loss}})))",
+            f"DEHUMIDIFIER_PINTS({{species}},{{bf}}*{AS_SAWN},MAX(0,{{loss}})))",
         ),
         Column(
             "load",
@@ -298,7 +257,7 @@ STACKS = Table(
             "FLOOR_LOAD({weight}+TOP_WEIGHT({length},{width}),{length},{width}))",
         ),
         Column(
-            "early", "Ready, early", "result", 12, DATE, _guarded(f"READY_DATE({_READY % 'early'})")
+            "early", "Ready, early", "result", 12, DATE, guarded(f"READY_DATE({READY % 'early'})")
         ),
         Column(
             "likely",
@@ -306,18 +265,16 @@ STACKS = Table(
             "result",
             12,
             DATE,
-            _guarded(f"READY_DATE({_READY % 'likely'})"),
+            guarded(f"READY_DATE({READY % 'likely'})"),
         ),
-        Column(
-            "late", "Ready, late", "result", 12, DATE, _guarded(f"READY_DATE({_READY % 'late'})")
-        ),
+        Column("late", "Ready, late", "result", 12, DATE, guarded(f"READY_DATE({READY % 'late'})")),
         Column(
             "all_boards",
             "Ready, all boards (slowest 5 %)",
             "result",
             12,
             DATE,
-            _guarded(f"READY_DATE({_ALL_BOARDS})"),
+            guarded(f"READY_DATE({ALL_BOARDS})"),
         ),
         Column(
             "emc_here",
@@ -325,8 +282,8 @@ STACKS = Table(
             "result",
             11,
             "0.0",
-            _guarded(
-                f'IFERROR(INDEX(place_emc,MATCH({_HERE},place_names,0),MONTH(as_of)),"not on Site")'
+            guarded(
+                f'IFERROR(INDEX(place_emc,MATCH({HERE},place_names,0),MONTH(as_of)),"not on Site")'
             ),
         ),
         Column(
@@ -338,7 +295,7 @@ STACKS = Table(
             f'=IF(AND(ISNUMBER({{likely}}),NOT({EMPTIED})),{{likely}},"")',
             hidden=True,
         ),
-        Column("advice", "Advice", "check", 58, "@", _guarded(ADVICE_FORMULA)),
+        Column("advice", "Advice", "check", 58, "@", guarded(ADVICE_FORMULA)),
         Column(
             "note",
             "Check",
@@ -346,7 +303,7 @@ STACKS = Table(
             56,
             "@",
             of_named_row(
-                "name", ("place", "length"), "the stack's name is missing", first_note(NOTES, _WHY)
+                "name", ("place", "length"), "the stack's name is missing", first_note(NOTES, WHY)
             ),
         ),
     ),

@@ -1,0 +1,86 @@
+"""Parts of the formulas of sheet Costs, and what may be wrong with a row of it."""
+
+from __future__ import annotations
+
+from lumbercalc.book.notes import looks_like_a_share
+
+NO_DATE = "no ready date"
+"""In place of the days of a stack that has none on Stacks."""
+
+
+def of_stack(key: str) -> str:
+    """Write the formula part that looks a figure of the row's stack up on Stacks.
+
+    Parameters
+    ----------
+    key : str
+        Of a column of Stacks.
+
+    Returns
+    -------
+    str
+        For a table with a column `pile`, the row on Stacks.
+    """
+    return f"INDEX(stack_{key},{{pile}})"
+
+
+BY_STACK = "board_stack,{stack}"
+_RATIO = f"{of_stack('sawn')}/MAX(1,THICKNESS_IN({of_stack('quarters')}))"
+SAWN_BF = f"{{bf}}*{_RATIO}"
+"""Board feet as if every inch as sawn were tallied: the wood that holds the water."""
+
+_WET = f'IF({{wet}}="",{of_stack("green")},MIN({{wet}},{of_stack("green")}))'
+WATER = f"WATER_LOSS({of_stack('species')},{SAWN_BF},{_WET},{of_stack('target')})"
+_WITHOUT_LOAD = "SUMPRODUCT((board_stack={stack})*(1-ISNUMBER(board_cost)))"
+TYPED = "{fan},{fan_hours},{litres},{wet},{area},{rent},{degrade},{trim}"
+
+
+def reckoned(formula: str) -> str:
+    """Guard a formula that needs the days from stacking to ready.
+
+    Parameters
+    ----------
+    formula : str
+        Of a result.
+
+    Returns
+    -------
+    str
+        The formula of the cell: blank where the stack has no ready date.
+    """
+    return f'=IF(ISNUMBER({{days}}),{formula},"")'
+
+
+_ON_HAND = f'COUNTIFS({BY_STACK},board_stock,">0")'
+_PRICED = f'COUNTIFS({BY_STACK},board_stock,">0",board_price,">=0")'
+
+NOTES = (
+    ('{pile}=""', "no such stack on Stacks"),
+    ("COUNTIF(cost_stack,{stack})>1", "this stack stands twice"),
+    ("ISERROR({bf})", "a board of it has no board feet: see Boards"),
+    ("IFERROR({bf}=0,FALSE)", "no board on Boards lies in it"),
+    ("ISERROR({bought})", "a load of it has no cost: see Loads"),
+    (f"{_WITHOUT_LOAD}>0", "boards of it are without a load on Boards"),
+    ("ISTEXT({days})", "no ready date: see Stacks"),
+    ('{fan}<>"",{fan_hours}=""', "the hours that the fan runs are missing"),
+    ('{fan}="",{fan_hours}<>""', "the watts of the fan are missing"),
+    (looks_like_a_share("{degrade}"), "degrade under 0.5 %: type 6 for 6 %"),
+    (looks_like_a_share("{trim}"), "end trim under 0.5 %: type 2 for 2 %"),
+    (
+        "OR(ISERROR({total}),ISERROR({saleable}),ISERROR({each}),ISERROR({at_margin}))",
+        "a figure of it is wrong: see this row, Prices and Stacks",
+    ),
+    ("IFERROR({floor}=0,FALSE)", "no floor: type it here, or width and length on Stacks"),
+    (
+        'IFERROR(AND({fan_kwh}+{damp_kwh}>0,kwh_price=""),FALSE)',
+        "the price of a kWh is missing on Prices",
+    ),
+    (f"{_ON_HAND}=0", "none of its boards is left to sell"),
+    ('IFERROR({listed}="no price",FALSE)', "none of its boards has a price on Prices"),
+    (f"{_PRICED}<{_ON_HAND}", "some of its boards have no price on Prices"),
+    (
+        "IFERROR(AND(ISNUMBER({each}),ISNUMBER({listed}),{listed}<{each}),FALSE)",
+        "costs more than its price",
+    ),
+)
+"""When a stack's cost is to be looked at (conditions that hold together), and the words."""

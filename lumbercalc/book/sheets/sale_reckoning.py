@@ -1,0 +1,126 @@
+"""What a quote or invoice comes to, and what may be wrong with it: parts of formulas."""
+
+from __future__ import annotations
+
+from lumbercalc.book.notes import first_note, late_among, looks_like_a_share, text_among
+from lumbercalc.book.sheets.board_status import place
+
+QUOTE, INVOICE, CANCELLED, LAPSED = "Quote", "Invoice", "Cancelled", "Lapsed quote"
+
+PAGE_LINES = 36
+"""Lines that the printed page holds."""
+
+_DATES = ("quoted", "until", "invoiced", "cancelled", "paid")
+NO_PLACE = 'AND({emc}="",OR({temp}="",{rh}=""))'
+
+
+def _before(key: str, earlier: str) -> str:
+    return f"AND(ISNUMBER({{{key}}}),ISNUMBER({{{earlier}}}),SUM({{{key}}})<SUM({{{earlier}}}))"
+
+
+def of_number(formula: str) -> str:
+    """Guard a formula of a row that counts only with its number.
+
+    Parameters
+    ----------
+    formula : str
+        Of a result.
+
+    Returns
+    -------
+    str
+        The formula of the cell: blank without a number.
+    """
+    return f'=IF({{number}}="","",{formula})'
+
+
+def sum_of(what: str, *conditions: str) -> str:
+    """Write the sum over the lines of the row's sale.
+
+    Parameters
+    ----------
+    what : str
+        Named column of Sales lines.
+    *conditions : str
+        More pairs of SUMIFS: named column, criterion.
+
+    Returns
+    -------
+    str
+        Part of a formula, to the cent.
+    """
+    listed = ",".join((what, "line_sale,{number}", *conditions))
+    return f"ROUND(SUMIFS({listed}),2)"
+
+
+def total_of(base: str) -> str:
+    """Write a sum with its tax.
+
+    Parameters
+    ----------
+    base : str
+        Formula of what is taxed.
+
+    Returns
+    -------
+    str
+        Part of a formula.
+    """
+    return f"{base}+SALES_TAX({base},{TAX_RATE})"
+
+
+TAX_RATE = 'IF({tax_rate}="",0,{tax_rate})'
+BASE = 'ROUND({gross}-{back}+IF({delivery}="",0,{delivery}),2)'
+_RETURNED_LATER = sum_of("line_sum", "line_returned", '">"&{paid}')
+BASE_WHEN_PAID = f"ROUND({BASE}+{_RETURNED_LATER},2)"
+DEPOSIT = 'IF({deposit}="",0,{deposit})'
+_WHY = (
+    f'TRIM(PROBLEM("SALES_TAX",{BASE},{TAX_RATE})&" "&PROBLEM("LINE_TOTAL",1,1,'
+    'IF({discount}="",0,{discount}))&" "&PROBLEM("NET_BOARD_FEET",1,{loss})&" "&'
+    'IF(OR({temp}="",{rh}=""),"",PROBLEM("EMC",{temp},{rh})))'
+)
+
+NUMBER_TWICE = "this number stands twice"
+
+NOTES = (
+    ('{number}=""', "the number is missing"),
+    (f"MATCH({{number}},sales_number,0)<>{place('number')}", NUMBER_TWICE),
+    text_among(_DATES),
+    ('{quoted}="",{invoiced}=""', "the date is missing: quoted on or invoiced on"),
+    late_among(key for key in _DATES if key != "until"),
+    (
+        f"OR({_before('invoiced', 'quoted')},{_before('cancelled', 'quoted')},"
+        f"{_before('cancelled', 'invoiced')},{_before('paid', 'quoted')})",
+        "the dates are not in their order",
+    ),
+    ('{reserve}<>"",{reserve}<>"yes",{reserve}<>"no"', "reserve must be yes or no"),
+    (looks_like_a_share("{tax_rate}"), "sales tax under 0.5 %: type 6.25 for 6.25 %"),
+    (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
+    (looks_like_a_share("{shrink}"), "loss of footage under 0.5 %: type 7 for 7 %"),
+    ("{lines}=0", "no line on Sales lines"),
+    ("{look}>0", "look at its lines on Sales lines"),
+    (
+        f'OR({{kind}}="{QUOTE}",{{kind}}="{INVOICE}"),IFERROR({DEPOSIT}>{{total}},FALSE)',
+        "the deposit is more than the total",
+    ),
+    (f"{{lines}}>{PAGE_LINES}", f"more than the {PAGE_LINES} lines of the page: make two sales"),
+    ('IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))', "no such stack on Stacks"),
+    ('{emc}="",({temp}="")<>({rh}="")', "temperature or humidity of the buyer's place is missing"),
+    (
+        f'{{kind}}="{INVOICE}",{{shrink}}=""',
+        "type the loss of footage, so that a change on Prices leaves this invoice as it is",
+    ),
+)
+"""When a sale is to be looked at (conditions that hold together), and the words."""
+
+
+def note() -> str:
+    """Write the check of a sale.
+
+    Returns
+    -------
+    str
+        The first of the notes that holds, else the reason that it is refused, else "ok".
+    """
+    unused = 'AND({number}="",{buyer}="",{quoted}="",{invoiced}="")'
+    return f'=IF({unused},"",{first_note(NOTES, _WHY)})'
