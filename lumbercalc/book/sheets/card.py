@@ -9,13 +9,15 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.charts import (
+from lumbercalc.book.chart_looks import (
     AS_OF,
     BAND,
     EMC_LINE,
     LIKELY,
     MEASURED,
     TARGET,
+)
+from lumbercalc.book.charts import (
     date_chart,
     draw,
 )

@@ -6,10 +6,12 @@ from openpyxl.chart import ScatterChart
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.charts import (
+from lumbercalc.book.chart_looks import (
     AS_OF,
     STACK_LOOKS,
     TARGET,
+)
+from lumbercalc.book.charts import (
     date_chart,
     draw,
     name_at_point,
