@@ -21,6 +21,7 @@ from lumbercalc.wood.calibration import drying_rate, rate_spread
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import STACK_FACTORS, drying_constant
 from lumbercalc.wood.forecast import LONGEST_DAYS, ready_days
+from lumbercalc.wood.intervals import intervals
 from tests.published.compare_finite_differences import (
     ACTIVATION_K,
     GREEN_MC,
@@ -253,7 +254,8 @@ def forecasts(truth: Truth, seed: int = SEED + 1, wrong_ovendry: bool = False) -
                 dates, mcs, str(truth.species[i]), float(truth.thickness_in[i]), float(green[i]),
                 truth.start[i], normals, float(truth.stack_factor[i]), None, str(truth.place[i]),
             )  # fmt: skip
-            rate[i], spread[i] = drying_rate(*board), rate_spread(*board)
+            found, species = intervals(*board), str(truth.species[i])
+            rate[i], spread[i] = drying_rate(found, species), rate_spread(found, species)
             from_date[i], from_mc[i] = dates[-1], mcs[-1]
         early, likely, late = (
             ready_days(

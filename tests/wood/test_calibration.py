@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from lumbercalc.wood.calibration import drying_rate, rate_spread, weighings_used
+from lumbercalc.wood.calibration import drying_rate, rate_spread
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.forecast import mc_forecast
 from lumbercalc.wood.intervals import intervals
@@ -14,6 +14,15 @@ YARD = Climate.monthly([28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32], [72] * 
 START = np.datetime64("2026-05-01")
 
 
+def the_intervals(found, species):
+    return found
+
+
+def intervals_used(found, species):
+    """How many intervals tell a rate."""
+    return np.count_nonzero(np.isfinite(found.rate))
+
+
 def fit(days, mcs, function=drying_rate, **other):
     stack = {
         "species": OAK,
@@ -22,7 +31,8 @@ def fit(days, mcs, function=drying_rate, **other):
         "start_date": START,
         "climate": SHOP,
     } | other
-    return function(START + np.asarray(days, dtype=int), mcs, **stack)
+    found = intervals(START + np.asarray(days, dtype=int), mcs, **stack)
+    return function(found, stack["species"])
 
 
 def forecast(days, rate, climate=SHOP, green_mc=80.0):
@@ -34,7 +44,7 @@ def forecast(days, rate, climate=SHOP, green_mc=80.0):
 @pytest.mark.parametrize("climate", [SHOP, YARD])
 def test_each_interval_finds_the_rate_that_made_the_weighings(rate, climate):
     days = np.arange(5, 41, 5)
-    found = fit(days, forecast(days, rate, climate), intervals, climate=climate)
+    found = fit(days, forecast(days, rate, climate), the_intervals, climate=climate)
     # Daily steps against one closed form over the interval: section means instead of days.
     np.testing.assert_allclose(found.rate, rate, rtol=0.1)
 
@@ -50,7 +60,7 @@ def test_the_prior_holds_one_interval_back_and_many_less():
 def test_without_weighings_the_rate_is_one_and_the_spread_the_prior():
     assert fit([], []) == 1
     assert fit([], [], rate_spread) == pytest.approx(0.35)
-    assert fit([], [], weighings_used) == 0
+    assert fit([], [], intervals_used) == 0
 
 
 def test_prior_of_an_estimated_constant_is_wider():
@@ -81,12 +91,12 @@ def test_more_weighings_give_a_smaller_spread():
     ],
 )
 def test_intervals_that_tell_nothing_are_left_out(days, mcs, used):
-    assert fit(days, mcs, weighings_used) == used
+    assert fit(days, mcs, intervals_used) == used
     assert np.isfinite(fit(days, mcs))
 
 
 def test_wood_that_was_never_wetter_than_the_air_tells_nothing():
-    assert fit([7, 14], [6.5, 5.5], green_mc=7.0, function=weighings_used) == 0
+    assert fit([7, 14], [6.5, 5.5], green_mc=7.0, function=intervals_used) == 0
 
 
 def test_weighings_may_come_in_any_order():
@@ -95,9 +105,9 @@ def test_weighings_may_come_in_any_order():
 
 def test_each_board_begins_green_and_gives_its_own_intervals():
     days, mcs, boards = [7, 14, 7, 14], [55.0, 45.5, 57.0, 48.0], ["A1", "A1", "A2", "A2"]
-    both = fit(days, mcs, intervals, boards=boards)
-    one = fit(days[:2], mcs[:2], intervals)
-    two = fit(days[2:], mcs[2:], intervals)
+    both = fit(days, mcs, the_intervals, boards=boards)
+    one = fit(days[:2], mcs[:2], the_intervals)
+    two = fit(days[2:], mcs[2:], the_intervals)
     np.testing.assert_array_equal(both.rate, [*one.rate, *two.rate])
     np.testing.assert_array_equal(both.weight, [*one.weight, *two.weight])
 
@@ -108,14 +118,14 @@ def test_boards_may_be_mixed_up_and_numbered():
 
 
 def test_a_board_weighed_on_the_start_date_begins_with_its_own_weighing():
-    own = fit([0, 7], [84.0, 57.0], intervals)
-    np.testing.assert_array_equal(own.rate, fit([7], [57.0], intervals, green_mc=84.0).rate)
+    own = fit([0, 7], [84.0, 57.0], the_intervals)
+    np.testing.assert_array_equal(own.rate, fit([7], [57.0], the_intervals, green_mc=84.0).rate)
 
 
 def test_the_setting_is_part_of_the_rate():
     days, mcs = [7, 14], [55.0, 45.5]
     np.testing.assert_allclose(
-        fit(days, mcs, intervals, stack_factor=0.5).rate, 2 * fit(days, mcs, intervals).rate
+        fit(days, mcs, the_intervals, stack_factor=0.5).rate, 2 * fit(days, mcs, the_intervals).rate
     )
 
 
@@ -137,7 +147,7 @@ def test_each_weighing_is_judged_in_the_air_of_its_place():
 def test_unknown_air_or_a_weighing_before_the_start_gives_nan(other):
     assert np.isnan(fit([7], [55.0], **other))
     assert np.isnan(fit([7], [55.0], rate_spread, **other))
-    assert fit([7], [55.0], weighings_used, **other) == 0
+    assert fit([7], [55.0], intervals_used, **other) == 0
 
 
 SITE = Climate.places({"yard": YARD, "shop": SHOP})
@@ -153,7 +163,7 @@ def weighings(days, rate, **move):
 def test_weighings_before_and_after_a_move_find_the_rate_that_made_them(rate):
     days = np.arange(5, 41, 5)  # the move is inside an interval
     mcs = weighings(days, rate, **MOVE)
-    found = fit(days, mcs, intervals, climate=SITE, stack_factor=0.9, **MOVE)
+    found = fit(days, mcs, the_intervals, climate=SITE, stack_factor=0.9, **MOVE)
     # Daily steps against one closed form over the interval: section means instead of days.
     np.testing.assert_allclose(found.rate, rate, rtol=0.1)
 
@@ -171,7 +181,7 @@ def test_a_move_is_the_same_to_a_rate_as_dated_rows_of_one_place():
     dated = Climate.dated([START, START + 18], [60, 70], [75, 40])
     move = {"place": "yard", "move_date": START + 18, "move_place": "shop"}
     days, mcs = [7, 14, 21, 28], [58.0, 50.0, 41.0, 34.0]
-    for function in (drying_rate, rate_spread, weighings_used):
+    for function in (drying_rate, rate_spread, intervals_used):
         moved = fit(days, mcs, function, climate=steady, **move)
         assert moved == pytest.approx(fit(days, mcs, function, climate=dated), abs=1e-9)
 
@@ -185,4 +195,4 @@ def test_a_move_after_the_last_weighing_does_not_matter_to_the_rate():
 def test_a_rate_with_a_move_to_an_unknown_place_is_unknown():
     attic = MOVE | {"move_place": "attic"}
     assert np.isnan(fit([7], [55.0], climate=SITE, **attic))
-    assert fit([7], [55.0], weighings_used, climate=SITE, **attic) == 0
+    assert fit([7], [55.0], intervals_used, climate=SITE, **attic) == 0

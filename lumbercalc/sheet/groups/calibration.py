@@ -21,6 +21,7 @@ from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, number
 from lumbercalc.wood import calibration
+from lumbercalc.wood.intervals import intervals
 from lumbercalc.wood.texts import of_each
 
 WEIGHING_ARGUMENTS = (
@@ -65,7 +66,7 @@ def _by_board(compute: Any) -> Any:
 
     def computed(boards: Any, **values: Any) -> Any:
         named = None if boards is None else of_each(boards, str.casefold, object)
-        return compute(boards=named, **values)
+        return compute(intervals(boards=named, **values), values["species"])
 
     return without("stacks", "stack", compute=computed)
 
