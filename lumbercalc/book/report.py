@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from functools import partial
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import pandas as pd
 from openpyxl.workbook import Workbook
@@ -72,8 +72,23 @@ def report(path: Path) -> Iterator[Printed | Text]:
     yield _sale(workbook, path)
 
 
-def sale_tables(archive: Archive, number: Any) -> Iterator[Printed]:
-    """Make the tables of one sale.
+class SaleRows(NamedTuple):
+    """A sale as two sheets have it.
+
+    Parameters
+    ----------
+    sale : Series
+        Its row of Sales.
+    lines : DataFrame
+        Its rows of Sales lines.
+    """
+
+    sale: pd.Series
+    lines: pd.DataFrame
+
+
+def read_sale(archive: Archive, number: Any) -> SaleRows:
+    """Read the rows of one sale.
 
     Parameters
     ----------
@@ -82,10 +97,10 @@ def sale_tables(archive: Archive, number: Any) -> Iterator[Printed]:
     number : object
         Of a sale on the sheet Sales, as it is stored there.
 
-    Yields
-    ------
-    rich.table.Table
-        Its lines, then its totals.
+    Returns
+    -------
+    SaleRows
+        The first of that number.
 
     Raises
     ------
@@ -94,11 +109,27 @@ def sale_tables(archive: Archive, number: Any) -> Iterator[Printed]:
     """
     workbook = open_workbook(archive, [SALES.sheet, LINES.sheet])
     sales, lines = (read_table(workbook, table, archive.path) for table in (SALES, LINES))
-    sale = _sale_rows(sales, "number", number).iloc[0]
+    return SaleRows(_of_sale(sales, "number", number).iloc[0], _of_sale(lines, "sale", number))
+
+
+def sale_tables(rows: SaleRows) -> Iterator[Printed]:
+    """Make the tables of one sale.
+
+    Parameters
+    ----------
+    rows : SaleRows
+        From `read_sale`.
+
+    Yields
+    ------
+    rich.table.Table
+        Its lines, then its totals.
+    """
+    sale = rows.sale
     day = day_text(sale["date"])
-    title = f"{sale['kind'] or 'Sale'} {text_of(number)}, {sale['buyer'] or ''} {day}"
+    title = f"{sale['kind'] or 'Sale'} {text_of(sale['number'])}, {sale['buyer'] or ''} {day}"
     printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
-    for line in _sale_rows(lines, "sale", number).to_dict("records"):
+    for line in rows.lines.to_dict("records"):
         amount = _number(line["amount"], 5 if line["unit"] == BY_MBF else 2)
         price, total = (_number(line[key], 2) for key in ("charged", "sum"))
         amount.append(f" {line['unit'] or ''}")
@@ -108,34 +139,26 @@ def sale_tables(archive: Archive, number: Any) -> Iterator[Printed]:
     yield _totals("Totals", sale)
 
 
-def faults_of_sale(archive: Archive, number: Any) -> Iterator[str]:
+def faults_of_sale(rows: SaleRows) -> Iterator[str]:
     """Say what is to be looked at before the paper of a sale goes out.
 
     Parameters
     ----------
-    archive : Archive
-        Of a workbook made from the template.
-    number : object
-        Of a sale on the sheet Sales, as it is stored there.
+    rows : SaleRows
+        From `read_sale`.
 
     Yields
     ------
     str
         The check of the sale, then those of its lines, where they are not "ok".
-
-    Raises
-    ------
-    FileFault
-        When the file is no such workbook.
     """
-    workbook = open_workbook(archive, [SALES.sheet, LINES.sheet])
-    for table, key in ((SALES, "number"), (LINES, "sale")):
-        rows = read_table(workbook, table, archive.path)
-        for row in _sale_rows(rows, key, number).to_dict("records"):
+    number = rows.sale["number"]
+    for sheet, each in ((SALES.sheet, rows.sale.to_frame().T), (LINES.sheet, rows.lines)):
+        for row in each.to_dict("records"):
             told = text_of(row["note"])
             if told not in ("", "ok"):
                 what = text_of(row.get("tag") or row.get("log") or row.get("words") or number)
-                yield f"look at {what} on {table.sheet}: {told}"
+                yield f"look at {what} on {sheet}: {told}"
 
 
 def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
@@ -221,14 +244,14 @@ def _advice(stacks: pd.DataFrame) -> Printed:
 
 def _sale(workbook: Workbook, path: Path) -> Printed | Text:
     number = read_cell(workbook, "sale_number", path)
-    found = _sale_rows(read_table(workbook, SALES, path), "number", number)
+    found = _of_sale(read_table(workbook, SALES, path), "number", number)
     if found.empty:
         return Text("Sale: none yet")
     sale = found.iloc[0]
     return _totals(f"{sale['kind'] or 'Sale'} {text_of(number)}", sale)
 
 
-def _sale_rows(rows: pd.DataFrame, key: str, number: Any) -> pd.DataFrame:
+def _of_sale(rows: pd.DataFrame, key: str, number: Any) -> pd.DataFrame:
     return rows[rows[key].map(name_of) == name_of(number)]
 
 

@@ -71,6 +71,22 @@ class Column:
         return alignment(self.number_format)
 
 
+def hidden(key: str, header: str, formula: str, number_format: str = "0") -> Column:
+    """Declare a column that other formulas read, and nobody else.
+
+    Parameters
+    ----------
+    key, header, formula, number_format : str
+        As of `Column`.
+
+    Returns
+    -------
+    Column
+        A result that is not shown.
+    """
+    return Column(key, header, "result", 9, number_format, formula, hidden=True)
+
+
 @dataclass(frozen=True)
 class Table:
     """A sheet with one table.

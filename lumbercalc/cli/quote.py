@@ -28,7 +28,7 @@ def quote(
     from lumbercalc.book.archive import open_archive
     from lumbercalc.book.cell_value import text_of
     from lumbercalc.book.one_sale import copy_of_sale, find_sale
-    from lumbercalc.book.report import faults_of_sale, sale_tables
+    from lumbercalc.book.report import faults_of_sale, read_sale, sale_tables
     from lumbercalc.faults import FileFault
     from lumbercalc.file_checks import may_write
     from lumbercalc.files import write_file
@@ -38,12 +38,13 @@ def quote(
             raise FileFault("--sale is missing: the number of a sale on the sheet Sales")
         archive = open_archive(workbook)
         found = find_sale(archive, sale.strip())
+        rows = read_sale(archive, found.number)
         if not pdf:
             if target is not None:
                 raise FileFault(f"{target}: a file is written with --pdf only")
-            for table in sale_tables(archive, found.number):
+            for table in sale_tables(rows):
                 out.print(table)
-            for text in faults_of_sale(archive, found.number):
+            for text in faults_of_sale(rows):
                 plain(err, text)
             return
         paper = target or Path(f"{_file_name(found.kind, text_of(found.number))}.pdf")
@@ -60,7 +61,7 @@ def quote(
             backup = write_file(paper, content, force=force, now=datetime.now())
     told_of_backup(backup)
     plain(out, f"wrote {paper}")
-    for text in faults_of_sale(archive, found.number):
+    for text in faults_of_sale(rows):
         plain(err, text)
     if not found.kind:
         plain(err, "the workbook has no stored values yet: look at the PDF before you send it")

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.book.notes import blank_around, first_note, late_among, of_named_row, text_among
 from lumbercalc.book.sheets.loads import NO_LOAD
-from lumbercalc.book.table import FIRST_ROW, Column
+from lumbercalc.book.table import FIRST_ROW, hidden
 
 HELD = "held"
 CUT_UP = "cut up"
@@ -75,10 +75,6 @@ def one_of(key: str, words: tuple[str, ...]) -> str:
     return "OR(" + ",".join(f'{{{key}}}="{word}"' for word in words) + ")"
 
 
-def _hidden(key: str, header: str, formula: str, number_format: str = "0") -> Column:
-    return Column(key, header, "result", 9, number_format, formula, hidden=True)
-
-
 MOST_LINES = 10_000
 """More than Sales lines can hold."""
 
@@ -114,86 +110,86 @@ _FIRST_LINE = (
 """An invoice goes before a quote; a tag before the log that it belongs to."""
 
 HIDDEN = (
-    _hidden(
+    hidden(
         "cut_up",
         "Cut up (1) or not (0)",
         '=IF({tag}="","",IF(ISNUMBER(MATCH({tag},board_parent,0)),1,0))',
     ),
-    _hidden(
+    hidden(
         "held",
         "Held (1) or not (0)",
         '=IF({tag}="","",IF(OR({insects}="",{insects}="none"),0,'
         f'IF(AND({since("released")},{{treatment}}<>""),0,1)))',
     ),
-    _hidden(
+    hidden(
         "fit",
         "Fit to sell (1) or not (0)",
         f'=IF({{tag}}="","",IF(OR({{cut_up}}=1,{{held}}=1,{since("used")}),0,1))',
     ),
-    _hidden("first", "First board of that tag", '=IF({tag}="","",MATCH({tag},board_tag,0))'),
-    _hidden(
+    hidden("first", "First board of that tag", '=IF({tag}="","",MATCH({tag},board_tag,0))'),
+    hidden(
         "tag_key",
         "Key of its line, or of one before",
         f'=IF({{tag}}="","",IFERROR(LOOKUP({{first}}*{OF_A_BOARD}+{OF_A_BOARD - 1},'
         "line_nth_key),0))",
     ),
-    _hidden(
+    hidden(
         "tag_line",
         "Line that has its tag",
         f'=IF({{tag}}="","",IF(INT({{tag_key}}/{OF_A_BOARD})={{first}},'
         f"{MOST_LINES - 1}-MOD({{tag_key}},{MOST_LINES}),0))",
     ),
-    _hidden("line", "Line that has it", f'=IF({{tag}}="","",{_FIRST_LINE})'),
-    _hidden(
+    hidden("line", "Line that has it", f'=IF({{tag}}="","",{_FIRST_LINE})'),
+    hidden(
         "stock",
         "On hand, green (bf)",
         f'=IF({{bf}}="","",IF({one_of("status", ON_HAND)},{{bf}},0))',
         "0.00",
     ),
-    _hidden(
+    hidden(
         "lies",
         "Counts in the stack",
         '=IF({tag}="","",IF(OR({status}="drying",AND({status}="reserved",'
         f'NOT({since("ready")}))),{{stack}}&"",""))',
         "@",
     ),
-    _hidden(
+    hidden(
         "list",
         "At the list price ($)",
         '=IF(ISNUMBER({price}),{bf}*{price},"")',
         "0.00",
     ),
-    _hidden("order", "Cut order, a number", '=IF({tag}="",0,IF(ISNUMBER({cut}),{cut},0))', "0;;"),
-    _hidden(
+    hidden("order", "Cut order, a number", '=IF({tag}="",0,IF(ISNUMBER({cut}),{cut},0))', "0;;"),
+    hidden(
         "cut_key",
         "Log and cut order",
         '=IF({tag}="","",IF(OR({log}="",{order}=0),"",{log}&"|"&{order}))',
         "@",
     ),
-    _hidden(
+    hidden(
         "tally",
         "Board feet that count, green (bf)",
         f'=IF({{bf}}="","",IF({{status}}="{CUT_UP}",0,{{bf}}))',
         "0.00",
     ),
-    _hidden(
+    hidden(
         "dry_tally",
         "Board feet that count, dry (bf)",
         f'=IF({{dry_bf}}="","",IF({{status}}="{CUT_UP}",0,{{dry_bf}}))',
         "0.00",
     ),
-    _hidden(
+    hidden(
         "sort",
         "Species, thickness, grade and status",
         '=IF({tag}="","",TRIM({species})&"|"&TRIM({quarters})&"|"&TRIM({grade})&"|"&{status})',
         "@",
     ),
-    _hidden(
+    hidden(
         "sort_first",
         "First board of that sort",
         f'=IF({{tag}}="","",IF(MATCH({{sort}},board_sort,0)={place("tag")},{place("tag")},""))',
     ),
-    _hidden(
+    hidden(
         "species_first",
         "First board of that species",
         '=IF(OR({tag}="",{species}=""),"",'

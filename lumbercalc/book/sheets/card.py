@@ -9,18 +9,8 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.chart_looks import (
-    AS_OF,
-    BAND,
-    EMC_LINE,
-    LIKELY,
-    MEASURED,
-    TARGET,
-)
-from lumbercalc.book.charts import (
-    date_chart,
-    draw,
-)
+from lumbercalc.book.chart_looks import AS_OF, BAND, EMC_LINE, LIKELY, MEASURED, TARGET
+from lumbercalc.book.charts import date_chart, draw
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS

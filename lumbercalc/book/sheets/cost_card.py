@@ -6,14 +6,8 @@ from openpyxl.chart import BarChart
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.chart_looks import (
-    AIR,
-    Bar,
-)
-from lumbercalc.book.charts import (
-    column_chart,
-    stand,
-)
+from lumbercalc.book.chart_looks import AIR, Bar
+from lumbercalc.book.charts import column_chart, stand
 from lumbercalc.book.form import Field, chosen_or_first, write_form
 from lumbercalc.book.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
 from lumbercalc.book.sheets.waterfall import (

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.notes import looks_like_a_share
+from lumbercalc.book.sheets.stack_reckoning import as_sawn
 
 NO_DATE = "no ready date"
 """In place of the days of a stack that has none on Stacks."""
@@ -25,8 +26,7 @@ def of_stack(key: str) -> str:
 
 
 BY_STACK = "board_stack,{stack}"
-_RATIO = f"{of_stack('sawn')}/MAX(1,THICKNESS_IN({of_stack('quarters')}))"
-SAWN_BF = f"{{bf}}*{_RATIO}"
+SAWN_BF = f"{{bf}}*{as_sawn(of_stack('sawn'), of_stack('quarters'))}"
 """Board feet as if every inch as sawn were tallied: the wood that holds the water."""
 
 _WET = f'IF({{wet}}="",{of_stack("green")},MIN({{wet}},{of_stack("green")}))'

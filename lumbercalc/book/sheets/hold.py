@@ -28,16 +28,14 @@ _WATER = (
 )
 _LITRES = _COSTS % "litres"
 _FAN = f"FAN_KWH({_COSTS % 'fan'}+0,7*{_COSTS % 'fan_hours'})"
-_DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/MAX(1,{{weeks}}))'
+_WEEKS = "MAX(1,{weeks})"
+"""What is gained by waiting for two days is not gained three times over in a week."""
+_DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/{_WEEKS})'
 
 
 def _waiting(formula: str) -> str:
     """Guard a formula of a stack that has weeks to wait and both prices."""
     return f'=IF(AND(ISNUMBER({{weeks}}),ISNUMBER({{brings}})),{formula},"")'
-
-
-_WEEKS = "MAX(1,{weeks})"
-"""What is gained by waiting for two days is not gained three times over in a week."""
 
 
 HOLD_OR_SELL = Table(

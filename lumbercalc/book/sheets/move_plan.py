@@ -8,15 +8,8 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.chart_looks import (
-    DAY,
-    MEASURED,
-    TARGET,
-)
-from lumbercalc.book.charts import (
-    date_chart,
-    draw,
-)
+from lumbercalc.book.chart_looks import DAY, MEASURED, TARGET
+from lumbercalc.book.charts import date_chart, draw
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import GREEN, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.sheets.move_table import (

@@ -5,6 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.block import Block
 from lumbercalc.book.form import Field, chosen_or_first
 from lumbercalc.book.sheets.course import DAY
+from lumbercalc.book.sheets.stack_reckoning import as_sawn
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column
 from lumbercalc.wood.moving import MOST_CANDIDATES
@@ -113,7 +114,7 @@ FROM_STACKS = [
         "result",
         "0.0",
         '=IF(plan_row="","",IF(plan_bf>0,DEHUMIDIFIER_PINTS(plan_species,'
-        'plan_bf*plan_sawn/MAX(1,THICKNESS_IN(plan_quarters)),1),""))',
+        f'plan_bf*{as_sawn("plan_sawn", "plan_quarters")},1),""))',
     ),
     Field(
         "plan_on",

@@ -20,7 +20,7 @@ from lumbercalc.book.sheets.line_reckoning import (
 )
 from lumbercalc.book.sheets.sale_reckoning import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table
+from lumbercalc.book.table import Column, Table, hidden
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
@@ -31,14 +31,10 @@ def _of_sale(formula: str) -> str:
     return f'=IF({{sale_row}}="","",{formula})'
 
 
-def _hidden(key: str, header: str, formula: str, number_format: str = "0") -> Column:
-    return Column(key, header, "result", 9, number_format, formula, hidden=True)
-
-
 def _taken(what: str, takes: str) -> Column:
     header = f"{what.capitalize()} {takes}"
     formula = f'=IF({{{what}}}="","",IF({{takes}}="{takes}",{{{what}}},""))'
-    return _hidden(f"{takes}_{what}", header, formula, "@")
+    return hidden(f"{takes}_{what}", header, formula, "@")
 
 
 LINES = Table(
@@ -164,33 +160,33 @@ LINES = Table(
             _of_sale(f'IF(OR({{amount}}="",{{charged}}=""),"",LINE_TOTAL({LINE}))'),
         ),
         Column("note", "Check", "check", 60, "@", note()),
-        _hidden(
+        hidden(
             "sale_row",
             "Row on Sales",
             '=IF({sale}="","",IFERROR(MATCH({sale},sales_number,0),""))',
         ),
-        _hidden(
+        hidden(
             "board_row",
             "Row on Boards",
             '=IF({tag}="","",IFERROR(MATCH({tag},board_tag,0),""))',
         ),
-        _hidden("set", "Boards of the log", f'=IF({{log}}="","",COUNTIFS({OF_LOG}))'),
-        _hidden(
+        hidden("set", "Boards of the log", f'=IF({{log}}="","",COUNTIFS({OF_LOG}))'),
+        hidden(
             "green",
             "Board feet, green (bf)",
             f'=IF({{board_row}}<>"",{OF_BOARD % "bf"},'
             f'IF({{log}}="","",IF({{set}}=0,"",SUMIFS(board_bf,{OF_LOG}))))',
             "0.00",
         ),
-        _hidden(
+        hidden(
             "species",
             "Species",
             f'=IF({{board_row}}<>"",{OF_BOARD % "species"}&"",IF({{log}}="","",'
             'IFERROR(INDEX(board_species,MATCH({log},board_log,0))&"","")))',
             "@",
         ),
-        _hidden("back", "Returned (1) or not (0)", _of_sale("IF(ISNUMBER({returned}),1,0)")),
-        _hidden(
+        hidden("back", "Returned (1) or not (0)", _of_sale("IF(ISNUMBER({returned}),1,0)")),
+        hidden(
             "takes",
             "Takes its boards",
             _of_sale(
@@ -200,24 +196,24 @@ LINES = Table(
             "@",
         ),
         *(_taken("log", takes) for takes in ("sold", "reserved")),
-        _hidden(
+        hidden(
             "by_log",
             "Lines that take whole logs",
             f'=IF({place("sale")}>1,"",SUMPRODUCT((line_takes<>"")*(line_log<>"")))',
         ),
-        _hidden(
+        hidden(
             "key",
             "Key of the board it takes",
             '=IF(OR({board_row}="",{takes}=""),"",'
             + line_key("{board_row}", '{takes}="sold"', place("sale"))
             + ")",
         ),
-        _hidden(
+        hidden(
             "nth_key",
             "Keys of all lines, sorted",
             f'=IF({place("sale")}>COUNT(line_key),"",SMALL(line_key,{place("sale")}))',
         ),
-        _hidden(
+        hidden(
             "stopped",
             "Not for sale (1)",
             _of_sale(
@@ -225,21 +221,21 @@ LINES = Table(
                 f'AND({{takes}}="sold",{OF_SALE % "paid"}=""))),1,0))'
             ),
         ),
-        _hidden("look", "To look at (1)", '=IF({note}="","",IF({note}="ok",0,1))'),
-        _hidden(
+        hidden("look", "To look at (1)", '=IF({note}="","",IF({note}="ok",0,1))'),
+        hidden(
             "month",
             "Month and species sold",
             '=IF({takes}<>"sold","",IF(NOT(ISNUMBER({sum})),"",'
             f'100*YEAR({OF_SALE % "date"})+MONTH({OF_SALE % "date"})&"|"&{{species}}))',
             "@",
         ),
-        _hidden(
+        hidden(
             "month_first",
             "First line of that month and species",
             f'=IF({{month}}="","",IF(MATCH({{month}},line_month,0)={place("sale")},'
             f'{place("sale")},""))',
         ),
-        _hidden(
+        hidden(
             "page",
             "Row, of the printed sale",
             f'=IF({{sale}}="","",IF({{sale}}=sale_number,{place("sale")},""))',

@@ -7,8 +7,24 @@ from lumbercalc.book.notes import blank_around
 SLOWEST_BOARDS = 0.7
 """Rate of the slowest 5 % of boards against the stack's: spread of 0.22 in ln k (derived)."""
 
-AS_SAWN = "{sawn}/MAX(1,THICKNESS_IN({quarters}))"
-"""Wood in a board foot: what is under 1 in thick was tallied as 1 in."""
+
+def as_sawn(sawn: str, quarters: str) -> str:
+    """Write the thickness as sawn over the thickness tallied.
+
+    Parameters
+    ----------
+    sawn, quarters : str
+        Formulas of the inches as sawn, and of the thickness as text.
+
+    Returns
+    -------
+    str
+        Wood in a board foot: what is under 1 in thick was tallied as 1 in.
+    """
+    return f"{sawn}/MAX(1,THICKNESS_IN({quarters}))"
+
+
+AS_SAWN = as_sawn("{sawn}", "{quarters}")
 _DRYING = "{species},{sawn},{green},{start}"
 _AIR = "climate,{air},{rate}"
 _MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'

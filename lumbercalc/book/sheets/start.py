@@ -6,16 +6,8 @@ from openpyxl.chart import ScatterChart
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.chart_looks import (
-    AS_OF,
-    STACK_LOOKS,
-    TARGET,
-)
-from lumbercalc.book.charts import (
-    date_chart,
-    draw,
-    name_at_point,
-)
+from lumbercalc.book.chart_looks import AS_OF, STACK_LOOKS, TARGET
+from lumbercalc.book.charts import date_chart, draw, name_at_point
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.sheets.course import course_area

@@ -7,13 +7,8 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.block import Block
-from lumbercalc.book.chart_looks import (
-    BARS,
-)
-from lumbercalc.book.charts import (
-    column_chart,
-    stand,
-)
+from lumbercalc.book.chart_looks import BARS
+from lumbercalc.book.charts import column_chart, stand
 from lumbercalc.book.form import Field, write_form
 from lumbercalc.book.layout import RED, head, mark, print_setup
 from lumbercalc.book.sheets.board_status import ON_HAND

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.book.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table
+from lumbercalc.book.table import Column, Table, hidden
 from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
@@ -55,10 +55,6 @@ NOTES = (
 
 A weighing of a day that cannot be is left out of the forecast.
 """
-
-
-def _hidden(key: str, header: str, formula: str, number_format: str) -> Column:
-    return Column(key, header, "result", 9, number_format, formula, hidden=True)
 
 
 WEIGHINGS = Table(
@@ -141,32 +137,32 @@ WEIGHINGS = Table(
             + first_note(NOTES, f'IFERROR({_WHY},"the weight is not a number")')
             + ")",
         ),
-        _hidden(
+        hidden(
             "since",
             "Day from which it can be weighed",
             f'=IF({{board}}="",0,MAX({_DAY % (_OF_BOARD % "date")},{_DAY % _STACKED}))',
             "0;;",
         ),
-        _hidden(
+        hidden(
             "day",
             "Day number",
             f"=IF(AND(ISNUMBER({{date}}),ISNUMBER({{mc}})),IF(OR({_LATE},{_EARLY}),0,INT({{date}})),0)",
             "0;;",
         ),
-        _hidden(
+        hidden(
             "doubt",
             "Gained (1), or too dry to be true (2)",
             "=IF(NOT(ISNUMBER({mc})),0,IF(IF(ISNUMBER({loss}),{loss}<-0.2,FALSE),1,"
             f"IF(AND({{day}}>0,{_LOWEST}<1000,{{mc}}<{_LOWEST}-{UNDER_EMC}),2,0)))",
             "0;;",
         ),
-        _hidden(
+        hidden(
             "used",
             "MC for the forecast (%)",
             '=IF(OR(ISERROR({mc}),{day}=0),"",{mc})',
             "0.0",
         ),
-        _hidden(
+        hidden(
             "card",
             "For the card",
             '=IF({stack}="","",IF(AND({stack}=card_name,{day}>0),{day}+ROW({board})/100000,""))',
