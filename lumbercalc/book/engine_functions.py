@@ -14,8 +14,9 @@ from formulas import functions
 from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from formulas.functions.operators import OPERATORS
 
-from lumbercalc.book import engine_patterns
+from lumbercalc.book import engine_patterns, engine_steps
 from lumbercalc.book.cell_value import LONGEST_TEXT, half_up
+from lumbercalc.book.engine_index import of_one_cell
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
@@ -47,6 +48,7 @@ class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the eng
         return refusal
 
 
+INDEX = formulas.get_functions()["INDEX"]
 JOIN = OPERATORS["&"]
 JOINING = {
     name: function
@@ -67,6 +69,8 @@ def register() -> None:
     table = formulas.get_functions()
     functions._text2num = _number_of_text
     engine_patterns.register()
+    engine_steps.register()
+    table["INDEX"] = INDEX | {"function": of_one_cell(INDEX["function"])}
     OPERATORS["&"] = _no_longer(JOIN)
     for name, function in JOINING.items():
         table[name] = _no_longer(function)

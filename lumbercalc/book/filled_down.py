@@ -30,7 +30,8 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
     def __init__(self) -> None:
         """Begin with nothing compiled."""
         super().__init__()
-        self._compiled: dict[tuple[str, str], tuple[list[str], Cell]] = {}
+        self._compiled: dict[tuple[str, str], tuple[list[Ranges], Cell]] = {}
+        self._known: dict[tuple[str, str], Ranges] = {}
         self.not_read: set[tuple[str, str]] = set()
         """Sheet in capitals and address of each formula that the engine cannot read."""
 
@@ -77,22 +78,30 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         references: dict[str, Any],
     ) -> Cell:
         plain = (address, value, context, check_formula, references)
-        shape, areas = relative(value, address)
+        shape, written = relative(value, address)
         if any(own in shape for own in OWN_PLACE):
             return super()._compile_cell(*plain)
         key = (context["sheet"], shape)
+        areas = [self._area(one, context) for one in written]
         if key in self._compiled:
             first_areas, first = self._compiled[key]
-            moved = _moved(first_areas, areas, context)
+            moved = _moved(first_areas, areas)
             if moved is not None:
                 return _shared(first, moved, address, context, references)
         cell = super()._compile_cell(*plain)
         self._compiled.setdefault(key, (areas, cell))
         return cell
 
+    def _area(self, written: str, context: dict[str, Any]) -> Ranges:
+        """Read an area as it stands in a formula of a sheet; most stand in many."""
+        key = (context["sheet"], written)
+        if key not in self._known:
+            self._known[key] = Ranges().push(written, context=context)
+        return self._known[key]
+
 
 class _Filled:
-    """A sheet that is read cell by cell: openpyxl makes every cell up to the last one."""
+    """A sheet of the cells that hold something: openpyxl gives every cell up to the last one."""
 
     def __init__(self, sheet: Any) -> None:
         self._sheet = sheet
@@ -101,7 +110,8 @@ class _Filled:
         return getattr(self._sheet, name)
 
     def iter_rows(self) -> list[list[Any]]:
-        return [[cell for _, cell in sorted(self._sheet._cells.items())]]
+        cells = sorted(self._sheet._cells.items())
+        return [[cell for _, cell in cells if cell.value is not None]]
 
 
 def relative(formula: str, address: str) -> tuple[str, list[str]]:
@@ -152,15 +162,14 @@ def _number(letters: str) -> int:
     return number
 
 
-def _moved(first: list[str], other: list[str], context: dict[str, Any]) -> dict[str, Ranges] | None:
+def _moved(first: list[Ranges], other: list[Ranges]) -> dict[str, Ranges] | None:
     """Give the area that stands for each of the first cell's areas, by name; None if unclear."""
     moved: dict[str, Ranges] = {}
     for one, another in zip(first, other, strict=True):
-        name = Ranges().push(one, context=context).ranges[0]["name"]
-        area = Ranges().push(another, context=context)
-        if name in moved and moved[name].ranges[0]["name"] != area.ranges[0]["name"]:
+        name = one.ranges[0]["name"]
+        if name in moved and moved[name].ranges[0]["name"] != another.ranges[0]["name"]:
             return None
-        moved[name] = area
+        moved[name] = another
     return moved
 
 
@@ -173,6 +182,7 @@ def _shared(
 ) -> Cell:
     cell = Cell(address, None, context=context, check_formula=False)
     cell.func = wrap_cell_func(first.func.func, cell._args)
+    cell.func.__name__ = f"={cell.output}"  # the engine counts up from 0 for a name that is taken
     cell.func.inputs = OrderedDict(
         (name, area if name in references else moved.get(name, area))
         for name, area in first.func.inputs.items()

@@ -1,0 +1,73 @@
+"""A formula in plain steps is what the engine's own plan gives, errors and blank cells among it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+import schedula
+from formulas.builder import AstBuilder
+from openpyxl import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book import compute as computing
+from lumbercalc.book import engine_functions, engine_steps
+from lumbercalc.book.filled_down import FilledDown
+
+FORMULAS = (
+    "=A1+2*A2-A1^2",
+    '=IF(A4="",16,A4)',
+    '=IF(blank="",16,blank)',
+    '=SUMPRODUCT(MAX((whole<>"")*(ROW(whole)-1)))',
+    '=A1&" "&A3',
+    "=SUM(A1:A4,whole)",
+    "=IFERROR(1/A4,A3)",
+    "=1/A4",
+    "=A3*2",
+    "=NO_SUCH_NAME+1",
+    "=NO_SUCH_FUNCTION(A1)",
+    '=BOARD_FEET("8/4",A1,8)+BOARD_FEET("8/4",A1,8)',
+    "=BOARD_FEET(1,-1,8)",
+    '=IF(A1>1,"more",1/0)',
+    "=COLUMN()+ROW()",
+    "=-A1%",
+    "=A1=A1",
+    "={1,2}",
+)
+
+
+@pytest.fixture(scope="module")
+def workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    book = Workbook()
+    sheet = book.worksheets[0]
+    for row, cell in enumerate((2, 3.5, "oak", None), 1):
+        sheet[f"A{row}"].value = cell
+    for row, formula in enumerate(FORMULAS, 1):
+        sheet[f"C{row}"].value = formula
+    for name, area in (("blank", "$A$4"), ("whole", "$A$1:$A$4")):
+        book.defined_names[name] = DefinedName(name, attr_text=f"'{sheet.title}'!{area}")
+    path = tmp_path_factory.mktemp("steps") / "workbook.xlsx"
+    book.save(path)
+    return path
+
+
+def test_steps_answer_as_the_engines_own_plan(
+    workbook: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    ours = computing.compute(workbook)
+    monkeypatch.setattr(engine_steps, "register", lambda: None)
+    monkeypatch.setattr(AstBuilder, "compile_class", schedula.DispatchPipe)
+    own = computing.compute(workbook)
+    assert {
+        where: (ours[where], value) for where, value in own.items() if ours[where] != value
+    } == {}
+    assert len(own) == len(FORMULAS)
+    assert len(set(map(str, own.values()))) > 8
+
+
+def test_most_formulas_are_plain_steps(workbook: Path) -> None:
+    engine_functions.register()
+    model = FilledDown().loads(str(workbook)).finish(complete=False)
+    compiled = [cell.func.func for cell in model.cells.values() if cell.func is not None]
+    assert all(isinstance(one, engine_steps.Steps) for one in compiled)
+    assert all(one.steps is not None for one in compiled)
