@@ -51,6 +51,8 @@ class Column:
         """
         if self.values.size == 1:
             return self.values.ravel()[0]
+        if self.values.shape == shape:
+            return self.values.ravel()
         if isinstance(self.values, Texts):
             which = np.broadcast_to(self.values.which, shape)
             return Texts(self.values.different, which.ravel())

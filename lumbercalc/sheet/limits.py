@@ -117,6 +117,12 @@ class Limits:
         """
         if values.size == 0:
             return True
+        if self.lowest == 0 and self.highest is not None and not self.whole:
+            # Read as whole numbers without a sign, the bits of floats from 0 on are in their order,
+            # those of NaN and of all below 0 are behind them: one look does for both ends.
+            last = np.float64(self.highest).view(np.uint64)
+            if values.view(np.uint64).max() <= last:
+                return True
         ends = float(values.min()), float(values.max())  # NaN is both ends, and outside
         within = all(map(self.inside, ends))
         return within and not (self.whole and np.any(values != np.floor(values)))

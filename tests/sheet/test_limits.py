@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from lumbercalc.sheet.limits import Limits
 
@@ -53,6 +55,18 @@ def test_both_ends_are_allowed_and_nothing_beyond(
     assert bool(limits.inside(float(number))) is inside
     column = np.array([[1.0, number]])
     assert limits.inside(column).tolist() == [[True, inside]]
+
+
+@given(
+    st.lists(st.floats() | st.sampled_from([0.0, -0.0, 100.0, 5e-324, -5e-324]), min_size=1),
+    st.sampled_from([RH, PIECES, Limits("in", 0.25, 120), Limits("ratio"), Limits("$", -5, 5)]),
+)
+def test_a_column_is_inside_when_each_of_its_numbers_is(
+    column: list[float], limits: Limits
+) -> None:
+    numbers = np.array([column, column]).T
+    assert limits.all_inside(numbers) is bool(np.all(limits.inside(numbers)))
+    assert limits.all_inside(numbers[:, 0]) is bool(np.all(limits.inside(numbers[:, 0])))
 
 
 @pytest.mark.parametrize(
