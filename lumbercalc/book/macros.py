@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import ROW_HEIGHT, print_setup
 from lumbercalc.faults import FileFault
+from lumbercalc.hosts.excel_wrappers import SERVED_BY
 
 SUFFIX = ".xlsm"
 """Of a workbook with macros."""
@@ -19,11 +20,8 @@ SUFFIX = ".xlsm"
 SETTINGS_SHEET = "xlwings.conf"
 """The name under which xlwings' VBA looks for its settings."""
 
-MODULE = "lumbercalc.hosts.excel"
-"""The module whose functions Excel is given."""
-
 SETTINGS = (
-    ("UDF Modules", MODULE),
+    ("UDF Modules", SERVED_BY),
     ("Add_Workbook_to_PYTHONPATH", "false"),  # a file beside the workbook must not become a module
 )
 """Names as xlwings' VBA knows them, without regard to case, and values.

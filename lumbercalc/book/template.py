@@ -11,6 +11,7 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.compute import compute
+from lumbercalc.book.inputs import QUARTERS
 from lumbercalc.book.macros import add_macros
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
@@ -67,7 +68,7 @@ TABLES = (
 )
 """The tables that a shop fills, row by row."""
 
-QUARTERS = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
+THICKNESSES = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
 
 
 CALCULATION_ENGINE = 191029
@@ -128,9 +129,8 @@ def build(*, macros: bool = False) -> Workbook:
     add_checks(workbook)
     add_curves(workbook)
     _add_quarters(workbook["Prices"])
-    workbook.defined_names["quarters_list"] = DefinedName(
-        "quarters_list", attr_text=f"'Prices'!$K$5:$K${4 + len(QUARTERS)}"
-    )
+    area = f"'Prices'!$K$5:$K${4 + len(THICKNESSES)}"
+    workbook.defined_names[QUARTERS] = DefinedName(QUARTERS, attr_text=area)
     workbook.properties.title = "Lumber shop workbook"
     workbook.properties.creator = f"lumbercalc {VERSION}"
     workbook.calculation.fullCalcOnLoad = False
@@ -145,7 +145,7 @@ def _add_quarters(sheet: Worksheet) -> None:
     sheet["K4"].value, sheet["K4"].style = "Thicknesses", "lc header"
     sheet.column_dimensions["J"].width = 3
     sheet.column_dimensions["K"].width = 12
-    for row, quarters in enumerate(QUARTERS, 5):
+    for row, quarters in enumerate(THICKNESSES, 5):
         cell = sheet[f"K{row}"]
         cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
 

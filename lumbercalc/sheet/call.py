@@ -59,8 +59,9 @@ def _explain(arguments: Sequence[Any]) -> Answer:
     named = _block("name", arguments[0])
     if named.size != 1 or not isinstance(named[0, 0], str):
         return refusal("name is not the name of one function in quotes")
-    if str(named[0, 0]).strip().upper() == "PROBLEM":
-        return refusal("PROBLEM explains the other functions, not itself")
+    asked = CATALOGUE.get(named[0, 0].strip().upper())
+    if asked is not None and asked.repeats:
+        return refusal(f"{asked.name} explains the other functions, not itself")
     answer = call(named[0, 0], arguments[1:])
     reasons = answer.remarks | answer.problems
     size = answer.shape[0] * answer.shape[1]

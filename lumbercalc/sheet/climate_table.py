@@ -12,9 +12,8 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
-from numpy.typing import NDArray
 
-from lumbercalc.sheet.cells import rows_of
+from lumbercalc.sheet.cells import Block, rows_of
 from lumbercalc.sheet.dates import read_date
 from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Limits
@@ -105,27 +104,28 @@ class ClimateTable:
         return self.places.get(place.casefold(), only)
 
 
-def read_climate(cells: NDArray[Any]) -> ClimateTable:
+def read_climate(cells: Block) -> ClimateTable | None:
     """Read a table of air; blank rows are passed over.
 
     Parameters
     ----------
-    cells : ndarray, shape (rows, 2), (rows, 3) or (rows, 4)
+    cells : ndarray or Texts, shape (rows, 2), (rows, 3) or (rows, 4)
         In one of the forms of this module.
 
     Returns
     -------
-    ClimateTable
-        With one reason for each place that cannot be used.
+    ClimateTable or None
+        With one reason for each place that cannot be used; None where all is blank.
 
     Raises
     ------
     Refused
         When the table has another form, or its only record cannot be used.
     """
-    rows = [(n, row) for n, row in enumerate(rows_of(cells), 1) if not all(map(is_blank, row))]
+    lines = enumerate(rows_of(np.asarray(cells)), 1)
+    rows = [(n, row) for n, row in lines if not all(map(is_blank, row))]
     if not rows:
-        raise Refused(f"climate is empty; it must be {FORMS}")
+        return None
     width = cells.shape[1]
     if width not in (2, 3, 4):
         raise Refused(

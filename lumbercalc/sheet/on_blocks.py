@@ -52,10 +52,9 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         if cells is None or _left_out(argument, cells):
             values[argument.name] = None if argument.shape == "block" else default_of(argument)
         elif argument.kind == "climate":
-            rows = np.asarray(cells)
-            if all(is_blank(cell) for cell in rows.ravel()):
+            air = read_climate(cells)
+            if air is None:
                 return Answer([None], (1, 1))
-            air = read_climate(rows)
             values[argument.name] = air.climate
         elif argument.shape == "block":
             paired[argument.name] = (argument, read(argument, cells))

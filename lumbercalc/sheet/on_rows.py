@@ -20,7 +20,6 @@ from lumbercalc.sheet.cells import Block
 from lumbercalc.sheet.climate_table import PLACES, ClimateTable, read_climate
 from lumbercalc.sheet.columns import Column, default_of, read
 from lumbercalc.sheet.function import Function, Rule
-from lumbercalc.sheet.readers import is_blank
 from lumbercalc.sheet.refusal import Refused
 from lumbercalc.wood.texts import Texts
 
@@ -53,10 +52,9 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
         if cells is None:
             values[argument.name] = default_of(argument)
         elif argument.kind == "climate":
-            air = np.asarray(cells)
-            if all(is_blank(cell) for cell in air.ravel()):
+            table = read_climate(cells)
+            if table is None:
                 return Answer([None], (1, 1))
-            table = read_climate(air)
             values[argument.name] = table.climate
         else:
             columns[argument.name] = read(argument, cells)

@@ -21,7 +21,7 @@ from typer.testing import CliRunner
 from lumbercalc.book import macros
 from lumbercalc.book.archive import open_archive
 from lumbercalc.book.edit import change_cells
-from lumbercalc.book.macros import MODULE, SETTINGS, SETTINGS_SHEET
+from lumbercalc.book.macros import SETTINGS, SETTINGS_SHEET
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.cli import app
@@ -128,7 +128,7 @@ def test_settings_are_where_the_vba_reads_them(workbook: Workbook, macro_demo: P
     assert all(value for _, value in SETTINGS)  # a blank one would hide the user's own
     asked = set(re.findall(r'GetConfig\("([^"]+)"', vba_sources(macro_demo)["xlwings.bas"]))
     assert {name.upper() for name, _ in SETTINGS} <= asked
-    assert dict(SETTINGS)["UDF Modules"] == MODULE == SERVED_BY
+    assert dict(SETTINGS)["UDF Modules"] == SERVED_BY
     assert "INTERPRETER_WIN" not in {name.upper() for name, _ in SETTINGS}
     assert workbook.sheetnames[-1] == SETTINGS_SHEET
 

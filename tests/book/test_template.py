@@ -21,7 +21,7 @@ from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW
 from lumbercalc.book.styles import named_styles
 from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
-from lumbercalc.book.template import CALCULATION_ENGINE, QUARTERS, TABLES, build
+from lumbercalc.book.template import CALCULATION_ENGINE, TABLES, THICKNESSES, build
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.limits import Limits
 
@@ -333,7 +333,7 @@ def test_headers_stay_when_the_sheet_is_scrolled(workbook: Workbook, sheet: str)
 def test_quarters_to_choose_from_are_texts(workbook: Workbook) -> None:
     [(sheet, area)] = workbook.defined_names["quarters_list"].destinations
     cells = [cell for (cell,) in workbook[sheet][area.replace("$", "")]]
-    assert [cell.value for cell in cells] == list(QUARTERS)
+    assert [cell.value for cell in cells] == list(THICKNESSES)
     assert {(cell.data_type, cell.number_format) for cell in cells} == {("s", "@")}
 
 
