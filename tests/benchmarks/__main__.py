@@ -6,7 +6,16 @@ import sys
 from datetime import date
 from importlib import import_module
 
-BENCHMARKS = ("functions", "calc", "workbook", "plan", "sales", "ready_date", "climate_log")
+BENCHMARKS = (
+    "functions",
+    "calc",
+    "workbook",
+    "plan",
+    "sales",
+    "check",
+    "ready_date",
+    "climate_log",
+)
 
 
 def main() -> int:
