@@ -27,8 +27,7 @@ def stale(fresh: Fresh) -> Iterator[Finding]:
         stored, computed = fresh.stored(place), fresh.value(place)
         there = place in fresh.old.cells  # a cell that an array formula fills may not be
         if there and computed is not None and not same(stored, computed):
-            told = f"stored {in_words(stored)}, fresh {in_words(computed)}"
-            yield Finding(Kind.STALE, place, told)
+            yield Finding(Kind.STALE, place, fresh.difference(place))
 
 
 def refusals(fresh: Fresh) -> Iterator[Finding]:

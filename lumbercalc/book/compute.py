@@ -94,6 +94,7 @@ def compute_workbook(
     workbook: Workbook,
     tables: Sequence[Table] = (),
     not_given: Mapping[Where, str] | None = None,
+    sheets: Sequence[str] = (),
 ) -> Computed:
     """Compute the formulas of a workbook, as far as they can be.
 
@@ -106,6 +107,8 @@ def compute_workbook(
     not_given : mapping, optional
         Sheet and address of formulas that are not in the workbook, and why: what depends on them
         is not computed either.
+    sheets : sequence of str
+        Names of the sheets in the answer, where they are others than in the workbook.
 
     Returns
     -------
@@ -116,7 +119,8 @@ def compute_workbook(
     with TemporaryDirectory() as folder:
         trimmed = Path(folder) / "trimmed.xlsx"
         workbook.save(trimmed)
-        computed = _compute(trimmed, workbook.sheetnames, not_given or {})
+        names = dict(zip(workbook.sheetnames, sheets or workbook.sheetnames, strict=True))
+        computed = _compute(trimmed, names, not_given or {})
     for part in dropped:
         for letter, row in part.addresses:
             for told in (computed.values, computed.missing, computed.refusals):
@@ -152,7 +156,9 @@ class _Collected:
     read : dict
         Areas that each formula reads.
     absent : list of tuple
-        Formulas without a value.
+        Formulas that were not computed.
+    no_values : list of tuple
+        Those that came to what no cell can hold.
     """
 
     values: Values = field(default_factory=dict)
@@ -160,11 +166,12 @@ class _Collected:
     passed_on: dict[Where, Where] = field(default_factory=dict)
     read: dict[Place, list[Area]] = field(default_factory=dict)
     absent: list[Place] = field(default_factory=list)
+    no_values: list[Place] = field(default_factory=list)
 
 
-def _compute(path: Path, sheets: Sequence[str], not_given: Mapping[Where, str]) -> Computed:
+def _compute(path: Path, sheets: Mapping[str, str], not_given: Mapping[Where, str]) -> Computed:
     register()
-    names = {sheet.upper(): sheet for sheet in sheets}
+    names = {sheet.upper(): name for sheet, name in sheets.items()}
     with _without_collector():
         model = FilledDown().loads(str(path)).finish(complete=False)
         solution = model.calculate()
@@ -195,7 +202,11 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
         found = np.asarray(result.value, object).ravel()
         for place, value in zip(area.places, found, strict=True):
             where = (area.sheet, address(place))
-            collected.values[where] = _cell_value(value)
+            held = _cell_value(value)
+            if held is None:
+                collected.no_values.append(place)
+                continue
+            collected.values[where] = held
             if isinstance(value, Refusal):
                 collected.refusals[where] = value.reason
                 origin = first.setdefault(id(value), where)
@@ -213,6 +224,7 @@ def _why_missing(
         place for place in found.absent[:MOST_CIRCLES] if place in dependence.before([place])
     ]
     missing |= {(place[0], address(place)): CIRCULAR for place in circles}
+    missing |= {(place[0], address(place)): NO_VALUE for place in found.no_values}
     unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
     for place, cause in dependence.after(unknown).items():
         why = missing[cause[0], address(cause)]
@@ -244,7 +256,8 @@ def _areas(ranges: Any, names: Mapping[str, str], own: str) -> Iterator[Area]:
             yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
 
 
-def _cell_value(value: Any) -> CellValue:
+def _cell_value(value: Any) -> CellValue | None:
+    """Give what a cell can hold; None for an object of the engine, such as an area."""
     if isinstance(value, XlError):
         return str(value)
     if isinstance(value, (bool, np.bool_)):
@@ -252,4 +265,6 @@ def _cell_value(value: Any) -> CellValue:
     if isinstance(value, (int, float, np.integer, np.floating)):
         number = float(value)
         return number if np.isfinite(number) else "#NUM!"
-    return "" if value is schedula.EMPTY else str(value)
+    if value is schedula.EMPTY:
+        return ""
+    return value if isinstance(value, str) else None

@@ -14,7 +14,7 @@ from formulas import functions
 from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
 from formulas.functions.operators import OPERATORS
 
-from lumbercalc.book import engine_patterns, engine_steps
+from lumbercalc.book import engine_patterns, engine_signs, engine_steps
 from lumbercalc.book.cell_value import LONGEST_TEXT, half_up
 from lumbercalc.book.engine_index import of_one_cell
 from lumbercalc.sheet.call import call
@@ -69,6 +69,7 @@ def register() -> None:
     table = formulas.get_functions()
     functions._text2num = _number_of_text
     engine_patterns.register()
+    engine_signs.register()
     engine_steps.register()
     table["INDEX"] = INDEX | {"function": of_one_cell(INDEX["function"])}
     OPERATORS["&"] = _no_longer(JOIN)

@@ -24,7 +24,8 @@ def of_one_cell(index: Callable[..., Any]) -> Callable[..., Any]:
     Returns
     -------
     callable
-        The same, faster where one cell of one area is asked for by its place.
+        The same, faster where one cell of one area is asked for by its place. Not for an area up
+        to it, A1:INDEX(...): the template has none, and `check` follows none.
     """
 
     def narrowed(compiling: bool, area: Any, *place: Any) -> Any:

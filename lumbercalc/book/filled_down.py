@@ -18,10 +18,14 @@ from formulas.ranges import Ranges
 
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
 TEXT_OR_AREA = re.compile(
-    rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])"
+    rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
+    re.IGNORECASE,
 )
-OWN_PLACE = ("ROW()", "COLUMN()")
+OWN_PLACE = re.compile(r"\b(?:ROW|COLUMN)\s*\(\s*\)", re.IGNORECASE)
 """What is compiled with the cell's own place in it."""
+QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
+CROSSING = re.compile(r"[\w)\]}]\s+[\w([{$]")
+"""What two areas have in common, which is computed when it is compiled."""
 
 
 class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has no types
@@ -79,17 +83,18 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
     ) -> Cell:
         plain = (address, value, context, check_formula, references)
         shape, written = relative(value, address)
-        if any(own in shape for own in OWN_PLACE):
+        if OWN_PLACE.search(shape) or CROSSING.search(QUOTED.sub("", shape)):
             return super()._compile_cell(*plain)
         key = (context["sheet"], shape)
         areas = [self._area(one, context) for one in written]
         if key in self._compiled:
             first_areas, first = self._compiled[key]
             moved = _moved(first_areas, areas)
-            if moved is not None:
+            named = first.func.inputs.keys() & references.keys()
+            if moved is not None and first.func.inputs.keys() <= moved.keys() | named:
                 return _shared(first, moved, address, context, references)
         cell = super()._compile_cell(*plain)
-        self._compiled.setdefault(key, (areas, cell))
+        self._compiled[key] = areas, cell  # the latest: where two areas were one they were no model
         return cell
 
     def _area(self, written: str, context: dict[str, Any]) -> Ranges:
@@ -148,7 +153,7 @@ def relative(formula: str, address: str) -> tuple[str, list[str]]:
         parts = [
             (letter if fixed_column else f"[{_number(letter) - column}]")
             + (number if fixed_row else f"[{int(number) - row}]")
-            for fixed_column, letter, fixed_row, number in re.findall(ADDRESS, area)
+            for fixed_column, letter, fixed_row, number in re.findall(ADDRESS, area.upper())
         ]
         return sheet + mark + ":".join(parts)
 

@@ -18,6 +18,7 @@ class Kind(StrEnum):
     REFERENCE = "reference"
     RULE = "rule"
     SELF_TEST = "self-test"
+    REFRESHED = "refreshed"
 
 
 class Finding(NamedTuple):

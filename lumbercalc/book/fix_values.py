@@ -11,6 +11,7 @@ from lumbercalc.book.archive import readable
 from lumbercalc.book.calculation_mark import calculated
 from lumbercalc.book.cell_value import CellValue, same
 from lumbercalc.book.edit import BOOK, change_parts, sheets_of
+from lumbercalc.book.finding import Finding, Kind
 from lumbercalc.book.fresh import Fresh
 from lumbercalc.book.old_workbook import Place, address
 from lumbercalc.book.value_xml import put_values
@@ -80,10 +81,30 @@ def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
     return sum(not same(fresh.stored(place), value) for place, value in changed.items())
 
 
+def others_refreshed(fresh: Fresh) -> list[str]:
+    """List what `fix_values` changes in formulas that are not ours, and are not told as stale.
+
+    Parameters
+    ----------
+    fresh : Fresh
+        The workbook with its formulas computed.
+
+    Returns
+    -------
+    list of str
+        A line for each cell in which something else is stored.
+    """
+    ours = set(fresh.ours)
+    return [
+        str(Finding(Kind.REFRESHED, place, fresh.difference(place)))
+        for place in _changed(fresh)
+        if place not in ours and fresh.stored(place) is not None
+    ]
+
+
 def _changed(fresh: Fresh) -> dict[Place, CellValue]:
     """Give the values to write, those that are stored already left out."""
-    dependence = fresh.computed.dependence
-    related = {*fresh.ours, *dependence.before(fresh.ours), *dependence.after(fresh.ours)}
+    related = fresh.related()
     changed = {}
     for place in fresh.computed_places():
         stored, computed = fresh.stored(place), fresh.computed.values[place[0], address(place)]

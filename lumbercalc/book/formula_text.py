@@ -58,6 +58,8 @@ BY_PATTERN = ("REGEXEXTRACT", "REGEXREPLACE", "REGEXTEST")
 ALIKE = 0.85
 """Share of a name's letters by which it is taken for another's: one left out, one too many."""
 BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
+APOSTROPHE = "\ue000"
+"""A character of nobody in its place in the name of a sheet, in which the engine reads none."""
 PARAMETER = "_xlpm."
 """Before a name that stands for a value inside the formula itself."""
 
@@ -76,12 +78,15 @@ class Known:
         Those of one sheet only.
     functions : collection of str
         What the engine computes, our functions among them, in capitals.
+    columns : collection of str
+        Those of the names that are areas of several cells.
     """
 
     sheets: Mapping[str, tuple[int, int]]
     names: Collection[str]
     local_names: Collection[str]
     functions: Collection[str]
+    columns: Collection[str] = ()
 
 
 @dataclass
@@ -91,7 +96,8 @@ class FormulaText:
     Parameters
     ----------
     text : str
-        For the engine: our functions under their plain names, large areas cut to those in use.
+        For the engine: our functions under their plain names, sheets as `for_the_engine` names
+        them, large areas cut to those in use.
     calls : set of str
         Functions of ours that it calls.
     names : set of str
@@ -100,6 +106,9 @@ class FormulaText:
         References that lead nowhere, or out of the workbook.
     not_followed : list of str
         What else cannot be computed.
+    alone : list of str
+        Areas of several cells outside of any function: unless it is an array formula, each cell
+        takes the one in its own row or column, which is not followed.
     misspelt : list of str
         What of that is nearly the name of a function of ours.
     extent : Extent
@@ -111,6 +120,7 @@ class FormulaText:
     names: set[str] = field(default_factory=set)
     broken: list[str] = field(default_factory=list)
     not_followed: list[str] = field(default_factory=list)
+    alone: list[str] = field(default_factory=list)
     misspelt: list[str] = field(default_factory=list)
     extent: Extent = field(default_factory=Extent)
 
@@ -142,6 +152,8 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
     pieces: list[str] = []
     marks: list[str] = []
     functions: set[str] = set()
+    calls: list[bool] = []
+    after_a_function = False
     at = 0
     place = sheet
     for word in WORDS.finditer(plain):
@@ -153,10 +165,17 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
             found.not_followed.append(f"the area up to {word[0][:60]} is not followed")
         pieces.append(between)
         marks.append(between)
+        _count_brackets(between, after_a_function, calls)
+        after_a_function = kind == "function"
         at = word.end()
+        several = kind == "area" or (kind == "name" and text.casefold() in known.columns)
+        if several and not any(calls):
+            found.alone.append(f"which cell of {text[:60]} is meant is not followed")
         if kind == "sheet":
             place = text.strip("'").replace("''", "'")
             _look_at_sheet(place, known, found)
+            pieces.append(word[0].replace("''", APOSTROPHE))
+            continue
         elif kind == "area":
             pieces.append(_in_use(text, place, known, found))
             continue
@@ -176,6 +195,36 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
     found.extent |= extent_of("".join([*marks, plain[at:]]), functions)
     found.broken = list(dict.fromkeys(found.broken))
     return found
+
+
+def for_the_engine(sheet: str) -> str:
+    """Name a sheet as the engine can read it.
+
+    Parameters
+    ----------
+    sheet : str
+        Its name.
+
+    Returns
+    -------
+    str
+        As it stands in the text of formulas too.
+
+    Examples
+    --------
+    >>> for_the_engine("Last year"), len(for_the_engine("Last year's"))
+    ('Last year', 11)
+    """
+    return sheet.replace("'", APOSTROPHE)
+
+
+def _count_brackets(between: str, after_a_function: bool, calls: list[bool]) -> None:
+    """Keep, of each bracket that is open, whether it is that of a function."""
+    for n, mark in enumerate(between):
+        if mark == "(":
+            calls.append(after_a_function and n == 0)
+        elif mark == ")" and calls:
+            calls.pop()
 
 
 def _without_prefixes(formula: str) -> str:

@@ -20,10 +20,10 @@ from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.archive import Archive, open_archive
-from lumbercalc.book.cell_value import CellValue, is_error, plain
+from lumbercalc.book.cell_value import CellValue, in_words, is_error, plain
 from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
 from lumbercalc.book.formula_size import LARGEST_AREA
-from lumbercalc.book.formula_text import FormulaText, Known, read_formula
+from lumbercalc.book.formula_text import FormulaText, Known, for_the_engine, read_formula
 from lumbercalc.book.kept import type_in
 from lumbercalc.book.not_followed import not_followed
 from lumbercalc.book.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
@@ -99,6 +99,32 @@ class Fresh:
         for sheet, where in self.computed.values:
             yield (sheet, *coordinate_to_tuple(where))
 
+    def difference(self, place: Place) -> str:
+        """Say what is stored in a cell, and what it comes to.
+
+        Parameters
+        ----------
+        place : tuple
+            Of the cell.
+
+        Returns
+        -------
+        str
+            Such as "stored 5, fresh 4".
+        """
+        return f"stored {in_words(self.stored(place))}, fresh {in_words(self.value(place))}"
+
+    def related(self) -> set[Place]:
+        """Give our functions' formulas, what they depend on and what depends on them.
+
+        Returns
+        -------
+        set of tuple
+            Sheet, row and column of each.
+        """
+        dependence = self.computed.dependence
+        return {*self.ours, *dependence.before(self.ours), *dependence.after(self.ours)}
+
     def stored(self, place: Place) -> CellValue | None:
         """Give what the file stores in a cell.
 
@@ -155,9 +181,12 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         if cell.formula
     }
     arrays = _arrays(old)
-    for place, cell in old.cells.items():
-        if cell.area and place not in arrays:
-            texts[place].not_followed.append(f"it fills the cells {cell.area[:40]}: too many")
+    for place, text in texts.items():
+        area = old.cells[place].area
+        if not area:
+            text.not_followed.extend(text.alone)
+        elif place not in arrays:
+            text.not_followed.append(f"it fills the cells {area[:40]}: too many")
     tell(len(texts))
     missing = not_followed(texts, names, old.names)
     filled = {
@@ -167,7 +196,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     tables = [table for table in TABLES if _in_place(table, old)]
     told = {(place[0], address(place)): why for place, why in missing.items()}
     try:
-        computed = compute_workbook(workbook, tables, told)
+        computed = compute_workbook(workbook, tables, told, opened.sheetnames)
     except MemoryError:
         raise FileFault(f"{path}: its formulas take more memory than there is") from None
     except Exception as fault:  # the engine raises whatever a workbook happens to cause
@@ -186,7 +215,8 @@ def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
         used[sheet.casefold()] = max(row, last_row), max(column, last_column)
     names = {name.casefold() for name in (*old.names, *old.other_names)}
     functions = {*formulas.get_functions(), *CATALOGUE, *FOLLOWED_BY_THE_ENGINE}
-    return Known(used, names, {name.casefold() for name in local} - names, functions)
+    columns = {name.casefold() for name, area in old.names.items() if area.height * area.width > 1}
+    return Known(used, names, {name.casefold() for name in local} - names, functions, columns)
 
 
 def _clean(
@@ -201,18 +231,19 @@ def _clean(
     workbook = Workbook()
     workbook.remove(workbook.worksheets[0])
     for sheet in sheets:
-        workbook.create_sheet(sheet)
+        workbook.create_sheet(for_the_engine(sheet))
     for place, cell in old.cells.items():
         if cell.formula and place not in missing:
-            if place in filled or not _put_formula(workbook[place[0]], place, cell, texts[place]):
+            target = workbook[for_the_engine(place[0])]
+            if place in filled or not _put_formula(target, place, cell, texts[place]):
                 missing[place] = NOT_READ
         elif not cell.formula and place not in filled:
             value = plain(cell.value)
-            target = workbook[place[0]][address(place)]
+            typed = workbook[for_the_engine(place[0])][address(place)]
             if is_error(value):
-                target.value = value
+                typed.value = value
             else:
-                type_in(target, value)
+                type_in(typed, value)
     used = set().union(*(text.names for text in texts.values()))
     used |= set().union(*(text.names for text in names.values()))
     for name, area in old.names.items():
@@ -258,10 +289,9 @@ def _array(place: Place, cell: OldCell) -> Area | None:
 
 
 def _written(area: Area) -> str:
-    sheet = area.sheet.replace("'", "''")
     first = f"${get_column_letter(area.first_column)}${area.first_row}"
     last = f"${get_column_letter(area.last_column)}${area.last_row}"
-    return f"'{sheet}'!{first}" + (f":{last}" if last != first else "")
+    return f"'{for_the_engine(area.sheet)}'!{first}" + (f":{last}" if last != first else "")
 
 
 def _in_place(table: Table, old: OldWorkbook) -> bool:

@@ -46,13 +46,14 @@ def check(
 
     Numbers differ by more than one part in 1e9. Exit status: 0 nothing found,
     1 something found, 2 the file cannot be used. With --fix-values the stale
-    values do not count, nor self-tests that are TRUE in the copy.
+    values do not count, nor self-tests that are TRUE in the copy; "refreshed" is told of
+    what else changes there: formulas that ours depend on, or that depend on ours.
     """
     from lumbercalc.book.archive import open_archive
     from lumbercalc.book.check import check as look_at
     from lumbercalc.book.check_rules import self_test_findings
     from lumbercalc.book.finding import Kind
-    from lumbercalc.book.fix_values import copy_beside
+    from lumbercalc.book.fix_values import copy_beside, others_refreshed
     from lumbercalc.book.fix_values import fix_values as refresh
     from lumbercalc.file_checks import may_write
 
@@ -77,6 +78,8 @@ def check(
     plain(out, _summary(checked))
     left: list[Finding] = checked.findings
     if fix_values:
+        for line in others_refreshed(checked.fresh):
+            plain(out, line)
         plain(out, f"wrote {target}: {count:,} stored values refreshed; {file} is as it was")
         left = [each for each in left if each.kind not in (Kind.STALE, Kind.SELF_TEST)]
         left += self_test_findings(open_archive(target))

@@ -410,3 +410,43 @@ def test_findings_come_kind_by_kind_in_the_order_of_the_sheets(tmp_path: Path) -
     expected = [f"{kind:<12}  {cell}" for kind in ("stale", "refused") for cell in cells]
     assert lines == expected
     assert result.stdout.splitlines()[-1].endswith("12 found: 6 stale, 6 refused")
+
+
+@pytest.mark.parametrize(
+    "title",
+    ["Bob's", "It''s", "Yard.2026", "Loads (2026)", "A-1", "Länge & Breite", "2026", "R1C1"],
+)
+def test_a_sheet_of_any_name_is_computed(tmp_path: Path, title: str) -> None:
+    workbook = Workbook()
+    sheet, other = workbook.worksheets[0], workbook.create_sheet("Other")
+    sheet.title = title
+    quoted = "'" + title.replace("'", "''") + "'"
+    workbook.defined_names["width"] = DefinedName("width", attr_text=f"{quoted}!$A$1")
+    for row in (1, 2, 3):
+        sheet[f"A{row}"].value = 6 * row
+        sheet[f"B{row}"].value = f"=BOARD_FEET(1,A{row},8)"
+        other[f"A{row}"].value = f"=BOARD_FEET(1,{quoted}!A{row},8)+SUM({quoted}!B$1:B{row})"
+    other["B1"].value = "=BOARD_FEET(1,width,8)"
+    workbook.save(tmp_path / "mine.xlsx")
+    fresh = check(tmp_path / "mine.xlsx").fresh
+    # 6 in x 8 ft of 1 in are 4 bf (the definition of the measure)
+    assert [fresh.value((title, row, 2)) for row in (1, 2, 3)] == [4, 8, 12]
+    assert [fresh.value(("Other", row, 1)) for row in (1, 2, 3)] == [8, 20, 36]
+    assert fresh.value(("Other", 1, 2)) == 4
+
+
+def test_an_area_of_which_each_cell_takes_its_own_row_is_left_as_it_is(tmp_path: Path) -> None:
+    cells = {"A1": 1, "A2": 2, "B1": "=A1:A2*6", "B2": "=A1:A2*6"}
+    cells |= {f"C{row}": f"=BOARD_FEET(1,B{row},8)" for row in (1, 2)}
+    stored = {"B1": 6.0, "B2": 12.0, "C1": 4.0, "C2": 8.0}
+    checked = check(book(tmp_path / "mine.xlsx", cells, stored))
+    assert told(checked, Kind.STALE) == []
+    first, second = told(checked, Kind.NOT_COMPUTED)
+    assert first.startswith("Mine!C1: it depends on Mine!B1: which cell of A1:A2 is meant")
+    assert second.startswith("Mine!C2")
+
+
+def test_an_array_formula_takes_all_cells_of_its_areas(tmp_path: Path) -> None:
+    cells = {"A1": 1, "A2": 2, "B1": ArrayFormula("B1:B2", "=A1:A2*6"), "C1": "=BOARD_FEET(1,B2,8)"}
+    checked = check(book(tmp_path / "mine.xlsx", cells))
+    assert told(checked, Kind.STALE) == ["Mine!C1: stored nothing, fresh 8"]

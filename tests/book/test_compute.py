@@ -12,7 +12,7 @@ from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
 from lumbercalc.book.cell_value import CellValue
-from lumbercalc.book.compute import compute
+from lumbercalc.book.compute import compute, compute_workbook
 from lumbercalc.book.styles import add_styles
 from lumbercalc.book.table import FIRST_ROW, Column, Table
 from lumbercalc.book.trim import trim
@@ -191,3 +191,15 @@ def test_a_formula_typed_into_a_blank_row_is_computed_by_itself(
     whole, trimmed = compute(path), compute(path, [TALLY])
     assert trimmed == whole
     assert whole["Tally", "B30"] not in ("", whole["Tally", "B29"])
+
+
+def test_an_object_of_the_engine_is_no_value(tmp_path: Path) -> None:
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    cells = {"A1": 5, "A2": 6, "B1": "=INDEX(A1:A2,{1;2})", "B2": "=B1+1", "B3": "=A1"}
+    for address, value in cells.items():
+        sheet[address].value = value
+    computed = compute_workbook(workbook)
+    assert computed.values == {(sheet.title, "B3"): 5.0}
+    assert computed.missing[sheet.title, "B1"] == "no value can be computed"
+    assert computed.missing[sheet.title, "B2"].startswith(f"it depends on {sheet.title}!B1")

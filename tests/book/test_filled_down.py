@@ -24,6 +24,11 @@ COLUMNS = {
     "J": "=COUNT($A{row}:$B{row})",
     "K": "=LINE_TOTAL($A{row},1.5)",
     "L": '=IFERROR(1/($A{row}-2),"none")',
+    "M": "=Other.2!A{row}+$A{row}",
+    "N": "=row()*2+Column( )",
+    "O": "=SUM(A$1:A{row} A{row}:A$4)",
+    "P": "=A{row}+a$1+$a$2",
+    "Q": "=ROW(A{row})+ROW( )",
 }
 ROWS = 4
 
@@ -32,9 +37,10 @@ ROWS = 4
 def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     workbook = Workbook()
     sheet = workbook.worksheets[0]
-    other = workbook.create_sheet("Other one")
+    other, dotted = workbook.create_sheet("Other one"), workbook.create_sheet("Other.2")
     for row in range(1, ROWS + 1):
         sheet[f"A{row}"].value, other[f"A{row}"].value = row, 10 * row
+        dotted[f"A{row}"].value = 100 * row
         for letter, formula in COLUMNS.items():
             sheet[f"{letter}{row}"].value = formula.format(row=row)
     workbook.defined_names["whole"] = DefinedName("whole", attr_text=f"'{sheet.title}'!$A$1:$A$4")
@@ -57,6 +63,10 @@ def test_shared_equals_each_by_itself(filled: Path, monkeypatch: pytest.MonkeyPa
     sheet = next(iter(shared))[0]
     assert [shared[sheet, f"D{row}"] for row in range(1, 5)] == [1, 3, 6, 10]
     assert [shared[sheet, f"I{row}"] for row in range(1, 5)] == [110, 120, 130, 140]
+    assert [shared[sheet, f"M{row}"] for row in range(1, 5)] == [101, 202, 303, 404]
+    assert [shared[sheet, f"N{row}"] for row in range(1, 5)] == [16, 18, 20, 22]
+    assert [shared[sheet, f"O{row}"] for row in range(1, 5)] == [1, 2, 3, 4]
+    assert [shared[sheet, f"P{row}"] for row in range(1, 5)] == [4, 5, 6, 7]
 
 
 def test_a_column_is_compiled_once(filled: Path) -> None:
@@ -66,8 +76,10 @@ def test_a_column_is_compiled_once(filled: Path) -> None:
         if cell.func is not None and cell.range is not None:
             wholes[cell.range.ranges[0]["c1"]].add(id(cell.func.func))
     compiled = {letter: len(one) for letter, one in wholes.items()}
-    assert compiled.pop("G") == ROWS  # it has its own place in it
-    # where the first row's own cell is also a fixed one, the next row is compiled again
+    # they have their own place in them, what is common to areas, or a sheet that is read otherwise
+    assert {letter: compiled.pop(letter) for letter in "GMNOQ"} == dict.fromkeys("GMNOQ", ROWS)
+    # where a row's own cell is also a fixed one, the next row is compiled again
+    assert compiled.pop("P") == 3
     assert all(count <= 2 for count in compiled.values())
 
 

@@ -197,3 +197,16 @@ def test_calc_opens_the_copy_and_agrees(calc: Calc, tmp_path: Path) -> None:
     computed = [calc.read("Mine")[f"B{row}"].value for row in range(1, 6)]
     assert opened == pytest.approx(computed, rel=1e-9)
     assert opened == [values(tmp_path / REFRESHED)[f"B{row}"] for row in range(1, 6)]
+
+
+def test_every_stored_value_that_changes_is_told(tmp_path: Path) -> None:
+    cells = {"A1": 50, "A2": "=A1+10", "A3": "=EMC(70,A2)", "A4": "=A3*2", "A5": "=A1*2"}
+    stored = {"A2": 61.0, "A3": 1.0, "A4": 2.0, "A5": 3.0}  # A5 has nothing to do with ours
+    path = book(tmp_path / "mine.xlsx", cells, stored)
+    lines = run(path, "--fix-values").stdout.splitlines()
+    told = [line for line in lines if line.startswith(("stale", "refreshed"))]
+    assert [line.split(": ")[0].split() for line in told] == [
+        ["stale", "Mine!A3"], ["refreshed", "Mine!A2"], ["refreshed", "Mine!A4"]
+    ]  # fmt: skip
+    assert "Mine!A2: stored 61, fresh 60" in told[1]
+    assert "3 stored values refreshed" in lines[-1]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from lumbercalc.book.formula_text import Known, read_formula
@@ -29,7 +31,8 @@ KNOWN = Known(
         ("=SUM(3:9)", "=SUM($A$3:$F$9)"),
         ("=SUM(A1:C99)", "=SUM(A1:C99)"),
         ('=IF(A1="A:A","A:A",1)', '=IF(A1="A:A","A:A",1)'),
-        ("=SUM('It''s'!A1)", "=SUM('It''s'!A1)"),
+        ("=SUM('It''s'!A1)", "=SUM('It\ue000s'!A1)"),
+        ("=SUM('It''s'!A:A,A1)&\"It''s\"", "=SUM('It\ue000s'!$A$1:$A$1,A1)&\"It''s\""),
     ],
 )
 def test_text_for_the_engine(formula: str, text: str) -> None:
@@ -51,6 +54,25 @@ def test_text_for_the_engine(formula: str, text: str) -> None:
 )
 def test_calls_of_our_functions(formula: str, calls: set[str]) -> None:
     assert read_formula(formula, "Mine", KNOWN).calls == calls
+
+
+@pytest.mark.parametrize(
+    ("formula", "alone"),
+    [
+        ("=D:D*1", "D:D"),
+        ("=(D1:D4)*2", "D1:D4"),
+        ("=SUM(A1)+$D$1:$D$4", "$D$1:$D$4"),
+        ("=widths*2", "widths"),
+        ("=SUM(D1:D4)*2", ""),
+        ("=SUM((D1:D4)*2)", ""),
+        ("=IF(SUM(widths)>(1+2),D1,0)", ""),
+        ("=rate*D1", ""),
+    ],
+)
+def test_areas_outside_of_any_function(formula: str, alone: str) -> None:
+    known = replace(KNOWN, names={"rate", "widths"}, columns={"widths"})
+    found = read_formula(formula, "Mine", known).alone
+    assert found == ([f"which cell of {alone} is meant is not followed"] if alone else [])
 
 
 @pytest.mark.parametrize(
