@@ -6,17 +6,21 @@ Made from the catalogue by ``python -m lumbercalc.sheet.stub``; do not edit.
 # ruff: noqa: D401 - the summaries are those that a worksheet shows
 
 from datetime import date
+from decimal import Decimal
 from typing import Any, TypeAlias
 
 import numpy as np
 import pandas as pd
 
-_Column: TypeAlias = list[Any] | tuple[Any, ...] | np.ndarray[Any, Any] | pd.Series[Any]
-_Number: TypeAlias = float | _Column | None
-_Thickness: TypeAlias = float | str | _Column | None
-_Text: TypeAlias = str | _Column | None
-_Date: TypeAlias = date | str | float | _Column | None
-_Flag: TypeAlias = bool | _Column | None
+_Rows: TypeAlias = list[Any] | tuple[Any, ...] | range | np.ndarray[Any, Any]
+_Labelled: TypeAlias = pd.Series[Any] | pd.Index[Any] | pd.DataFrame
+_Column: TypeAlias = _Rows | _Labelled | pd.api.extensions.ExtensionArray
+_One: TypeAlias = float | np.integer[Any] | np.floating[Any] | Decimal
+_Number: TypeAlias = _One | _Column | None
+_Thickness: TypeAlias = _One | str | _Column | None
+_Text: TypeAlias = str | float | _Column | None
+_Date: TypeAlias = date | np.datetime64 | str | float | _Column | None
+_Flag: TypeAlias = bool | np.bool_ | _Column | None
 _Table: TypeAlias = list[Any] | tuple[Any, ...] | np.ndarray[Any, Any] | pd.DataFrame
 
 __version__: str

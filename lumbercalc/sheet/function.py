@@ -169,6 +169,9 @@ class Function:
         The answer is a table of several rows.
     repeats : bool
         The last argument may be repeated.
+    unbroken : bool
+        The rows of a block function follow each other in time: one with a blank is passed over
+        before the first and after the last, and refused between them.
     """
 
     name: str
@@ -186,6 +189,7 @@ class Function:
     selects: Callable[[Values, Values], NDArray[np.bool_]] | None = None
     spills: bool = False
     repeats: bool = False
+    unbroken: bool = False
 
     @property
     def python_name(self) -> str:

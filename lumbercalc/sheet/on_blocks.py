@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from typing import Any
 
 import numpy as np
+from numpy.typing import NDArray
 
 from lumbercalc.sheet.answer import (
     BEYOND,
@@ -110,10 +111,17 @@ def _paired_rows(
     if len(set(sizes.values())) > 1:
         listed = ", ".join(f"{name} {size}" for name, size in sizes.items())
         raise Refused(f"the columns are not equally long: {listed} cells")
+    required = {
+        name: _blank(column) for name, (argument, column) in paired.items() if not argument.optional
+    }
     kept = np.ones(next(iter(sizes.values())), bool)
-    for argument, column in paired.values():
-        if not argument.optional and column.blank is not None:
-            kept &= ~column.blank.ravel()
+    for blank in required.values():
+        kept &= ~blank
+    if function.unbroken and kept.any():
+        first, last = np.flatnonzero(kept)[[0, -1]]
+        for row in first + np.flatnonzero(~kept[first:last]):
+            name = next(name for name, blank in required.items() if blank[row])
+            raise Refused(f"row {row + 1}: {name} is missing; the record must have no gap")
     if function.selects is not None:
         chosen = function.selects(values, {n: column.values for n, (_, column) in paired.items()})
         kept &= np.broadcast_to(chosen, kept.shape)
@@ -124,6 +132,11 @@ def _paired_rows(
     for name, (_, column) in paired.items():
         values[name] = np.asarray(column.values).ravel()[kept]
     return int(kept.sum())
+
+
+def _blank(column: Column) -> NDArray[np.bool_]:
+    none = np.zeros(column.values.size, bool)
+    return none if column.blank is None else column.blank.ravel()
 
 
 def _rows(columns: Sequence[Sequence[Any]], row_count: float) -> list[tuple[Any, ...]]:

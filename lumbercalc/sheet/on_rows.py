@@ -46,6 +46,7 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
     """
     columns: dict[str, Column] = {}
     table: ClimateTable | None = None
+    no_air = False
     values: dict[str, Any] = {}
     for argument in function.arguments:
         cells = blocks[argument.name]
@@ -53,9 +54,8 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
             values[argument.name] = default_of(argument)
         elif argument.kind == "climate":
             table = read_climate(cells)
-            if table is None:
-                return Answer([None], (1, 1))
-            values[argument.name] = table.climate
+            no_air = table is None
+            values[argument.name] = table and table.climate
         else:
             columns[argument.name] = read(argument, cells)
     try:
@@ -64,13 +64,15 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
         sizes = ", ".join(
             f"{name} {column.values.shape[0]} x {column.values.shape[1]}"
             for name, column in columns.items()
-            if column.values.size > 1
+            if column.values.size != 1
         )
         raise Refused(f"the columns are not equally long: {sizes} cells") from None
     rows, width = int(shape[0]), int(shape[1])
     size = rows * width
     if size == 0:
         return Answer([None], (1, 1))
+    if no_air:
+        return Answer([None] * size, (rows, width))
 
     blanks: list[NDArray[np.bool_]] = []
     problems: dict[int, str] = {}

@@ -43,12 +43,13 @@ def face(function: Function) -> Callable[..., Any]:
             given = [*args, *defaults[len(args) :]]
         else:
             given = _bound(function, signature, args, kwargs)
-        if any(map(_is_series, given)):
+        if any(map(_is_labelled, given)):
             _one_index(function, given)
-        result = call(function.name, [_given(value) for value in given])
+        cells = [_given(value) for value in given]
+        result = call(function.name, cells)
         if result.problems and not function.repeats:
             raise ValueError(_message(function, result, given))
-        return _shaped(function, result, given)
+        return _shaped(function, result, given, cells)
 
     answer.__name__ = answer.__qualname__ = function.python_name
     answer.__module__ = "lumbercalc"
@@ -105,7 +106,8 @@ def docstring(function: Function) -> str:
         lines += ["Parameters", "----------"]
         for argument in function.arguments:
             star = "*" if function.repeats and argument is function.arguments[-1] else ""
-            lines += [f"{star}{argument.name} : {_type(argument)}", f"    {argument.description}"]
+            lines += [f"{star}{argument.name} : {_type(function, argument)}"]
+            lines += [f"    {argument.description}"]
         lines.append("")
     lines += ["Returns", "-------", f"{_returned(function)}", f"    {function.result}", ""]
     lines += ["Raises", "------", "ValueError", "    Names the argument, the value and the limit."]
@@ -138,7 +140,7 @@ def _shown(function: Function) -> str:
     return f"{answer:.7g}" if isinstance(answer, float) else str(answer)
 
 
-def _type(argument: Argument) -> str:
+def _type(function: Function, argument: Argument) -> str:
     kind = {
         "number": "float",
         "thickness": "float or str",
@@ -147,9 +149,10 @@ def _type(argument: Argument) -> str:
         "climate": "table",
         "any": "object",
     }.get(argument.kind, "str")
-    shape = "" if argument.kind in ("climate", "any") else ", or a column of them"
+    alone = argument.kind in ("climate", "any") or function.takes_blocks
+    shape = "" if alone else ", or a column of them"
     if argument.shape == "block" and argument.kind != "climate":
-        kind, shape = f"column of {kind}", ""
+        kind = f"column of {kind}"
     return f"{kind}{shape}{', optional' if argument.optional else ''}"
 
 
@@ -168,6 +171,10 @@ def _is_series(value: Any) -> bool:
     return _is_pandas(value) and hasattr(value, "index") and value.ndim == 1
 
 
+def _is_labelled(value: Any) -> bool:
+    return _is_pandas(value) and hasattr(value, "index") and hasattr(value.index, "equals")
+
+
 def _given(value: Any) -> Any:
     """Give the cells of one argument; texts are the column that is quickly told."""
     texts = Texts.of(value) if isinstance(value, (list, tuple)) else None
@@ -182,6 +189,10 @@ def _cells(value: Any) -> Any:
         if getattr(value, "dtype", None) is not None and value.dtype.kind in "fiu":
             return value.to_numpy(float, na_value=np.nan)
         return _cells(value.to_numpy(object))
+    if isinstance(value, np.ma.MaskedArray):  # np.ma.masked among them
+        cells = value.data.astype(object)
+        cells[np.ma.getmaskarray(value)] = None
+        return _cells(cells)
     if isinstance(value, np.ndarray):
         if value.dtype.kind != "O" or _PLAIN.issuperset(map(type, value.ravel())):
             return value
@@ -193,13 +204,16 @@ def _cells(value: Any) -> Any:
 
 
 def _one_index(function: Function, given: Sequence[Any]) -> None:
-    """Refuse Series that are not labelled alike: they go together row by row, not by label."""
-    series = [(name, value) for name, value in _named(function, given) if _is_series(value)]
-    for name, value in series[1:]:
-        first, other = series[0]
-        if len(value) == len(other) and not value.index.equals(other.index):
+    """Refuse columns that are not labelled alike: they go together row by row, not by label."""
+    first: dict[int, tuple[str, Any]] = {}
+    tables = _tables(function)
+    for name, value in _named(function, given):
+        if name in tables or not _is_labelled(value):
+            continue
+        other, labels = first.setdefault(len(value), (name, value.index))
+        if not value.index.equals(labels):
             raise ValueError(
-                f"{function.python_name}: the index of {name} is not that of {first}; "
+                f"{function.python_name}: the index of {name} is not that of {other}; "
                 "give Series with one index, or arrays"
             )
 
@@ -223,7 +237,7 @@ def _message(function: Function, result: Answer, given: Sequence[Any]) -> str:
     return f"{function.python_name}{where}: {reason}{more}"
 
 
-def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
+def _shaped(function: Function, result: Answer, given: Sequence[Any], cells: Sequence[Any]) -> Any:
     """Give a scalar, a Series or an array, as the columns came in; rows where the answer spills."""
     if function.spills:
         return _rows(result)
@@ -231,7 +245,7 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any]) -> Any:
     one_cell = function.takes_blocks or (function.repeats and result.shape == (1, 1))
     if one_cell or not columns:
         return _rows(result)[0][0]
-    flat = _flat(result, columns) if all(map(_has_cells, columns)) else []
+    flat = _flat(result, cells) if all(map(_has_cells, columns)) else []
     series = _series(columns, len(flat))
     array = flat if isinstance(flat, np.ndarray) else _column(function, flat)
     if series is not None:
@@ -251,17 +265,22 @@ def _rows(result: Answer) -> list[list[Any]]:
     return result.rows(problem=str, day=lambda day: day, blank=None)
 
 
-def _flat(result: Answer, columns: list[Any]) -> NDArray[Any] | list[Any]:
+def _flat(result: Answer, cells: Sequence[Any]) -> NDArray[Any] | list[Any]:
+    """Give the answers in one row; never in memory that is the caller's."""
     if not isinstance(result.cells, np.ndarray):
         return [cell for row in _rows(result) for cell in row]
-    arrays = [column for column in columns if isinstance(column, np.ndarray) or _is_series(column)]
+    arrays = [column for column in cells if isinstance(column, np.ndarray)]
     given_back = any(np.may_share_memory(result.cells, array) for array in arrays)
     return result.cells.copy() if given_back or not result.cells.flags.writeable else result.cells
 
 
+def _tables(function: Function) -> set[str]:
+    return {argument.name for argument in function.arguments if argument.kind == "climate"}
+
+
 def _columns(function: Function, given: Sequence[Any]) -> list[Any]:
     """Pick the arguments that came in as columns; a climate table is none."""
-    tables = {argument.name for argument in function.arguments if argument.kind == "climate"}
+    tables = _tables(function)
     return [
         value
         for name, value in _named(function, given)

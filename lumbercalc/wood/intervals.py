@@ -13,8 +13,12 @@ from lumbercalc.wood.drying import drying_speed
 from lumbercalc.wood.stack_air import moves
 
 SMALLEST_LOSS = 0.5
+"""An interval with less tells only of the scale and of the weather (chosen here) [% MC]."""
 INTERVAL_SPREAD = 0.15
+"""Of the rates of one board's intervals, by whatever the model leaves out: a share of the rate
+(chosen here; the band that comes of it is checked in tests/published/coverage.md)."""
 WEIGHING_SPREAD = 0.7
+"""Of one weighing, by the scale and by the board's place in the stack (chosen here) [% MC]."""
 
 
 @dataclass(frozen=True, eq=False)

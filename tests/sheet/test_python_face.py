@@ -171,6 +171,41 @@ def test_series_that_are_not_labelled_alike_are_refused() -> None:
     with pytest.raises(ValueError, match="the index of length_ft is not that of width_in"):
         lc.board_feet(1, series(6, 7, 8), other)
     assert len(lc.board_feet(1, series(6, 7, 8), other.to_numpy())) == 3
+    with pytest.raises(ValueError, match="the index of length_ft is not that of width_in"):
+        lc.board_feet(pd.Series([1]), series(6, 7, 8), other)
+    with pytest.raises(ValueError, match="the index of rh_pct is not that of temp_f"):
+        lc.emc(pd.DataFrame({"temp": [70, 60, 50]}), other)
+
+
+def test_what_is_masked_is_blank() -> None:
+    hidden = np.ma.array([70.0, 9999.0], mask=[False, True])
+    assert lc.emc(hidden, 50) == pytest.approx([lc.emc(70, 50), np.nan], nan_ok=True)
+    assert lc.emc(np.ma.masked, 50) is None
+    weights = np.ma.array([8, 8.1, 7.9, 99], mask=[0, 0, 0, 1])
+    assert lc.mc_upper(weights) == lc.mc_upper([8, 8.1, 7.9])
+    assert lc.emc(np.ma.array([70.0, 60.0]), 50).tolist() == lc.emc([70, 60], 50).tolist()
+    assert hidden.mask.tolist() == [False, True]
+
+
+def test_an_answer_is_never_in_the_callers_memory() -> None:
+    for column in (np.array([1.0, 2.0]), pd.Series([1.0, 2.0]), pd.array([1.0, 2.0], "Float64")):
+        answer = lc.thickness_in(column)
+        answer[:] = 9
+        assert list(column) == [1, 2]
+
+
+def test_a_blank_climate_gives_a_blank_for_each_row() -> None:
+    starts = pd.Series(pd.to_datetime(["2026-05-01", "2026-06-01"]), index=["a", "b"])
+    ready = lc.ready_date(OAK, 1.125, 80, starts, 20, None)
+    assert list(ready.index) == ["a", "b"]
+    assert ready.isna().all()
+
+
+def test_the_help_of_a_block_function_offers_no_column_for_a_single_cell() -> None:
+    for function in CATALOGUE.values():
+        text = str(getattr(lc, function.python_name).__doc__)
+        assert (", or a column of them" in text) <= (not function.takes_blocks)
+    assert "length_ft : float\n" in str(lc.slab_area.__doc__)
 
 
 def test_arguments_that_do_not_fit_the_signature_are_a_type_error() -> None:

@@ -136,7 +136,7 @@ FUNCTIONS = (
         "index: 1 first growth under a microscope, 3 seen with the naked eye; for hardwood a "
         "measure of risk only, never a word on health",
         (
-            replace(RECORD_TEMPS, about="temperatures in the order of time"),
+            replace(RECORD_TEMPS, about="temperatures in the order of time, without a gap"),
             replace(RECORD_RHS, about="relative humidities in the stack"),
             number("hours_per_row", "hours that each row lasts", Limits("h", 0.01, 744), 24),
             words(
@@ -149,8 +149,10 @@ FUNCTIONS = (
         ),
         mold.mold_index,
         "Hukka & Viitanen 1999 (pine sapwood, 0 to 50 deg C); classes: Ojanen et al. 2010; both "
-        "as published implementations have them; no class is published for hardwoods",
+        "as published implementations have them; no class is published for hardwoods; every class "
+        "declines in dry air as pine does: in others it may last longer (from memory)",
         Example(([70, 68, 66, 68], [96, 98, 97, 96], 168), 1.341309),
+        unbroken=True,
     ),
 )
 """Functions of the group."""
