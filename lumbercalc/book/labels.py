@@ -12,8 +12,9 @@ import pandas as pd
 from lumbercalc.book.archive import open_archive
 from lumbercalc.book.cell_value import day_of, day_text, half_up, name_of, text_of
 from lumbercalc.book.reader import open_workbook, read_table
+from lumbercalc.book.sheets.board_status import CUT_UP, HELD
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.labels import LABELS, NOT_THERE
+from lumbercalc.book.sheets.labels import KEEP_APART, LABELS, NOT_THERE
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.stale import why_stale
@@ -107,6 +108,26 @@ class Shop:
             raise FileFault(f"{self.path}: no board on Boards lies in {stack[:40]!r}")
         return tags
 
+    def not_for_sale(self, names: Sequence[str]) -> list[str]:
+        """Tell which of some boards are held, or not here any more.
+
+        Parameters
+        ----------
+        names : sequence of str
+            Tags of boards or names of stacks.
+
+        Returns
+        -------
+        list of str
+            Such as "OA-51 is held".
+        """
+        boards = (self.boards.get(name_of(name)) for name in names)
+        return [
+            f"{text_of(board['tag'])} is {board['status']}"
+            for board in boards
+            if board is not None and board["status"] in (HELD, CUT_UP, "sold", "used")
+        ]
+
     def _label(self, name: str) -> Label:
         if (board := self.boards.get(name_of(name))) is not None:
             return self._of_board(board)
@@ -120,8 +141,10 @@ class Shop:
         piece += [f"{key} {text_of(board[key])}" for key in ("log", "cut") if text_of(board[key])]
         own = self.readings[self.readings["board"].map(name_of) == name_of(tag)]
         read = _latest(own, "mc")
-        state = _moisture(read, _weighed(self.stacks.get(name_of(stack))))
-        return Label(tag, (text_of(board["species"]), ", ".join(piece), _joined(state, stack)))
+        moisture = _moisture(read, _weighed(self.stacks.get(name_of(stack))))
+        held = board["status"] == HELD
+        state = KEEP_APART if held else _joined(moisture, stack)
+        return Label(tag, (text_of(board["species"]), ", ".join(piece), state))
 
     def _of_stack(self, stack: dict[str, Any]) -> Label:
         name = text_of(stack["name"])

@@ -32,6 +32,8 @@ TOKEN = re.compile(
     r"|(?P<sheet>'(?:[^']|'')*+'!)"
     r"|(?P<quoted>'(?:[^']|'')*+')"
     r"|(?P<blank>\s+)"
+    r"|(?P<truth>TRUE|FALSE)\(\)"
+    r"|(?P<function>[A-Za-z_][\w.]*)(?=\()"
     r"|(?<![\w.!$])(?P<column>\$?[A-Z]{1,3})(?P<row>\$?\d{1,7})(?![\w(.])"
     r"|(?<![\w.$])(?P<whole>\d+)\.0+(?![\w.])"
 )
@@ -177,8 +179,10 @@ def _relative(
             return token["sheet"].replace("'", "")
         if token["blank"]:
             return ""
-        if token["whole"]:
-            return token["whole"]
+        if token["whole"] or token["truth"]:
+            return token["whole"] or token["truth"]
+        if token["function"]:  # one that the spreadsheet does not know is saved as it likes
+            return token["function"].upper()
         number = column_index_from_string(token["column"].removeprefix("$"))
         name = columns.get((sheet, number))
         if name is None:

@@ -61,7 +61,8 @@ def labels(
             raise ValueError(f"--skip is {skip}; a page has {size.count} labels")
         may_write(file, force=force, what="a file of labels", endings=(".pdf",))
         shop = Shop(workbook)
-        made = shop.labels(_names(shop, tags or [], stack, every_stack=stacks))
+        names = _names(shop, tags or [], stack, every_stack=stacks)
+        made = shop.labels(names)
         content = label_pdf(made, size, skip=skip, cut_lines=cut_lines)
         pages = size.place(skip + len(made) - 1)[0] + 1
         backup = write_file(file, content, force=force, now=datetime.now())
@@ -69,6 +70,8 @@ def labels(
     if shop.stale:
         mend = f"run lumbercalc check {workbook} --fix-values, and make the labels of its copy"
         plain(err, f"moisture may be missing or of before ({shop.stale}): {mend}", style="bold red")
+    if told := shop.not_for_sale(names):
+        plain(err, f"look at: {', '.join(told)}", style="bold red")
     plain(out, f"wrote {file}: {len(made)} labels, {size.count} to a page, {pages} pages")
     plain(out, PRINT)
 

@@ -101,6 +101,11 @@ def line_key(board: str, sold: str, line: str) -> str:
     return f"{board}*{OF_A_BOARD}+IF({sold},{MOST_LINES},0)+{MOST_LINES - 1}-({line})"
 
 
+_BEFORE_THE_NEXT = f"{{first}}*{OF_A_BOARD}+{OF_A_BOARD - 1}"
+KEYS_LOST = "line_keys_lost"
+"""Name of the cell that counts the keys that are not among the sorted ones: a row that was put in
+between has no formula, and the key of its place is missing. They are then searched for one by one.
+"""
 _TAKES = 'IF({tag_line}>0,INDEX(line_takes,MAX(1,{tag_line})),"")'
 _LOG_LINE = 'IF(OR({fit}=0,{log}="",SUM(INDEX(line_by_log,1))=0),NA(),MATCH({log},line_%s_log,0))'
 _FIRST_LINE = (
@@ -130,8 +135,8 @@ HIDDEN = (
     hidden(
         "tag_key",
         "Key of its line, or of one before",
-        f'=IF({{tag}}="","",IFERROR(LOOKUP({{first}}*{OF_A_BOARD}+{OF_A_BOARD - 1},'
-        "line_nth_key),0))",
+        f'=IF({{tag}}="","",IFERROR(IF({KEYS_LOST}=0,LOOKUP({_BEFORE_THE_NEXT},line_nth_key),'
+        f'SMALL(line_key,COUNTIF(line_key,"<="&({_BEFORE_THE_NEXT})))),0))',
     ),
     hidden(
         "tag_line",
@@ -223,6 +228,10 @@ PIECES_OVER = f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did
 NOTES = (
     (f"{{first}}<>{place('tag')}", TAG_TWICE),
     blank_around("tag"),
+    (
+        'SUMPRODUCT(ISNUMBER(FIND({"*","?","~"},{tag}))*1)>0',
+        "a tag with * ? or ~ stands for others too: choose another",
+    ),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (
         'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",

@@ -170,7 +170,7 @@ BOARDS = Table(
             "result",
             11,
             "#,##0.00",
-            '=IF(NOT(ISNUMBER({price})),"",IF(AND({fit}=1,{status}<>"sold"),'
+            '=IF(ISTEXT({price}),"",IF(AND({fit}=1,{status}<>"sold"),'
             'LINE_TOTAL(ROUND({dry_bf},2),{price}),""))',
         ),
         Column(

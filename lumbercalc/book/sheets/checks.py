@@ -9,25 +9,32 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.notes import looks_like_a_share
 from lumbercalc.book.sheets.board_status import (
+    KEYS_LOST,
     NO_PARENT,
     NO_PRICE,
     OWN_PARENT,
     PIECES_OVER,
     TAG_TWICE,
 )
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.line_reckoning import (
     CUT_NOTE,
     HELD_NOTE,
     LOG_TAKEN_NOTE,
     TAKEN_NOTE,
 )
-from lumbercalc.book.sheets.loads import NO_LOAD
-from lumbercalc.book.sheets.readings import OUT_OF_RANGE
+from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
+from lumbercalc.book.sheets.readings import OUT_OF_RANGE, READINGS
 from lumbercalc.book.sheets.sale_reckoning import NUMBER_TWICE
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
-from lumbercalc.book.sheets.weighings import GAINED
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.sheets.weighings import GAINED, WEIGHINGS
+from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
 WIDTH = 6
@@ -44,6 +51,13 @@ def _told(table: str, *notes: str) -> str:
     return "=" + "+".join(f'COUNTIF({table}_note,"{note}")' for note in notes)
 
 
+def _without_formulas(table: Table) -> tuple[str, str, str]:
+    """Count the rows with a name or a date and nothing beside it, not even an "ok"."""
+    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, "note"))
+    told = "Rows without formulas: copy those of the row above down, or lumbercalc upgrade"
+    return told, table.sheet, f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))'
+
+
 def _texts(*names: str) -> str:
     return "=" + "+".join(f"SUMPRODUCT(ISTEXT({name})*1)" for name in names)
 
@@ -52,6 +66,9 @@ def _shares() -> str:
     names = ("footage_shrink", "degrade", "end_trim", "interest", "margin")
     return "=" + "+".join(f"IF(AND({looks_like_a_share(name)}),1,0)" for name in names)
 
+
+KEYS = "Lines whose place among all is missing: a row was put in without its formulas"
+FILLED_DOWN = (LOADS, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, HOT_BOX, CORE_LOG, SALES, LINES)
 
 CHECKS = (
     (
@@ -174,6 +191,8 @@ CHECKS = (
     ),
     ("Texts where numbers belong", "Prices", _texts("price_price")),
     ("Percentages typed as shares, 0.07 for 7 %", "Prices", _shares()),
+    (KEYS, "Sales lines", "=COUNT(line_key)-COUNT(line_nth_key)"),
+    *map(_without_formulas, FILLED_DOWN),
     (
         "Functions that differ from what is published",
         "Checks",
@@ -214,6 +233,8 @@ def add_checks(workbook: Workbook) -> None:
         sheet.cell(last + 1, number).style = "lc total"
     mark(sheet, f"D{FIRST_ROW}:D{last}", f'D{FIRST_ROW}="look"', RED)
     mark(sheet, f"D{FIRST_ROW}:D{last}", f'D{FIRST_ROW}="ok"', GREEN, bold=False)
+    row = FIRST_ROW + [what for what, _, _ in CHECKS].index(KEYS)
+    workbook.defined_names[KEYS_LOST] = DefinedName(KEYS_LOST, attr_text=f"'Checks'!$C${row}")
     workbook.defined_names["checks_to_look_at"] = DefinedName(
         "checks_to_look_at", attr_text=f"'Checks'!$C${last + 1}"
     )

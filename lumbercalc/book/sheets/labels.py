@@ -9,6 +9,7 @@ from openpyxl.worksheet.header_footer import HeaderFooter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.layout import TITLE_ROW, print_setup
+from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.move_plan import day_in_words
 from lumbercalc.book.styles import GRAIN
 from lumbercalc.book.table import FIRST_ROW, Column, Table
@@ -44,6 +45,13 @@ def _either(board: str, pile: str, nothing: str = '""') -> str:
 def _and(key: str, word: str) -> str:
     return f'IF({_of_board(key)}="","",", {word} "&{_of_board(key)})'
 
+
+KEEP_APART = "HELD: insect signs, keep it apart"
+"""On the label of a held board, in place of where it may lie."""
+_STATE = (
+    f'IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
+    f'&IF({{stack}}="","",", "))&IF(ISNUMBER({{pile}}),{_of_pile("place")}&"",{{stack}})'
+)
 
 LABELS = Table(
     "Labels",
@@ -147,8 +155,8 @@ LABELS = Table(
             "result",
             36,
             "@",
-            f'=IF({{tag}}="","",IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
-            f'&IF({{stack}}="","",", "))&IF(ISNUMBER({{pile}}),{_of_pile("place")}&"",{{stack}}))',
+            f'=IF({{tag}}="","",IF(ISNUMBER({{board}}),IF({_of_board("status")}="{HELD}",'
+            f'"{KEEP_APART}",{_STATE}),{_STATE}))',
         ),
         Column(
             "note",

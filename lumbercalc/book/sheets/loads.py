@@ -11,6 +11,9 @@ MONEY = Limits("$", 0, 1_000_000)
 NO_LOAD = "no such load on Loads"
 """In place of a board's share of a load that is not on Loads."""
 
+SEVERAL_SPECIES = "several species share it by board feet: a load for each?"
+"""Of a load in which a cheap and a dear wood would cost the same."""
+
 COST_COLUMNS = ("purchase", "hauling", "milling", "sealer", "stickers", "labor", "other")
 """What a load's cost is made of, in the order in which it arises."""
 
@@ -100,8 +103,13 @@ LOADS = Table(
             'IF(ISERROR({total}),"a cost is not a number",'
             'IF(ISERROR({bf}),"a board of it has no board feet: see Boards",'
             'IF({boards}=0,"no board on Boards is of this load",'
+            'IF(COUNTIFS(board_load,{name},board_tally,">=0")<{boards},'
+            '"a row of it on Boards has no board feet",'
+            'IF(COUNTIFS(board_load,{name},board_species,"?*",board_species,'
+            '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0,'
+            f'"{SEVERAL_SPECIES}",'
             'IF({total}=0,"no cost is typed",'
-            'IF(AND({hours}<>"",{rate}=""),"hours without a rate","ok")))))))',
+            'IF(AND({hours}<>"",{rate}=""),"hours without a rate","ok")))))))))',
         ),
     ),
     rows=60,

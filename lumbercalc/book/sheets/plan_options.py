@@ -167,7 +167,7 @@ WATER = (
     Column("mold", "Mold index after 8 weeks (0 to 6)", "result", 1, "0.0",
            _if_fits(f"MOLD_INDEX({{temp1}}:{{temp4}},{{exit1}}:{{exit4}},{HOURS})")),
     Column("loss", "Fastest loss after day 1 (% MC a day)", "result", 1, "0.0",
-           _if_on("({day1}-{day3})/2")),
+           _if_on("{day1}-{day2}")),
     Column("margin", "Under the safe rate by (% MC a day)", "result", 1, "0.0",
            _if_on('IF(ISNUMBER(planned_safe),planned_safe-{loss},"no rate")')),
 )  # fmt: skip
@@ -203,7 +203,7 @@ WORKING = (
     Column("bf", "Board feet in a stack", "result", 1, "#,##0",
            _if_fits("MIN(planned_load,{layers}*{layer_bf})"), hidden=True),
     Column("day1", "MC after a day (%)", "result", 1, "0.0", _if_on(_FORECAST % 1), hidden=True),
-    Column("day3", "MC after three (%)", "result", 1, "0.0", _if_on(_FORECAST % 3), hidden=True),
+    Column("day2", "MC after two (%)", "result", 1, "0.0", _if_on(_FORECAST % 2), hidden=True),
     *(column for number in FORTNIGHTS for column in _fortnight(number)),
     *(air[0] for air in _AIRS),
     *(air[1] for air in _AIRS),
