@@ -161,7 +161,7 @@ def test_new_says_which_records_it_did_not_read(tmp_path: Path) -> None:
 def test_a_workbook_of_an_older_template_is_told_from_one_of_something_else(
     command: tuple[str, ...], tmp_path: Path
 ) -> None:
-    old = Path(__file__).parent / "book" / "old_templates" / "template-2.xlsx"
+    old = Path(__file__).parents[1] / "book" / "old_templates" / "template-2.xlsx"
     name, *options = command
     words = f"its template is 2, older than {TEMPLATE}; run: lumbercalc upgrade"
     assert_one_line(run(name, old, *options), words)
@@ -388,7 +388,7 @@ def test_a_long_line_is_not_wrapped_and_there_is_no_traceback(tmp_path: Path) ->
     assert done.stderr == f"lumbercalc: {path}: {NOT_READ}\n"
 
 
-ROOT = str(Path(__file__).parents[1])
+ROOT = str(Path(__file__).parents[2])
 
 
 # A logger's air
@@ -719,7 +719,7 @@ def test_addin_that_cannot_be_written(tmp_path: Path) -> None:
 
 # Upgrades
 
-FIRST_TEMPLATE = Path(__file__).parent / "book" / "old_templates" / "template-1.xlsx"
+FIRST_TEMPLATE = Path(__file__).parents[1] / "book" / "old_templates" / "template-1.xlsx"
 
 
 @pytest.fixture
