@@ -16,9 +16,11 @@ import pytest
 os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings-")
 
 from lumbercalc.book import template
+from lumbercalc.book.records import fill
+from lumbercalc.book.sample import sample_folder
 from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
-from tests.book.computed_once import computed_in
+from tests.book.computed_once import NOW, computed_in
 from tests.hosts.calc.calc_session import Calc, office_in
 
 OWN_SETTINGS = Path(os.environ["LUMBERCALC_SETTINGS"])
@@ -37,6 +39,16 @@ def computed_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(template, "compute", computed_in(folder))
         yield
+
+
+@pytest.fixture(scope="session")
+def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The template filled with the invented shop, with computed values."""
+    path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
+    workbook = template.build()
+    fill(workbook, sample_folder())
+    template.save(workbook, path, now=NOW)
+    return path
 
 
 def calc_missing(reason: str) -> None:

@@ -1,4 +1,4 @@
-"""The demo workbook, built once for the tests that read it."""
+"""Workbooks built once for the tests that read them."""
 
 from __future__ import annotations
 
@@ -15,18 +15,8 @@ from tests.book.computed_once import NOW
 
 
 @pytest.fixture(scope="session")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The template filled with the invented shop, with computed values."""
-    path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
-    workbook = build()
-    fill(workbook, sample_folder())
-    save(workbook, path, now=NOW)
-    return path
-
-
-@pytest.fixture(scope="session")
 def macro_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The same with macros."""
+    """The demo with macros."""
     path = tmp_path_factory.mktemp("macro-demo") / "demo.xlsm"
     workbook = build(macros=True)
     fill(workbook, sample_folder())

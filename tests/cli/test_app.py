@@ -1,0 +1,50 @@
+"""The command line as a whole: its version, its help, and what every command does alike."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from openpyxl.workbook import Workbook
+
+from lumbercalc.version import TEMPLATE, VERSION
+from tests.book.old_shops import SECOND
+from tests.cli.commands import assert_one_line, run
+
+
+def test_version() -> None:
+    assert run("--version").stdout == f"lumbercalc {VERSION}\n"
+
+
+def test_without_a_command_the_help_is_shown() -> None:
+    shown = run().output
+    for command in ("new", "demo", "report", "check", "climate", "functions", "addin", "species"):
+        assert command in shown
+
+
+@pytest.mark.parametrize("command", [("report",), ("quote", "--sale", "1"), ("labels",)])
+def test_a_workbook_of_an_older_template_is_told_from_one_of_something_else(
+    command: tuple[str, ...],
+) -> None:
+    name, *options = command
+    words = f"its template is 2, older than {TEMPLATE}; run: lumbercalc upgrade"
+    assert_one_line(run(name, SECOND, *options), words)
+
+
+def test_words_that_a_code_page_lacks_do_not_stop_it(tmp_path: Path) -> None:
+    """As where Windows sends the output to a file."""
+    workbook = Workbook()
+    workbook.worksheets[0].title = "Dąb 1"
+    workbook.worksheets[0]["A1"].value = "=EMC(70,140)"
+    workbook.save(tmp_path / "shop.xlsx")
+    done = subprocess.run(
+        [sys.executable, "-m", "lumbercalc.cli", "check", str(tmp_path / "shop.xlsx")],
+        env={**os.environ, "PYTHONIOENCODING": "cp1252"},
+        capture_output=True,
+        check=False,
+    )
+    assert b"Traceback" not in done.stderr
+    assert b"refused       D?b 1!A1: EMC: rh_pct is 140" in done.stdout

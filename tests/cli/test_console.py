@@ -1,0 +1,32 @@
+"""One line for a fault, as it is: not wrapped, no markup, no traceback."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tests.cli.commands import assert_one_line, run
+from tests.cli.hostile_files import NOT_READ
+
+ROOT = str(Path(__file__).parents[2])
+
+
+@pytest.mark.parametrize("name", ["none.xlsx", "folder", "line\nbreak.xlsx", "[red]red[/red].xlsx"])
+def test_report_of_no_file(tmp_path: Path, name: str) -> None:
+    (tmp_path / "folder").mkdir()
+    result = run("report", tmp_path / name)
+    assert_one_line(result, "there is no such file", " ".join(name.split()))
+
+
+def test_a_long_line_is_not_wrapped_and_there_is_no_traceback(tmp_path: Path) -> None:
+    path = tmp_path / ("w" * 90 + ".xlsx")
+    path.write_bytes(b"no workbook")
+    done = subprocess.run(
+        [sys.executable, "-m", "lumbercalc.cli", "report", str(path)],
+        capture_output=True, text=True, check=False, env={"COLUMNS": "40", "PYTHONPATH": ROOT},
+    )  # fmt: skip
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == f"lumbercalc: {path}: {NOT_READ}\n"
