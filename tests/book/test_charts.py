@@ -35,8 +35,8 @@ from lumbercalc.book.sheets.waterfall import both
 from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
 from tests.book.conftest import NINE_STACKS
+from tests.book.sheets.test_card import of_stack
 from tests.book.stored_values import cells, named, rows
-from tests.book.test_card import of_stack
 
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"

@@ -20,7 +20,7 @@ from lumbercalc.hosts.calc.office import Office, run
 from lumbercalc.sheet.catalogue import CATALOGUE
 from tests.hosts.calc.calc_session import Calc
 
-EMC_TABLE = Path(__file__).parents[1] / "published" / "wood_handbook_2010_table_4_2_emc.csv"
+EMC_TABLE = Path(__file__).parents[2] / "published" / "wood_handbook_2010_table_4_2_emc.csv"
 
 
 def verdicts(path: Path) -> list[Verdict]:
