@@ -12,19 +12,13 @@ import pypdf
 import pytest
 import segno
 from numpy.typing import NDArray
-from typer.testing import CliRunner, Result
 
 from lumbercalc.book.label_paper import PAGE_HEIGHT, PAGE_WIDTH, PAPERS, Paper, paper_of
 from lumbercalc.book.label_pdf import QUIET, code, label_pdf
 from lumbercalc.book.labels import Label, Shop
-from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, LINES
-from lumbercalc.book.sheets.readings import READINGS
-from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
-from tests.book.stored_values import put_rows
 
 POINT = 1 / 72
 """Inch."""
@@ -244,81 +238,3 @@ def test_lines_of_a_label(demo: Path, name: str, lines: tuple[str, ...]) -> None
     [label] = Shop(demo).labels([name])
     assert label.lines == lines
     assert label.name.casefold() == name.casefold()
-
-
-# Command
-
-
-def run(*arguments: object) -> Result:
-    return CliRunner().invoke(app, ["labels", *map(str, arguments)], env={"COLUMNS": "200"})
-
-
-@pytest.mark.parametrize(
-    ("options", "first", "count"),
-    [
-        ([], "Walnut 1", 15),
-        (["--tags", "WA-02, OA-03", "--tags", "Cherry 1"], "WA-02", 3),
-        (["--stack", "cherry 1"], "CA-01", 17),
-        (["--stack", "Oak 1"], "OA-01", 52),  # the held one lies apart
-        (["--stacks"], "Walnut 1", 3),
-    ],
-)
-def test_command_writes_what_is_asked_for(
-    demo: Path, tmp_path: Path, options: list[str], first: str, count: int
-) -> None:
-    path = tmp_path / "labels.pdf"
-    result = run(demo, *options, "--paper", "2x4", "--out", path)
-    assert result.exit_code == 0, result.output
-    assert f"{count} labels" in result.output
-    assert "actual size" in result.output
-    assert first in texts(page_of(path))
-
-
-@pytest.mark.parametrize(
-    ("options", "said"),
-    [
-        (["--tags", "ZZ-1"], "'ZZ-1': no such board on Boards"),
-        (["--stack", "Elm 1"], "Stacks has no stack 'Elm 1'"),
-        (["--stacks", "--stack", "Oak 1"], "not several of them"),
-        (["--paper", "A4"], "paper size 'A4' is not known"),
-        (["--paper", "3-1/3x4", "--skip", "6"], "--skip is 6; a page has 6 labels"),
-        (["--out", "labels.xlsx"], "the name of a file of labels must end in .pdf"),
-        (["--out", "no_folder/labels.pdf"], "there is no folder"),
-        (["--tags", " , "], "no label is asked for"),
-    ],
-)
-def test_command_refuses_in_one_line(
-    demo: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: list[str], said: str
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    result = run(demo, *options)
-    assert result.exit_code == 2
-    [line] = result.stderr.splitlines()
-    assert line.startswith("lumbercalc: ")
-    assert said in line
-    assert list(tmp_path.iterdir()) == []
-
-
-def test_command_never_replaces_a_file_unasked(demo: Path, tmp_path: Path) -> None:
-    path = tmp_path / "labels.pdf"
-    path.write_text("mine")
-    assert run(demo, "--out", path).exit_code == 2
-    assert path.read_text() == "mine"
-    assert run(demo, "--out", path, "--force").exit_code == 0
-    assert path.read_bytes().startswith(b"%PDF")
-    [backup] = tmp_path.glob("labels.backup-*.pdf")
-    assert backup.read_text() == "mine"
-
-
-def test_a_day_that_is_none_is_left_off_the_label(tmp_path: Path) -> None:
-    workbook = openpyxl.Workbook()
-    for table in (BOARDS, READINGS, LABELS):
-        put_rows(workbook, table, [])
-    stack = {"name": "Oak 1", "species": "Oak, white", "quarters": "4/4", "start": 1e9}
-    put_rows(workbook, STACKS, [stack])
-    workbook.save(tmp_path / "shop.xlsx")
-    assert Shop(tmp_path / "shop.xlsx").labels(["oak 1"])[0].lines == ("Oak, white", "4/4", "")
-    result = run(tmp_path / "shop.xlsx", "--tags", "Oak 1", "--out", tmp_path / "labels.pdf")
-    assert result.exit_code == 0
-    assert "of before (nothing is stored in Stacks!" in result.stderr
-    assert "--fix-values" in result.stderr
