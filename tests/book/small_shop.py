@@ -24,7 +24,11 @@ class Shop:
     """A workbook with some rows, and what its formulas come to."""
 
     def __init__(
-        self, path: Path, rows: Mapping[str, Sequence[Row]], named: Mapping[str, Any]
+        self,
+        path: Path,
+        rows: Mapping[str, Sequence[Row]],
+        named: Mapping[str, Any],
+        without_formulas: Mapping[str, Sequence[int]] | None = None,
     ) -> None:
         self.path = path
         self.tables = {table.name: table for table in TABLES}
@@ -35,6 +39,8 @@ class Shop:
             self._cell(name).value = value
         for name, some in self.rows.items():
             put(self.workbook, self.tables[name], some)
+        for name, places in (without_formulas or {}).items():
+            self._clear(self.tables[name], places)
         self.workbook.save(path)
         self.values: Values = compute(path, TABLES)
 
@@ -45,6 +51,12 @@ class Shop:
         for name, defined in list(self.workbook.defined_names.items()):
             if any(sheet in NOT_NEEDED for sheet, _ in defined.destinations):
                 del self.workbook.defined_names[name]
+
+    def _clear(self, table: Table, places: Sequence[int]) -> None:
+        """Leave rows, from 0, as one is that was put in between or pasted below the last."""
+        for column in table.columns:
+            for place in places if column.formula else ():
+                self.workbook[table.sheet][f"{table.letter(column.key)}{FIRST_ROW + place}"] = None
 
     def _cell(self, name: str) -> Any:
         """Find a named cell, or the first one of a named column."""

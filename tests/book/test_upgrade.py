@@ -245,6 +245,25 @@ def test_only_what_today_s_template_has_no_more_is_added(
     assert file.read_text().splitlines() == ["# what it is", *sorted((form, "ffffffffffff"))]
 
 
+@pytest.mark.parametrize(
+    ("written", "saved"),
+    [
+        ("=EMC(A1,50)", "=emc(A1,50)"),  # Calc saves so what it does not know
+        ("=IF(A1=TRUE,Sum(B2),1)", "=IF(A1=TRUE(),SUM(B2),1.0)"),
+        ('=IF(A1="emc(1)",TRUE,1)', '=IF(A1="emc(1)",TRUE(),1)'),
+    ],
+)
+def test_a_formula_is_the_templates_own_however_a_spreadsheet_saved_it(
+    written: str, saved: str
+) -> None:
+    here, there = labelled("x", "y"), labelled("x", "y")
+    here["Boards"]["C1"], there["Boards"]["C1"] = written, saved
+    own, other = (dict(own_forms(as_old(book), {})) for book in (here, there))
+    assert own == other
+    there["Boards"]["C1"] = saved.replace("A1", "A2")
+    assert dict(own_forms(as_old(there), {})) != own
+
+
 @pytest.mark.parametrize("old", [*OLDEST, COMMITTED], ids=lambda path: path.stem)
 def test_whatever_is_typed_anywhere_is_somewhere(old: Path) -> None:
     """In tables, over formulas and labels, beside and under them, and on a sheet of its own."""

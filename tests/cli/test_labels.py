@@ -9,7 +9,7 @@ import pytest
 
 from lumbercalc.book.labels import Shop
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.labels import LABELS
+from lumbercalc.book.sheets.labels import KEEP_APART, LABELS
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
 from tests.book.stored_values import put_rows
@@ -88,3 +88,10 @@ def test_a_day_that_is_none_is_left_off_the_label(tmp_path: Path) -> None:
     assert result.exit_code == 0
     assert "of before (nothing is stored in Stacks!" in result.stderr
     assert "--fix-values" in result.stderr
+
+
+def test_boards_that_are_held_or_gone_are_told(demo: Path, tmp_path: Path) -> None:
+    result = run("labels", demo, "--tags", "OA-51,WA-02,OA-09", "--out", tmp_path / "labels.pdf")
+    assert result.exit_code == 0
+    assert "look at: OA-51 is held" in result.stderr
+    assert Shop(demo).labels(["OA-51"])[0].lines[-1] == KEEP_APART

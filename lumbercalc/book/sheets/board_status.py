@@ -226,12 +226,12 @@ NO_PARENT = "no such parent on Boards"
 PIECES_OVER = f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did"
 
 NOTES = (
-    (f"{{first}}<>{place('tag')}", TAG_TWICE),
-    blank_around("tag"),
     (
         'SUMPRODUCT(ISNUMBER(FIND({"*","?","~"},{tag}))*1)>0',
         "a tag with * ? or ~ stands for others too: choose another",
     ),
+    (f"{{first}}<>{place('tag')}", TAG_TWICE),
+    blank_around("tag"),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (
         'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
