@@ -1,4 +1,4 @@
-"""Texts where numbers or dates belong: in the template's columns, or among a person's numbers."""
+"""Texts where numbers belong, and numbers of the template that are out of their limits."""
 
 from __future__ import annotations
 
@@ -59,6 +59,12 @@ def texts(old: OldWorkbook) -> Iterator[Finding]:
                 yield Finding(Kind.TEXT, place, told)
 
 
+def _is_beyond(value: Any, limits: Limits) -> bool:
+    if not isinstance(value, (int, float)) or limits.lowest is None or limits.highest is None:
+        return False
+    return not limits.lowest <= value <= limits.highest
+
+
 def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float, date, time, timedelta)) and not isinstance(value, bool)
 
@@ -89,6 +95,11 @@ def _in_template(old: OldWorkbook) -> Iterator[Finding]:
             continue
         for place in area.places:
             cell = old.cells.get(place, OldCell(None))
-            if not cell.formula and isinstance(cell.value, str):
+            if cell.formula:
+                continue
+            if isinstance(cell.value, str):
                 must = f"; it must be {limits.words()}" if limits else ", not a number"
                 yield Finding(Kind.TEXT, place, f"{header} is {shown(cell.value)}{must}")
+            elif limits and _is_beyond(cell.value, limits):
+                told = f"{header} is {shown(cell.value)}; it must be {limits.words()}"
+                yield Finding(Kind.RULE, place, told)

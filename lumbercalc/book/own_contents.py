@@ -33,7 +33,7 @@ TOKEN = re.compile(
     r"|(?P<quoted>'(?:[^']|'')*+')"
     r"|(?P<blank>\s+)"
     r"|(?P<truth>TRUE|FALSE)\(\)"
-    r"|(?P<function>[A-Za-z_][\w.]*)(?=\()"
+    r"|(?<![\w.])(?P<function>[A-Za-z_][\w.]*+)(?=\()"
     r"|(?<![\w.!$])(?P<column>\$?[A-Z]{1,3})(?P<row>\$?\d{1,7})(?![\w(.])"
     r"|(?<![\w.$])(?P<whole>\d+)\.0+(?![\w.])"
 )
