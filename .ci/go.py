@@ -17,9 +17,13 @@ PYTHON = ENVIRONMENT / ("Scripts/python.exe" if os.name == "nt" else "bin/python
 
 COMMANDS = {
     "demo": (".", ["-m", "lumbercalc.cli", "demo", "lumber-shop-demo.xlsx"]),
-    "test": (".[dev]", ["-m", "pytest", "-n", "auto", "--dist", "loadfile"]),
+    "test": (
+        ".[dev]",
+        ["-m", "pytest", "-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"],
+    ),
 }
-"""What is installed, and what is run then."""
+"""What is installed, and what is run then. The tests run in the order of the folders, which ends
+with the short ones: by the number of tests in a file the few long ones would come last."""
 
 
 def main() -> int:
