@@ -55,14 +55,11 @@ def _narrowed(area: Ranges, place: tuple[Any, ...]) -> tuple[Ranges, tuple[Any, 
 def _cell(area: Ranges, row: int, column: int) -> Ranges:
     """Give one cell of an area as an area."""
     [corners] = area.ranges
+    letter = get_column_letter(int(corners["n1"]) + column - 1)
+    address = f"{letter}{int(corners['r1']) + row - 1}"
     sheet = corners["sheet_id"]
-    at_row, at_column = int(corners["r1"]) + row - 1, int(corners["n1"]) + column - 1
-    letter = get_column_letter(at_column)
-    address = f"{letter}{at_row}"
-    sides = {"r1": at_row, "r2": at_row, "c1": letter, "c2": letter}
-    numbers = {"n1": at_column, "n2": at_column, "sheet_id": sheet, "ref": address}
-    name = {"name": f"{sheet}!{address}" if sheet else address}
-    return Ranges().set_value({**sides, **numbers, **name}, [[area.value[row - 1, column - 1]]])
+    name = f"{sheet}!{address}" if sheet else address
+    return Ranges().push(name, [[area.value[row - 1, column - 1]]])
 
 
 def _alone(place: Any) -> Any:

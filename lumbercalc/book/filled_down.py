@@ -189,7 +189,7 @@ def _shared(
     cell.func = wrap_cell_func(first.func.func, cell._args)
     cell.func.__name__ = f"={cell.output}"  # the engine counts up from 0 for a name that is taken
     cell.func.inputs = OrderedDict(
-        (name, area if name in references else moved.get(name, area))
+        (name, area if name in references else moved[name])
         for name, area in first.func.inputs.items()
     )
     cell.update_inputs(references=references)

@@ -13,7 +13,7 @@ from lumbercalc.book.cell_value import CellValue, same
 from lumbercalc.book.edit import BOOK, change_parts, sheets_of
 from lumbercalc.book.finding import Finding, Kind
 from lumbercalc.book.fresh import Fresh
-from lumbercalc.book.old_workbook import Place, address
+from lumbercalc.book.old_workbook import address
 from lumbercalc.book.value_xml import put_values
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import Seen
@@ -39,8 +39,7 @@ def copy_beside(path: Path) -> Path:
 def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
     """Write a copy of a workbook with fresh values beside its formulas.
 
-    Refreshed are our functions' formulas, what they depend on and what depends on them, and every
-    other formula beside which nothing is stored. What cannot be computed keeps its stored value.
+    Refreshed is what `Fresh.to_refresh` holds. What cannot be computed keeps its stored value.
 
     Parameters
     ----------
@@ -61,9 +60,8 @@ def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
     FileFault
         When the workbook was changed meanwhile, or the copy cannot be written; nothing is then.
     """
-    changed = _changed(fresh)
     by_sheet: dict[str, dict[str, CellValue]] = {}
-    for place, value in changed.items():
+    for place, value in fresh.to_refresh.items():
         by_sheet.setdefault(place[0], {})[address(place)] = value
     archive = fresh.archive
     with readable(archive.path):
@@ -78,7 +76,7 @@ def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
         if Seen.of(archive.path) != archive.seen:
             raise FileFault(f"{archive.path}: the file was changed meanwhile; try again")
     write_file(target, content, force=False, now=now)
-    return sum(not same(fresh.stored(place), value) for place, value in changed.items())
+    return sum(not same(fresh.stored(place), value) for place, value in fresh.to_refresh.items())
 
 
 def others_refreshed(fresh: Fresh) -> list[str]:
@@ -97,18 +95,6 @@ def others_refreshed(fresh: Fresh) -> list[str]:
     ours = set(fresh.ours)
     return [
         str(Finding(Kind.REFRESHED, place, fresh.difference(place)))
-        for place in _changed(fresh)
+        for place in fresh.to_refresh
         if place not in ours and fresh.stored(place) is not None
     ]
-
-
-def _changed(fresh: Fresh) -> dict[Place, CellValue]:
-    """Give the values to write, those that are stored already left out."""
-    related = fresh.related()
-    changed = {}
-    for place in fresh.computed_places():
-        stored, computed = fresh.stored(place), fresh.computed.values[place[0], address(place)]
-        differs = not same(stored, computed) and place in related
-        if differs or stored is None:
-            changed[place] = computed
-    return changed

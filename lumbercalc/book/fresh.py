@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 import formulas
@@ -20,7 +21,7 @@ from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.archive import Archive, open_archive
-from lumbercalc.book.cell_value import CellValue, in_words, is_error, plain
+from lumbercalc.book.cell_value import CellValue, in_words, is_error, plain, same
 from lumbercalc.book.compute import NOT_READ, Computed, compute_workbook
 from lumbercalc.book.formula_size import LARGEST_AREA
 from lumbercalc.book.formula_text import FormulaText, Known, for_the_engine, read_formula
@@ -114,16 +115,21 @@ class Fresh:
         """
         return f"stored {in_words(self.stored(place))}, fresh {in_words(self.value(place))}"
 
-    def related(self) -> set[Place]:
-        """Give our functions' formulas, what they depend on and what depends on them.
+    @cached_property
+    def to_refresh(self) -> dict[Place, CellValue]:
+        """What a copy with fresh values has otherwise than the file.
 
-        Returns
-        -------
-        set of tuple
-            Sheet, row and column of each.
+        Our functions' formulas, what they depend on and what depends on them, where another value
+        is stored; and every formula beside which nothing is stored.
         """
         dependence = self.computed.dependence
-        return {*self.ours, *dependence.before(self.ours), *dependence.after(self.ours)}
+        related = {*self.ours, *dependence.before(self.ours), *dependence.after(self.ours)}
+        changed = {}
+        for place in self.computed_places():
+            stored, computed = self.stored(place), self.computed.values[place[0], address(place)]
+            if stored is None or (place in related and not same(stored, computed)):
+                changed[place] = computed
+        return changed
 
     def stored(self, place: Place) -> CellValue | None:
         """Give what the file stores in a cell.

@@ -167,12 +167,12 @@ def _is_pandas(value: Any) -> bool:
     return "pandas" in sys.modules and type(value).__module__.startswith("pandas")
 
 
-def _is_series(value: Any) -> bool:
-    return _is_pandas(value) and hasattr(value, "index") and value.ndim == 1
-
-
 def _is_labelled(value: Any) -> bool:
-    return _is_pandas(value) and hasattr(value, "index") and hasattr(value.index, "equals")
+    return _is_pandas(value) and hasattr(value, "index")
+
+
+def _is_series(value: Any) -> bool:
+    return _is_labelled(value) and value.ndim == 1
 
 
 def _given(value: Any) -> Any:

@@ -14,25 +14,13 @@ from pathlib import Path
 from openpyxl import load_workbook
 
 from lumbercalc.book.check import check
-from lumbercalc.book.records import fill
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.template import build
 from tests.benchmarks.bench_calc import running
-from tests.benchmarks.bench_sales import records
+from tests.benchmarks.bench_sales import saved
 from tests.benchmarks.timing import seconds
 from tests.hosts.calc.calc_session import Calc
 
 SIZES = (300, 900)
-
-
-def filled(folder: Path, boards: int) -> Path:
-    """Save the template of a shop of so many boards, without values."""
-    records(folder, boards)
-    workbook = build()
-    fill(workbook, folder)
-    path = folder / f"{boards}.xlsx"
-    workbook.save(path)
-    return path
 
 
 def line(calc: Calc, what: str, path: Path) -> None:
@@ -54,7 +42,7 @@ def main() -> None:
         with running(folder / "calc", by_worker=False) as calc:
             line(calc, "sample", sample_folder() / "lumber-shop-demo.xlsx")
             for boards in SIZES:
-                line(calc, f"{boards} boards", filled(folder, boards))
+                line(calc, f"{boards} boards", saved(folder / str(boards), boards))
 
 
 if __name__ == "__main__":

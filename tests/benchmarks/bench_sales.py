@@ -79,14 +79,20 @@ def records(folder: Path, boards: int) -> None:
     (folder / "prices.csv").write_text(table, encoding="utf-8")
 
 
-def timed(calc: Calc, boards: int, folder: Path) -> tuple[float, float]:
-    """Give the seconds of everything at once, and of one more line."""
+def saved(folder: Path, boards: int) -> Path:
+    """Save the template of a shop of so many boards, without values, in a folder that is made."""
+    folder.mkdir()
     records(folder, boards)
     workbook = build()
     fill(workbook, folder)
     path = folder / "shop.xlsx"
     workbook.save(path)
-    calc.open(path)
+    return path
+
+
+def timed(calc: Calc, boards: int, folder: Path) -> tuple[float, float]:
+    """Give the seconds of everything at once, and of one more line."""
+    calc.open(saved(folder, boards))
     calc.calculate()
     whole = min(calc.calculate() for _ in range(REPEATS))
     row = FIRST_ROW + boards // 10 * LINES_OF_A_SALE
@@ -110,9 +116,7 @@ def main() -> None:
         folder = Path(name)
         with running(folder / "calc", by_worker=False) as calc:
             for boards in SIZES:
-                own = folder / str(boards)
-                own.mkdir()
-                whole, once = timed(calc, boards, own)
+                whole, once = timed(calc, boards, folder / str(boards))
                 sales = boards // 10
                 counts = f"{boards:8,}{sales:8,}{sales * LINES_OF_A_SALE:8,}"
                 print(f"{counts}{whole:16.2f}{once:18.2f}", flush=True)

@@ -7,13 +7,13 @@ from typing import Any
 
 import pytest
 from formulas.ranges import Ranges
-from openpyxl import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book import compute as computing
 from lumbercalc.book import engine_functions
 from lumbercalc.book.engine_index import of_one_cell
+from tests.book.test_check import Cells, book
 
+BLOCK = ((1, 2, 3), (4.5, "oak", True), ("7", 8, 9), (None, 5, 6), (0, 1))
 AREAS = ("$A$1:$A$5", "$A$1:$C$1", "$A$1:$C$5", "$A$1", "mine")
 NUMBERS = ("1", "3", "5", "6", "0", "-1", "2.7")
 PLACES = (*NUMBERS, "E1", "E2", "E3", "E4", "1/0", "TRUE", "MATCH(9,E1:E4,0)")
@@ -37,20 +37,15 @@ FORMULAS = (
 
 @pytest.fixture(scope="module")
 def asked(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    workbook = Workbook()
-    sheet = workbook.worksheets[0]
-    for row, cells in enumerate(((1, 2, 3), (4.5, "oak", True), ("7", 8, 9), (None, 5, 6), (0, 1))):
-        for column, cell in enumerate(cells):
-            sheet.cell(row + 1, column + 1).value = cell
-    for row, cell in enumerate((2, None, "x", "3"), 1):
-        sheet[f"E{row}"].value = cell
-    for row, formula in enumerate(FORMULAS, 1):
-        sheet[f"H{row}"].value = formula
-    area = f"'{sheet.title}'!$B$1:$B$5"
-    workbook.defined_names["mine"] = DefinedName("mine", attr_text=area)
+    cells: Cells = {
+        f"{letter}{row}": cell
+        for row, cells in enumerate(BLOCK, 1)
+        for letter, cell in zip("ABC", cells, strict=False)
+    }
+    places = {f"E{row}": cell for row, cell in enumerate((2, None, "x", "3"), 1)}
+    formulas = {f"H{row}": formula for row, formula in enumerate(FORMULAS, 1)}
     path = tmp_path_factory.mktemp("index") / "asked.xlsx"
-    workbook.save(path)
-    return path
+    return book(path, {**cells, **places, **formulas}, mine="'Mine'!$B$1:$B$5")
 
 
 def test_it_answers_as_the_engines_own(asked: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from openpyxl import Workbook
 
-from lumbercalc.book.compute import compute
+from tests.book.test_compute import computed
 
 CASES: dict[str, Any] = {
     # Excel's and Calc's rules: a minus makes a number of its value, and binds before all but ":".
@@ -35,16 +34,10 @@ CASES: dict[str, Any] = {
 
 @pytest.fixture(scope="module")
 def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    workbook = Workbook()
-    sheet = workbook.worksheets[0]
-    for row, (wood, feet) in enumerate((("oak", 4), ("oak", 8), ("ash", 8)), 1):
-        sheet[f"A{row}"].value, sheet[f"B{row}"].value = wood, feet
-    for row, formula in enumerate(CASES, 1):
-        sheet[f"D{row}"].value = formula
-    path = tmp_path_factory.mktemp("signs") / "signs.xlsx"
-    workbook.save(path)
-    values = compute(path)
-    return {formula: values[sheet.title, f"D{row}"] for row, formula in enumerate(CASES, 1)}
+    cells = {"A1": "oak", "A2": "oak", "A3": "ash", "B1": 4, "B2": 8, "B3": 8}
+    formulas = {f"D{row}": formula for row, formula in enumerate(CASES, 1)}
+    values = computed(tmp_path_factory.mktemp("signs"), cells | formulas)
+    return {formula: values[address] for address, formula in formulas.items()}
 
 
 @pytest.mark.parametrize("formula", CASES)

@@ -7,12 +7,11 @@ from pathlib import Path
 import pytest
 import schedula
 from formulas.builder import AstBuilder
-from openpyxl import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book import compute as computing
 from lumbercalc.book import engine_functions, engine_steps
 from lumbercalc.book.filled_down import FilledDown
+from tests.book.test_check import book
 
 FORMULAS = (
     "=A1+2*A2-A1^2",
@@ -38,17 +37,10 @@ FORMULAS = (
 
 @pytest.fixture(scope="module")
 def workbook(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    book = Workbook()
-    sheet = book.worksheets[0]
-    for row, cell in enumerate((2, 3.5, "oak", None), 1):
-        sheet[f"A{row}"].value = cell
-    for row, formula in enumerate(FORMULAS, 1):
-        sheet[f"C{row}"].value = formula
-    for name, area in (("blank", "$A$4"), ("whole", "$A$1:$A$4")):
-        book.defined_names[name] = DefinedName(name, attr_text=f"'{sheet.title}'!{area}")
+    cells = {f"A{row}": cell for row, cell in enumerate((2, 3.5, "oak", None), 1)}
+    formulas = {f"C{row}": formula for row, formula in enumerate(FORMULAS, 1)}
     path = tmp_path_factory.mktemp("steps") / "workbook.xlsx"
-    book.save(path)
-    return path
+    return book(path, {**cells, **formulas}, blank="'Mine'!$A$4", whole="'Mine'!$A$1:$A$4")
 
 
 def test_steps_answer_as_the_engines_own_plan(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from lumbercalc.book.sheets.checks import KEYS
+from lumbercalc.book.sheets.checks import KEYS, WITHOUT_FORMULAS
 from lumbercalc.book.sheets.labels import KEEP_APART
 from lumbercalc.book.sheets.loads import SEVERAL_SPECIES
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, cherry, oak
@@ -27,7 +27,6 @@ LINES: list[Row] = [
     {"sale": "S-1", "tag": "OA-03", "price": 8},
 ]
 PUT_IN = LINES.index({})
-WITHOUT = "Rows without formulas: copy those of the row above down, or lumbercalc upgrade"
 
 
 @pytest.fixture(scope="module")
@@ -52,7 +51,7 @@ def test_a_row_put_in_between_lines_frees_no_board(made: Shop) -> None:
 
 @pytest.mark.parametrize(("sheet", "count"), [("Boards", 1), ("Sales lines", 0), ("Stacks", 0)])
 def test_rows_without_formulas_are_counted(made: Shop, sheet: str, count: int) -> None:
-    assert made.found(WITHOUT, sheet) == count
+    assert made.found(WITHOUT_FORMULAS, sheet) == count
 
 
 def test_a_load_says_what_makes_its_cost_wrong(made: Shop) -> None:

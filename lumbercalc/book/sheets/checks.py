@@ -54,8 +54,7 @@ def _told(table: str, *notes: str) -> str:
 def _without_formulas(table: Table) -> tuple[str, str, str]:
     """Count the rows with a name or a date and nothing beside it, not even an "ok"."""
     first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, "note"))
-    told = "Rows without formulas: copy those of the row above down, or lumbercalc upgrade"
-    return told, table.sheet, f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))'
+    return WITHOUT_FORMULAS, table.sheet, f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))'
 
 
 def _texts(*names: str) -> str:
@@ -67,7 +66,8 @@ def _shares() -> str:
     return "=" + "+".join(f"IF(AND({looks_like_a_share(name)}),1,0)" for name in names)
 
 
-KEYS = "Lines whose place among all is missing: a row was put in without its formulas"
+KEYS = "Lines out of order: a row was put in without formulas"
+WITHOUT_FORMULAS = "Rows without formulas: copy those of the row above down"
 FILLED_DOWN = (LOADS, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, HOT_BOX, CORE_LOG, SALES, LINES)
 
 CHECKS = (

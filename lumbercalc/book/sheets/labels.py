@@ -48,10 +48,6 @@ def _and(key: str, word: str) -> str:
 
 KEEP_APART = "HELD: insect signs, keep it apart"
 """On the label of a held board, in place of where it may lie."""
-_STATE = (
-    f'IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
-    f'&IF({{stack}}="","",", "))&IF(ISNUMBER({{pile}}),{_of_pile("place")}&"",{{stack}})'
-)
 
 LABELS = Table(
     "Labels",
@@ -155,8 +151,10 @@ LABELS = Table(
             "result",
             36,
             "@",
-            f'=IF({{tag}}="","",IF(ISNUMBER({{board}}),IF({_of_board("status")}="{HELD}",'
-            f'"{KEEP_APART}",{_STATE}),{_STATE}))',
+            f'=IF({{tag}}="","",IF(IF(ISNUMBER({{board}}),{_of_board("status")},"")="{HELD}",'
+            f'"{KEEP_APART}",IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
+            '&IF({stack}="","",", "))'
+            f'&IF(ISNUMBER({{pile}}),{_of_pile("place")}&"",{{stack}})))',
         ),
         Column(
             "note",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.notes import first_note
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.table import Column, Table
 from lumbercalc.sheet.limits import Limits
@@ -11,13 +12,33 @@ MONEY = Limits("$", 0, 1_000_000)
 NO_LOAD = "no such load on Loads"
 """In place of a board's share of a load that is not on Loads."""
 
-SEVERAL_SPECIES = "several species share it by board feet: a load for each?"
+SEVERAL_SPECIES = "several species share it: a load for each?"
 """Of a load in which a cheap and a dear wood would cost the same."""
 
 COST_COLUMNS = ("purchase", "hauling", "milling", "sealer", "stickers", "labor", "other")
 """What a load's cost is made of, in the order in which it arises."""
 
 _TYPED = "{date},{purchase},{hauling},{milling},{sealer},{stickers},{hours},{rate},{paid},{other}"
+
+
+NOTES = (
+    ("COUNTIF(load_name,{name})>1", "name is used twice"),
+    ("ISERROR({total})", "a cost is not a number"),
+    ("ISERROR({bf})", "a board of it has no board feet: see Boards"),
+    ("{boards}=0", "no board on Boards is of this load"),
+    (
+        'COUNTIFS(board_load,{name},board_tally,">=0")<{boards}',
+        "a row of it on Boards has no board feet",
+    ),
+    (
+        'COUNTIFS(board_load,{name},board_species,"?*",board_species,'
+        '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0',
+        SEVERAL_SPECIES,
+    ),
+    ("{total}=0", "no cost is typed"),
+    ('{hours}<>"",{rate}=""', "hours without a rate"),
+)
+"""When a load is to be looked at (conditions that hold together), and the words."""
 
 
 def _money(key: str, header: str, about: str = "") -> Column:
@@ -99,17 +120,8 @@ LOADS = Table(
             46,
             "@",
             f'=IF({{name}}="",IF(COUNT({_TYPED})=0,"","the load has no name"),'
-            'IF(COUNTIF(load_name,{name})>1,"name is used twice",'
-            'IF(ISERROR({total}),"a cost is not a number",'
-            'IF(ISERROR({bf}),"a board of it has no board feet: see Boards",'
-            'IF({boards}=0,"no board on Boards is of this load",'
-            'IF(COUNTIFS(board_load,{name},board_tally,">=0")<{boards},'
-            '"a row of it on Boards has no board feet",'
-            'IF(COUNTIFS(board_load,{name},board_species,"?*",board_species,'
-            '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0,'
-            f'"{SEVERAL_SPECIES}",'
-            'IF({total}=0,"no cost is typed",'
-            'IF(AND({hours}<>"",{rate}=""),"hours without a rate","ok")))))))))',
+            + first_note(NOTES, '""')
+            + ")",
         ),
     ),
     rows=60,
