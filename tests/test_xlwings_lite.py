@@ -47,7 +47,7 @@ stand_in = types.ModuleType("xlwings")
 stand_in.func = stand_in.arg = lambda *_, **__: (lambda function: function)
 sys.modules["xlwings"] = stand_in
 
-from lumbercalc.hosts import excel
+from lumbercalc.hosts.excel import functions
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 def rows(argument):
@@ -55,7 +55,7 @@ def rows(argument):
         return [[argument]]
     return [row if isinstance(row, list) else [row] for row in argument]
 
-answers = {name: str(getattr(excel, name)(*map(rows, function.example.arguments)))
+answers = {name: str(getattr(functions, name)(*map(rows, function.example.arguments)))
            for name, function in CATALOGUE.items()}
 print(json.dumps(answers))
 """
@@ -130,7 +130,7 @@ def lite(monkeypatch: pytest.MonkeyPatch) -> dict[str, Any]:
         return mark
 
     stand_in.arg, stand_in.func = arg, func  # type: ignore[attr-defined]
-    monkeypatch.setattr("lumbercalc.hosts.excel.xlwings", stand_in)
+    monkeypatch.setattr("lumbercalc.hosts.excel.functions.xlwings", stand_in)
     return runpy.run_path(str(SAMPLE / "main.py"), run_name="main")
 
 

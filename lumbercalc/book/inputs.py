@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.old_workbook import Area, Place
+from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.plan_options import PLAN
-from lumbercalc.book.table import Column, Table
+from lumbercalc.book.xlsx.old_workbook import Area, Place
 from lumbercalc.sheet.limits import Limits
 
 QUARTERS = "quarters_list"

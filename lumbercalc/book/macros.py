@@ -10,9 +10,9 @@ from zipfile import ZipFile
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.layout import ROW_HEIGHT, print_setup
+from lumbercalc.book.page.layout import ROW_HEIGHT, print_setup
 from lumbercalc.faults import FileFault
-from lumbercalc.hosts.excel_wrappers import SERVED_BY
+from lumbercalc.hosts.excel.wrappers import SERVED_BY
 
 SUFFIX = ".xlsm"
 """Of a workbook with macros."""

@@ -10,13 +10,13 @@ from xml.etree import ElementTree
 from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import coordinate_to_tuple
 
-from lumbercalc.book.archive import Archive, readable
-from lumbercalc.book.cell_value import name_of, text_of
-from lumbercalc.book.edit import BOOK, change_parts, changed_cells
-from lumbercalc.book.reader import open_workbook, read_table
 from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.sheets.sales import SALES
-from lumbercalc.book.stored import MAIN, RELATIONS
+from lumbercalc.book.xlsx.archive import Archive, readable
+from lumbercalc.book.xlsx.cell_value import name_of, text_of
+from lumbercalc.book.xlsx.edit import BOOK, change_parts, changed_cells
+from lumbercalc.book.xlsx.reader import open_workbook, read_table
+from lumbercalc.book.xlsx.stored import MAIN, RELATIONS
 from lumbercalc.faults import FileFault
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")

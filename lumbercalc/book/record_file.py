@@ -7,7 +7,7 @@ from pathlib import Path
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
-from lumbercalc.book.cell_value import LONGEST_TEXT
+from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT
 from lumbercalc.faults import FileFault
 from lumbercalc.wood.own_species import FORMULA_STARTS
 

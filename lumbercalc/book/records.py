@@ -15,7 +15,9 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.form import Field
+from lumbercalc.book.page.form import Field
+from lumbercalc.book.page.table import FIRST_ROW, Table
+from lumbercalc.book.page.validation import THICKNESSES
 from lumbercalc.book.record_file import Rows, read_rows
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
@@ -42,8 +44,6 @@ from lumbercalc.book.sheets.site_months import ROOM, WOOD
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.book.table import FIRST_ROW, Table
-from lumbercalc.book.validation import THICKNESSES
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
 from lumbercalc.wood.tally import inches_from_quarters

@@ -10,9 +10,10 @@ from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.compute import compute
+from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.inputs import QUARTERS
 from lumbercalc.book.macros import add_macros
+from lumbercalc.book.page.styles import add_styles
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import add_card
 from lumbercalc.book.sheets.checklist import CHECKLIST
@@ -43,8 +44,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import add_start
 from lumbercalc.book.sheets.summary import add_summary
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.book.stored import store
-from lumbercalc.book.styles import add_styles
+from lumbercalc.book.xlsx.stored import store
 from lumbercalc.files import write_faults, write_file
 from lumbercalc.version import VERSION
 

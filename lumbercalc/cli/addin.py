@@ -90,9 +90,9 @@ def excel(
     """
     from lumbercalc.file_checks import may_write
     from lumbercalc.files import write_file
-    from lumbercalc.hosts import excel_install as installing
-    from lumbercalc.hosts.excel_machine import this_machine
-    from lumbercalc.hosts.excel_wrappers import wrappers_text
+    from lumbercalc.hosts.excel import install as installing
+    from lumbercalc.hosts.excel.machine import this_machine
+    from lumbercalc.hosts.excel.wrappers import wrappers_text
 
     machine = this_machine()
     with one_line_faults():

@@ -12,8 +12,8 @@ import typer
 from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
 
 if TYPE_CHECKING:
-    from lumbercalc.book.check import Checked
-    from lumbercalc.book.finding import Finding
+    from lumbercalc.book.checking.check import Checked
+    from lumbercalc.book.checking.finding import Finding
 
 PER_SECOND = 1_500
 """Formulas computed, about: for the word before it starts."""
@@ -50,12 +50,12 @@ def check(
     values do not count, nor self-tests that are TRUE in the copy; "refreshed" is told of
     what else changes there: formulas that ours depend on, or that depend on ours.
     """
-    from lumbercalc.book.archive import open_archive
-    from lumbercalc.book.check import check as look_at
-    from lumbercalc.book.check_rules import self_test_findings
-    from lumbercalc.book.finding import Kind
-    from lumbercalc.book.fix_values import copy_beside, others_refreshed
-    from lumbercalc.book.fix_values import fix_values as refresh
+    from lumbercalc.book.checking.check import check as look_at
+    from lumbercalc.book.checking.finding import Kind
+    from lumbercalc.book.checking.fix_values import copy_beside, others_refreshed
+    from lumbercalc.book.checking.fix_values import fix_values as refresh
+    from lumbercalc.book.checking.rules import self_test_findings
+    from lumbercalc.book.xlsx.archive import open_archive
     from lumbercalc.file_checks import may_write
 
     with one_line_faults():

@@ -17,8 +17,8 @@ from rich.text import Text
 from lumbercalc.cli.console import one_line_faults, out, plain, steps, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
-    from lumbercalc.book.climate import Draft
-    from lumbercalc.book.climate_means import Air
+    from lumbercalc.book.logger.climate import Draft
+    from lumbercalc.book.logger.means import Air
 
 SHOWN_GAPS = 3
 RECALCULATE = (
@@ -64,7 +64,7 @@ def climate(
     Shows what was read and which rows change, then asks. A dated backup is kept; nothing else in
     the workbook is touched.
     """
-    from lumbercalc.book.climate import draft as make_draft
+    from lumbercalc.book.logger.climate import draft as make_draft
 
     with one_line_faults(), steps() as progress:
         progress.add_task("reading the log", total=None)

@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lumbercalc.book.label_paper import PAPERS, paper_of
+from lumbercalc.book.labels.paper import PAPERS, paper_of
 from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
-    from lumbercalc.book.labels import Shop
+    from lumbercalc.book.labels.labels import Shop
 
 USUAL = "1x2-5/8"
 PRINT = (
@@ -48,8 +48,8 @@ def labels(
     Without --tags, --stack or --stacks: those that are chosen on the sheet Labels. The QR code
     holds the bare tag.
     """
-    from lumbercalc.book.label_pdf import label_pdf
-    from lumbercalc.book.labels import Shop
+    from lumbercalc.book.labels.labels import Shop
+    from lumbercalc.book.labels.pdf import label_pdf
     from lumbercalc.file_checks import may_write
     from lumbercalc.files import write_file
 

@@ -25,10 +25,10 @@ def quote(
     force: Force = False,
 ) -> None:
     """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read."""
-    from lumbercalc.book.archive import open_archive
-    from lumbercalc.book.cell_value import text_of
+    from lumbercalc.book.day.report import faults_of_sale, read_sale, sale_tables
     from lumbercalc.book.one_sale import copy_of_sale, find_sale
-    from lumbercalc.book.report import faults_of_sale, read_sale, sale_tables
+    from lumbercalc.book.xlsx.archive import open_archive
+    from lumbercalc.book.xlsx.cell_value import text_of
     from lumbercalc.faults import FileFault
     from lumbercalc.file_checks import may_write
     from lumbercalc.files import write_file

@@ -16,7 +16,7 @@ from lumbercalc.cli.console import one_line_faults, out, plain, steps
 from lumbercalc.version import TEMPLATE
 
 if TYPE_CHECKING:
-    from lumbercalc.book.kept import Kept
+    from lumbercalc.book.upgrading.kept import Kept
 
 SHOWN = 5
 """Cells that are shown of those kept for one reason."""
@@ -35,7 +35,7 @@ def upgrade(
     """
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.template import save
-    from lumbercalc.book.upgrade import upgrade as bring_over
+    from lumbercalc.book.upgrading.upgrade import upgrade as bring_over
     from lumbercalc.file_checks import may_write
 
     target = file.with_name(f"{file.stem}-upgraded{file.suffix}") if new is None else new

@@ -59,7 +59,7 @@ def demo(
     force: Force = False,
 ) -> None:
     """Fill the workbook with an invented shop, compute it, and show the stacks and the sale."""
-    from lumbercalc.book.report import report as tables
+    from lumbercalc.book.day.report import report as tables
     from lumbercalc.book.sample import sample_folder
 
     with one_line_faults():
@@ -75,7 +75,7 @@ def report(
     file: Annotated[Path, typer.Argument(help="A workbook made by lumbercalc new.")],
 ) -> None:
     """Show a workbook's stacks and sale, as its stored values have them."""
-    from lumbercalc.book.report import report as tables
+    from lumbercalc.book.day.report import report as tables
 
     with one_line_faults():
         printed = list(tables(file))

@@ -1,6 +1,6 @@
 """lumbercalc in xlwings Lite: every function of the catalogue, under its own name."""
 
-from lumbercalc.hosts.excel import worksheet_function
+from lumbercalc.hosts.excel.functions import worksheet_function
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
-from lumbercalc.book.check import check
+from lumbercalc.book.checking.check import check
 from lumbercalc.book.sample import sample_folder
 from tests.benchmarks.bench_calc import running
 from tests.benchmarks.bench_sales import saved

@@ -14,8 +14,8 @@ from pathlib import Path
 import numpy as np
 import pandas as pd
 
-from lumbercalc.book.climate_log import read_log
-from lumbercalc.book.climate_means import monthly, weekly
+from lumbercalc.book.logger.log import read_log
+from lumbercalc.book.logger.means import monthly, weekly
 
 ROWS = 100_000
 KINDS = {

@@ -17,11 +17,11 @@ from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
 
+from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
-from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import build
 from tests.benchmarks.bench_calc import running
 from tests.hosts.calc.calc_session import Calc

@@ -12,10 +12,10 @@ from filelock import FileLock
 from openpyxl import load_workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.cell_value import Values
-from lumbercalc.book.compute import compute
+from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.macros import SETTINGS_SHEET
-from lumbercalc.book.table import Table
+from lumbercalc.book.page.table import Table
+from lumbercalc.book.xlsx.cell_value import Values
 
 NOW = datetime(2026, 11, 25, 10, 0)
 """When the tests save them."""

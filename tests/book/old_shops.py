@@ -12,14 +12,14 @@ from openpyxl import load_workbook
 from openpyxl.utils import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book import upgrade as upgrade_module
-from lumbercalc.book.archive import open_archive
 from lumbercalc.book.inputs import named_area
-from lumbercalc.book.old_workbook import OldCell, OldWorkbook, Place, as_old, read_old
-from lumbercalc.book.own_contents import contents_of
-from lumbercalc.book.refill import Refill
 from lumbercalc.book.template import build
-from lumbercalc.book.upgrade import bring_over, upgrade
+from lumbercalc.book.upgrading import upgrade as upgrade_module
+from lumbercalc.book.upgrading.own_contents import contents_of
+from lumbercalc.book.upgrading.refill import Refill
+from lumbercalc.book.upgrading.upgrade import bring_over, upgrade
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, Place, as_old, read_old
 
 OLD = Path(__file__).parent / "old_templates"
 FIRST, SECOND, THIRD = OLDEST = [OLD / f"template-{number}.xlsx" for number in (1, 2, 3)]

@@ -9,11 +9,11 @@ from typing import Any
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.cell_value import Values
-from lumbercalc.book.compute import compute
-from lumbercalc.book.table import FIRST_ROW, Table
+from lumbercalc.book.engine.compute import compute
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.xlsx.cell_value import Values
 
 NOT_NEEDED = ("Functions", "Curves", "Stack card", "Move plan", "Plan")
 

@@ -9,8 +9,8 @@ from typing import Any
 import pandas as pd
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template import build
 
 

@@ -11,10 +11,10 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 
 from lumbercalc.book.macros import SETTINGS_SHEET
-from lumbercalc.book.styles import add_styles
+from lumbercalc.book.page.styles import add_styles
 from tests.book import computed_once
 from tests.book.computed_once import computed_in, what_is_computed
-from tests.book.test_compute import TALLY
+from tests.book.engine.test_compute import TALLY
 
 
 def saved(path: Path, change: Callable[[Workbook], object] = lambda workbook: None) -> Path:

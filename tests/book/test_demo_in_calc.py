@@ -10,9 +10,9 @@ import openpyxl
 import pandas as pd
 import pytest
 
-from lumbercalc.book.archive import open_archive
+from lumbercalc.book.checking.self_tests import Verdict, self_tests
+from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.self_tests import Verdict, self_tests
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.move_table import PLAN_SHEET
 from lumbercalc.book.sheets.sale import PAGE
@@ -20,7 +20,7 @@ from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.self_test import PUBLISHED
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import LIGHTER, WEIGHINGS
-from lumbercalc.book.table import FIRST_ROW
+from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.sheet.dates import SERIAL_ZERO, serial
 from tests.book.stored_values import named
 from tests.hosts.calc.calc_session import Calc

@@ -19,14 +19,14 @@ from openpyxl.workbook import Workbook
 from typer.testing import CliRunner
 
 from lumbercalc.book import macros
-from lumbercalc.book.archive import open_archive
-from lumbercalc.book.edit import change_cells
 from lumbercalc.book.macros import SETTINGS, SETTINGS_SHEET
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.edit import change_cells
 from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
-from lumbercalc.hosts.excel_wrappers import SERVED_BY
+from lumbercalc.hosts.excel.wrappers import SERVED_BY
 from lumbercalc.sheet.catalogue import CATALOGUE
 from tests.book.stored_values import part_of
 

@@ -7,8 +7,8 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from lumbercalc.book.archive import open_archive
 from lumbercalc.book.one_sale import copy_of_sale, find_sale
+from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.faults import FileFault
 
 NUMBER = "S-1004"

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
-from lumbercalc.book.notes import AFTER_AS_OF
+from lumbercalc.book.page.notes import AFTER_AS_OF
 from lumbercalc.book.sheets.weighings import GAINED, LIGHTER, TOO_DRY
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, oak
 

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
-from lumbercalc.book.notes import AFTER_AS_OF
+from lumbercalc.book.page.notes import AFTER_AS_OF
 from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sold import BY_MONTH
 from lumbercalc.book.sheets.stack_advice import EMPTY

@@ -15,12 +15,12 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.form import Field
-from lumbercalc.book.layout import padded
+from lumbercalc.book.page.form import Field
+from lumbercalc.book.page.layout import padded
+from lumbercalc.book.page.styles import named_styles
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW
-from lumbercalc.book.styles import named_styles
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.template import CALCULATION_ENGINE, TABLES, THICKNESSES, build
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.limits import Limits

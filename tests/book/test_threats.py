@@ -32,20 +32,21 @@ from openpyxl.xml import functions as openpyxl_xml
 from typer.testing import CliRunner, Result
 
 import lumbercalc
-from lumbercalc.book import archive, old_workbook, stored, template
-from lumbercalc.book.archive import open_archive
-from lumbercalc.book.check_texts import texts
-from lumbercalc.book.climate_log import read_log
-from lumbercalc.book.compute import compute
-from lumbercalc.book.edit import change_cells, change_parts
-from lumbercalc.book.formula_text import Known, read_formula
-from lumbercalc.book.kept import SHEET, type_in
-from lumbercalc.book.old_workbook import OldCell, OldWorkbook, read_old
-from lumbercalc.book.own_contents import own_forms
-from lumbercalc.book.reader import open_workbook
+from lumbercalc.book import template
+from lumbercalc.book.checking.texts import texts
+from lumbercalc.book.engine.compute import compute
+from lumbercalc.book.engine.formula_text import Known, read_formula
+from lumbercalc.book.logger.log import read_log
 from lumbercalc.book.records import fill, put
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
+from lumbercalc.book.upgrading.kept import SHEET, type_in
+from lumbercalc.book.upgrading.own_contents import own_forms
+from lumbercalc.book.xlsx import archive, old_workbook, stored
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.edit import change_cells, change_parts
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, read_old
+from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
 from lumbercalc.hosts.calc.pdf import pdf_of

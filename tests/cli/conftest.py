@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from lumbercalc.book import template
-from lumbercalc.book.cell_value import Values
+from lumbercalc.book.xlsx.cell_value import Values
 
 
 @pytest.fixture

@@ -7,13 +7,13 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from lumbercalc.book.labels import Shop
+from lumbercalc.book.labels.labels import Shop
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import KEEP_APART, LABELS
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
+from tests.book.labels.test_labels import page_of, texts
 from tests.book.stored_values import put_rows
-from tests.book.test_labels import page_of, texts
 from tests.cli.commands import run
 
 

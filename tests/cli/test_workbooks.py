@@ -10,9 +10,9 @@ from typing import NamedTuple
 import pytest
 from openpyxl import load_workbook
 
+from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.sheet.catalogue import CATALOGUE
 from tests.cli.commands import assert_one_line, run
 from tests.cli.hostile_files import HOSTILE

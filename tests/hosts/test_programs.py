@@ -13,7 +13,7 @@ import pytest
 from lumbercalc.hosts import programs
 from lumbercalc.hosts.calc import office
 from lumbercalc.hosts.calc.office import CalcError
-from lumbercalc.hosts.excel_machine import ExcelError, this_machine
+from lumbercalc.hosts.excel.machine import ExcelError, this_machine
 
 GRANDCHILD = """
 import sys, time

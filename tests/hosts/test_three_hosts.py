@@ -15,12 +15,12 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.formula import ArrayFormula
 
 import lumbercalc as lc
-from lumbercalc.hosts.excel import refusal_text
+from lumbercalc.hosts.excel.functions import refusal_text
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
 from lumbercalc.sheet.refusal import MARKER
 from tests.hosts.calc.calc_session import Calc, Cell
-from tests.hosts.excel_stand_ins import call_as_excel
+from tests.hosts.excel.stand_ins import call_as_excel
 from tests.sheet.test_bad_input import BAD_INPUT, bad_arguments
 
 pytestmark = pytest.mark.calc

@@ -24,9 +24,9 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 import lumbercalc as lc
-from lumbercalc.hosts import excel
 from lumbercalc.hosts.calc import reply
 from lumbercalc.hosts.calc.packing import packed, unpacked
+from lumbercalc.hosts.excel.functions import answered
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
@@ -101,7 +101,7 @@ def by_excel(function: Function, arguments: list[Any]) -> list[Any]:
     # A range has one cell at least.
     rows = [[row if isinstance(row, list) else [row] for row in block or [[]]] for block in blocks]
     rows = [[row or [None] for row in block] for block in rows]
-    cells = list(cells_of(excel.answered(function, tuple(rows))))
+    cells = list(cells_of(answered(function, tuple(rows))))
     assert not any("failed: " in cell for cell in cells if isinstance(cell, str)), cells
     marked = [isinstance(cell, str) and cell.startswith(MARKER) for cell in cells]
     return [Refusal(cell) if mark else cell for cell, mark in zip(cells, marked, strict=True)]

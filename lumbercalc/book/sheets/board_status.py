@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import blank_around, first_note, late_among, of_named_row, text_among
+from lumbercalc.book.page.notes import (
+    blank_around,
+    first_note,
+    late_among,
+    of_named_row,
+    text_among,
+)
+from lumbercalc.book.page.table import FIRST_ROW, hidden
 from lumbercalc.book.sheets.loads import NO_LOAD
-from lumbercalc.book.table import FIRST_ROW, hidden
 
 HELD = "held"
 CUT_UP = "cut up"

@@ -8,16 +8,16 @@ from openpyxl.chart import ScatterChart
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.chart_looks import AS_OF, BAND, EMC_LINE, LIKELY, MEASURED, TARGET
-from lumbercalc.book.charts import date_chart, draw
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.chart_looks import AS_OF, BAND, EMC_LINE, LIKELY, MEASURED, TARGET
+from lumbercalc.book.page.charts import date_chart, draw
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, Column, Role
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS
 from lumbercalc.book.sheets.course import course_area
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.sheets.weighings import WEIGHINGS
-from lumbercalc.book.table import FIRST_ROW, Column, Role
 
 CARD = "Stack card"
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, chosen_or_first
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field, chosen_or_first
+from lumbercalc.book.page.table import HEADER_ROW, Column
 from lumbercalc.book.sheets.course import CURVES, DAY, FROM_STACKS, TWO_YEARS, begins, course
-from lumbercalc.book.table import HEADER_ROW, Column
 
 CURVE_ROWS = (20, 40)
 """Up to the last weighing, and from it on."""

@@ -6,8 +6,9 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
-from lumbercalc.book.notes import looks_like_a_share
+from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.notes import looks_like_a_share
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.sheets.board_status import (
     KEYS_LOST,
     NO_PARENT,
@@ -34,7 +35,6 @@ from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import GAINED, WEIGHINGS
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Table
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
 WIDTH = 6

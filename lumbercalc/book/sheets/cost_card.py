@@ -6,10 +6,12 @@ from openpyxl.chart import BarChart
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.chart_looks import AIR, Bar
-from lumbercalc.book.charts import column_chart, stand
-from lumbercalc.book.form import Field, chosen_or_first, write_form
-from lumbercalc.book.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
+from lumbercalc.book.page.chart_looks import AIR, Bar
+from lumbercalc.book.page.charts import column_chart, stand
+from lumbercalc.book.page.form import Field, chosen_or_first, write_form
+from lumbercalc.book.page.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
+from lumbercalc.book.page.styles import BARK, MOSS, RUST
+from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.waterfall import (
     CARD_SHEET,
     ENDS,
@@ -21,8 +23,6 @@ from lumbercalc.book.sheets.waterfall import (
     WATERFALL,
     both,
 )
-from lumbercalc.book.styles import BARK, MOSS, RUST
-from lumbercalc.book.table import FIRST_ROW
 
 CHOICE = [
     Field(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import looks_like_a_share
+from lumbercalc.book.page.notes import looks_like_a_share
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
 
 NO_DATE = "no ready date"

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note
+from lumbercalc.book.page.notes import first_note
+from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.cost_reckoning import (
     BY_STACK,
     NO_DATE,
@@ -12,8 +14,6 @@ from lumbercalc.book.sheets.cost_reckoning import (
     of_stack,
     reckoned,
 )
-from lumbercalc.book.table import Column, Table
-from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 LOSS = limits_of("COST_PER_BF", "degrade_pct")

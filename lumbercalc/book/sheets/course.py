@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from lumbercalc.book.block import Block
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.table import Column
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column
 
 CURVES = "Curves"
 DAY = f"{DATE};;"

@@ -8,8 +8,9 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.form import write_form
-from lumbercalc.book.layout import head, print_setup
+from lumbercalc.book.page.form import write_form
+from lumbercalc.book.page.layout import head, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.sheets.card_curve import CARD_BLOCKS, CARD_FIELDS, CARD_LINES
 from lumbercalc.book.sheets.course import CURVES
 from lumbercalc.book.sheets.stack_curves import (
@@ -19,7 +20,6 @@ from lumbercalc.book.sheets.stack_curves import (
     STACKS_FIELDS,
     add_lookups,
 )
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
 
 
 def add_curves(workbook: Workbook) -> None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.layout import head, print_setup
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
+from lumbercalc.book.page.layout import head, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 

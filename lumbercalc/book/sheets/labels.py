@@ -8,11 +8,11 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.header_footer import HeaderFooter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.layout import TITLE_ROW, print_setup
+from lumbercalc.book.page.layout import TITLE_ROW, print_setup
+from lumbercalc.book.page.styles import GRAIN
+from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.move_plan import day_in_words
-from lumbercalc.book.styles import GRAIN
-from lumbercalc.book.table import FIRST_ROW, Column, Table
 
 ACROSS, DOWN = 3, 10
 """Labels of the page."""

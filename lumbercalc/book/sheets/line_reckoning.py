@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, looks_like_a_share
+from lumbercalc.book.page.notes import first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, NO_PRICE, place
 from lumbercalc.book.sheets.sale_reckoning import CANCELLED, INVOICE, QUOTE
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, chosen_or_first, write_form
-from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, print_setup
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field, chosen_or_first, write_form
+from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, Column, Role
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.table import FIRST_ROW, Column, Role
 
 SET = "Matched set"
 MOST_CUTS = 60

@@ -8,10 +8,12 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.chart_looks import DAY, MEASURED, TARGET
-from lumbercalc.book.charts import date_chart, draw
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import GREEN, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.chart_looks import DAY, MEASURED, TARGET
+from lumbercalc.book.page.charts import date_chart, draw
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import GREEN, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.move_table import (
     FROM_STACKS,
     PLAN,
@@ -21,8 +23,6 @@ from lumbercalc.book.sheets.move_table import (
     STEP,
 )
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.book.validation import limits_of
 
 CHOICES = [
     Field(

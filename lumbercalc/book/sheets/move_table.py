@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, chosen_or_first
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field, chosen_or_first
+from lumbercalc.book.page.table import Column
 from lumbercalc.book.sheets.course import DAY
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column
 from lumbercalc.wood.moving import MOST_CANDIDATES
 
 PLAN_SHEET = "Move plan"

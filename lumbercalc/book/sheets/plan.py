@@ -7,14 +7,14 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.plan_months import CHART_ROW, CHART_ROWS, EMC_HEADER, add_months
 from lumbercalc.book.sheets.plan_options import DAMP_RH, MOLD_STARTS, PLAN, SHEET, TOP
 from lumbercalc.book.sheets.plan_rules import CAUTIONS, RULES, VERDICTS
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.book.validation import THICKNESSES, limits_of
 
 FORM_ROW = FIRST_ROW - 1
 RESULTS_COLUMN = 7

@@ -6,10 +6,10 @@ from openpyxl.chart import ScatterChart
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.chart_looks import DAY, STACK_LOOKS
-from lumbercalc.book.charts import date_chart, draw, name_at_point
-from lumbercalc.book.form import AFTER_THE_LAST
-from lumbercalc.book.layout import GREEN, ROW_HEIGHT, alignment, mark, padded
+from lumbercalc.book.page.chart_looks import DAY, STACK_LOOKS
+from lumbercalc.book.page.charts import date_chart, draw, name_at_point
+from lumbercalc.book.page.form import AFTER_THE_LAST
+from lumbercalc.book.page.layout import GREEN, ROW_HEIGHT, alignment, mark, padded
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
 from lumbercalc.book.sheets.site import PLACES
 from lumbercalc.book.sheets.stacks import DATE

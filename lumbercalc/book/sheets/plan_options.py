@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.comparison import Comparison, Section
+from lumbercalc.book.page.comparison import Comparison, Section
+from lumbercalc.book.page.table import Column
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column
-from lumbercalc.book.validation import limits_of
 
 SHEET = "Plan"
 OPTIONS = 12

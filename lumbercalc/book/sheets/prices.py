@@ -5,10 +5,10 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import print_setup
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
-from lumbercalc.book.validation import THICKNESSES, limits_of
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import print_setup
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 RATES = 7

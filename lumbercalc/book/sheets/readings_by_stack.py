@@ -7,11 +7,11 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.pagebreak import Break, ColBreak
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.layout import GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.layout import GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, TOLERANCE
 from lumbercalc.book.sheets.stacks import DATE, STACKS
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column
 
 WET_LEFT_OUT = "a wet reading is left out"
 

@@ -8,13 +8,13 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, chosen_or_first, write_form
-from lumbercalc.book.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field, chosen_or_first, write_form
+from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import QUANTITY
 from lumbercalc.book.sheets.sale_reckoning import LAPSED, PAGE_LINES, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Role
 
 SALE = "Sale"
 

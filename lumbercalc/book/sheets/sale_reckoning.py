@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, late_among, looks_like_a_share, text_among
+from lumbercalc.book.page.notes import first_note, late_among, looks_like_a_share, text_among
 from lumbercalc.book.sheets.board_status import place
 
 QUOTE, INVOICE, CANCELLED, LAPSED = "Quote", "Invoice", "Cancelled", "Lapsed quote"

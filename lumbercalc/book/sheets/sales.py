@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.sale_reckoning import (
     BASE,
     BASE_WHEN_PAID,
@@ -18,8 +20,6 @@ from lumbercalc.book.sheets.sale_reckoning import (
     total_of,
 )
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table
-from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 SALES = Table(

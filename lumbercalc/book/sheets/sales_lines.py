@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.table import Column, Table, hidden
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import line_key, place
 from lumbercalc.book.sheets.line_reckoning import (
     AMOUNT,
@@ -20,8 +22,6 @@ from lumbercalc.book.sheets.line_reckoning import (
 )
 from lumbercalc.book.sheets.sale_reckoning import INVOICE, QUOTE
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table, hidden
-from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 SURFACES = ("rough", "surfaced")

@@ -8,7 +8,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, alignment, mark, padded
+from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, alignment, mark, padded
 
 NUMBER = padded("0.####")
 COLUMNS = (

@@ -9,9 +9,9 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.layout import GREEN, mark, print_setup
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column, Table
-from lumbercalc.book.validation import limits_of
+from lumbercalc.book.page.layout import GREEN, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
 

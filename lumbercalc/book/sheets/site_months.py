@@ -9,11 +9,11 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import GREEN, RED, alignment, mark, padded
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import GREEN, RED, alignment, mark, padded
+from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES
-from lumbercalc.book.table import FIRST_ROW
-from lumbercalc.book.validation import limits_of
 
 DRIES, STILL, GAINS = "dries", "still", "gains"
 MARGIN = 1.5

@@ -5,10 +5,10 @@ from __future__ import annotations
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import RED, head, mark, print_setup
-from lumbercalc.book.table import FIRST_ROW, Column
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import RED, head, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, Column
 
 SOLD = "Sold"
 MOST_ROWS = 180

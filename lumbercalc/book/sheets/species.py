@@ -7,8 +7,8 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
-from lumbercalc.book.layout import head, print_setup
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW
+from lumbercalc.book.page.layout import head, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.wood import species
 from lumbercalc.wood.published import Figure
 

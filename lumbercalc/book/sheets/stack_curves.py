@@ -5,11 +5,11 @@ from __future__ import annotations
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field
-from lumbercalc.book.layout import alignment, padded
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field
+from lumbercalc.book.page.layout import alignment, padded
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.course import CURVES, DAY, FROM_STACKS, TWO_YEARS, begins, course
-from lumbercalc.book.table import FIRST_ROW, HEADER_ROW, Column
 
 STACKS_DRAWN = 8
 """The last rows of Stacks, as many as can be told apart."""

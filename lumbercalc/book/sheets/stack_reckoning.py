@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import blank_around
+from lumbercalc.book.page.notes import blank_around
 
 SLOWEST_BOARDS = 0.7
 """Rate of the slowest 5 % of boards against the stack's: spread of 0.22 in ln k (derived)."""

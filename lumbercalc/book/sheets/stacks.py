@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import first_note, of_named_row
+from lumbercalc.book.page.notes import first_note, of_named_row
+from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
 from lumbercalc.book.sheets.stack_reckoning import (
     ALL_BOARDS,
@@ -16,8 +18,6 @@ from lumbercalc.book.sheets.stack_reckoning import (
     WHY,
     guarded,
 )
-from lumbercalc.book.table import Column, Table
-from lumbercalc.book.validation import THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 DATE = "yyyy-mm-dd"

@@ -6,10 +6,11 @@ from openpyxl.chart import ScatterChart
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.chart_looks import AS_OF, STACK_LOOKS, TARGET
-from lumbercalc.book.charts import date_chart, draw, name_at_point
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.chart_looks import AS_OF, STACK_LOOKS, TARGET
+from lumbercalc.book.page.charts import date_chart, draw, name_at_point
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.course import course_area
 from lumbercalc.book.sheets.stack_curves import (
     STACK_COURSES,
@@ -18,7 +19,6 @@ from lumbercalc.book.sheets.stack_curves import (
     name_cell,
 )
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.version import TEMPLATE
 

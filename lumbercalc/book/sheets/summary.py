@@ -6,13 +6,13 @@ from openpyxl.chart import BarChart
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.chart_looks import BARS
-from lumbercalc.book.charts import column_chart, stand
-from lumbercalc.book.form import Field, write_form
-from lumbercalc.book.layout import RED, head, mark, print_setup
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.chart_looks import BARS
+from lumbercalc.book.page.charts import column_chart, stand
+from lumbercalc.book.page.form import Field, write_form
+from lumbercalc.book.page.layout import RED, head, mark, print_setup
+from lumbercalc.book.page.table import FIRST_ROW, Column
 from lumbercalc.book.sheets.board_status import ON_HAND
-from lumbercalc.book.table import FIRST_ROW, Column
 
 SUMMARY = "Summary"
 MOST_SORTS = 150

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from lumbercalc.book.block import Block
-from lumbercalc.book.form import Field
-from lumbercalc.book.table import Column
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.form import Field
+from lumbercalc.book.page.table import Column
 
 CARD_SHEET = "Cost card"
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.notes import AFTER_AS_OF, first_note
+from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
+from lumbercalc.book.page.table import Column, Table, hidden
+from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.stacks import DATE
-from lumbercalc.book.table import Column, Table, hidden
-from lumbercalc.book.validation import limits_of
 from lumbercalc.sheet.limits import Limits
 
 _OF_BOARD = "INDEX(sample_%s,MATCH({board},sample_board,0))"

@@ -13,8 +13,7 @@ import pytest
 from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
-from lumbercalc.book.archive import open_archive
-from lumbercalc.book.reader import open_workbook, read_table
+from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.cost_reckoning import NO_DATE
@@ -23,8 +22,9 @@ from lumbercalc.book.sheets.hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.waterfall import ENDS, LOADS_STEPS, MONEY_STEPS, WATERFALL
-from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import build, save
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.reader import open_workbook, read_table
 from tests.book.computed_once import NOW
 from tests.book.stored_values import named, rows
 

@@ -14,18 +14,18 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
-from lumbercalc.book.block import Block
-from lumbercalc.book.cell_value import Values
-from lumbercalc.book.compute import compute
+from lumbercalc.book.engine.compute import compute
+from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.readings import ELSEWHERE, NO_PIN_FIGURES, OUT_OF_RANGE, READINGS
 from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT
 from lumbercalc.book.sheets.sale import MEAN_MC, STATEMENT
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.book.stored import store
-from lumbercalc.book.table import FIRST_ROW, Table
 from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.xlsx.cell_value import Values
+from lumbercalc.book.xlsx.stored import store
 from tests.book.test_demo_in_calc import differences
 from tests.hosts.calc.calc_session import Calc
 

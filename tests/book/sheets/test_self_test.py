@@ -9,13 +9,13 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
-from lumbercalc.book.archive import open_archive
-from lumbercalc.book.compute import compute
-from lumbercalc.book.self_tests import Verdict, self_tests
+from lumbercalc.book.checking.self_tests import Verdict, self_tests
+from lumbercalc.book.engine.compute import compute
+from lumbercalc.book.page.styles import add_styles
 from lumbercalc.book.sheets import self_test
 from lumbercalc.book.sheets.self_test import EXACT, PUBLISHED, Published, add_self_test
-from lumbercalc.book.stored import store
-from lumbercalc.book.styles import add_styles
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.stored import store
 from lumbercalc.hosts.calc.office import Office, run
 from lumbercalc.sheet.catalogue import CATALOGUE
 from tests.hosts.calc.calc_session import Calc

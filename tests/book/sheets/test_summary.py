@@ -9,12 +9,12 @@ import pandas as pd
 import pytest
 
 import lumbercalc as lc
+from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.board_status import ON_HAND
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sold import BY_MONTH
 from lumbercalc.book.sheets.summary import BY_SORT, BY_SPECIES, summary_chart
-from lumbercalc.book.table import FIRST_ROW
 from lumbercalc.wood.tally_summary import TOTAL
 from tests.book.stored_values import named, rows
 

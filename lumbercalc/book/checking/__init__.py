@@ -1,0 +1,1 @@
+"""What `lumbercalc check` finds in a workbook, and the copy with fresh values."""

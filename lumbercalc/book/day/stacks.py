@@ -1,0 +1,250 @@
+"""What the stacks ask for on a day: to be weighed, to be sold, or to be looked after."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL, WET
+from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
+from lumbercalc.book.xlsx.cell_value import day_of, name_of, text_of
+from lumbercalc.sheet.refusal import is_number
+
+DAYS_WHILE_WET = 3
+DAYS_LATER = 7
+DUE = (
+    f"every {DAYS_WHILE_WET} days while over {WET} % MC, then every {DAYS_LATER} "
+    "(common practice, no source)"
+)
+"""When a stack's sample boards are due: the sheet Weighings says every few days at first, then
+weekly; over 40 % MC is where the safe rate holds."""
+
+Rows = Sequence[Mapping[str, Any]]
+"""Of a table, by the keys of its columns."""
+
+
+@dataclass
+class Weighed:
+    """A stack's weighings of one day.
+
+    Parameters
+    ----------
+    on : date
+        The day.
+    rows : list of dict
+        Of Weighings.
+    """
+
+    on: date
+    rows: list[Mapping[str, Any]]
+
+
+def interval(mc: float) -> int:
+    """Give the days after which a stack's sample boards are due again.
+
+    Parameters
+    ----------
+    mc : float [%]
+        Moisture content of the stack now.
+
+    Returns
+    -------
+    int
+        Days: common practice, no source.
+
+    Examples
+    --------
+    >>> interval(55.0), interval(40.0), interval(18.0)
+    (3, 7, 7)
+    """
+    return DAYS_WHILE_WET if mc > WET else DAYS_LATER
+
+
+def emptied(boards: Rows) -> set[str]:
+    """Name the stacks whose boards on Boards have all left them.
+
+    Parameters
+    ----------
+    boards : sequence of mapping
+        Rows of Boards.
+
+    Returns
+    -------
+    set of str
+        Stacks of which nothing is to be told, as `name_of` gives them.
+    """
+    stacked, lying = ({name_of(row[key]) for row in boards} for key in ("stack", "lies"))
+    return stacked - lying - {""}
+
+
+def latest_weighings(weighings: Rows, as_of: date | None) -> dict[str, Weighed]:
+    """Give each stack's weighings of its latest day, none after the as-of day.
+
+    Parameters
+    ----------
+    weighings : sequence of mapping
+        Rows of Weighings.
+    as_of : date or None
+        The day; None where none is typed.
+
+    Returns
+    -------
+    dict of str to Weighed
+        By stack, as `name_of` gives it.
+    """
+    latest: dict[str, Weighed] = {}
+    for row in weighings:
+        on, stack = day_of(row["date"]), name_of(row["stack"])
+        if on is None or not is_number(row["mc"]) or (as_of is not None and on > as_of):
+            continue
+        known = latest.get(stack)
+        if known is None or on > known.on:
+            latest[stack] = Weighed(on, [row])
+        elif on == known.on:
+            known.rows.append(row)
+    return latest
+
+
+def to_weigh(
+    stacks: Rows, samples: Rows, latest: Mapping[str, Weighed], as_of: date | None
+) -> Iterator[tuple[str, str, str]]:
+    """Name the stacks with sample boards that are due, all of a stack on one day.
+
+    A board that was trimmed anew has a row of its own: those weighed on the stack's latest day
+    count, and those set up since.
+
+    Parameters
+    ----------
+    stacks : sequence of mapping
+        Rows of Stacks.
+    samples : sequence of mapping
+        Rows of Sample boards.
+    latest : mapping of str to Weighed
+        By stack, from `latest_weighings`.
+    as_of : date or None
+        The day; None where none is typed.
+
+    Yields
+    ------
+    tuple
+        Stack, its boards, when it was weighed last.
+    """
+    for row in stacks:
+        set_up = {
+            text_of(sample["board"]): day_of(sample["date"])
+            for sample in samples
+            if name_of(sample["stack"]) == name_of(row["name"])
+        }
+        if as_of is None or not set_up or not is_number(row["mc_now"]) or _at_target(row):
+            continue
+        weighed = latest.get(name_of(row["name"]))
+        if weighed is None:
+            boards = list(set_up)
+            since = max((on for on in set_up.values() if on is not None), default=None)
+            told = "never"
+        else:
+            of_that_day = {name_of(each["board"]) for each in weighed.rows}
+            since = weighed.on
+            boards = [
+                board
+                for board, on in set_up.items()
+                if name_of(board) in of_that_day or (on is not None and on > since)
+            ]
+            told = f"{since}, {(as_of - since).days} days ago"
+        if since is None or (as_of - since).days >= interval(row["mc_now"]):
+            yield text_of(row["name"]), ", ".join(boards), told
+
+
+def _at_target(stack: Mapping[str, Any]) -> bool:
+    mc, target = stack["mc_now"], stack["target"]
+    return is_number(mc) and is_number(target) and bool(mc <= target)
+
+
+def ready(stacks: Rows, as_of: date | None) -> Iterator[tuple[str, str, str]]:
+    """Name the stacks at or under their target, and those whose likely day has come.
+
+    Parameters
+    ----------
+    stacks : sequence of mapping
+        Rows of Stacks.
+    as_of : date or None
+        The day; None where none is typed.
+
+    Yields
+    ------
+    tuple
+        Stack, place, why.
+    """
+    for row in stacks:
+        mc, target, likely = row["mc_now"], row["target"], day_of(row["likely"])
+        if _at_target(row):
+            told = f"{mc:.1f} % MC now, target {target:g} %"
+        elif is_number(mc) and likely is not None and as_of is not None and likely <= as_of:
+            told = f"its likely day, {likely}, has come"
+        else:
+            continue
+        yield text_of(row["name"]), text_of(row["place"]), told
+
+
+def too_fast(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str]]:
+    """Name the stacks over the safe rate, or with a board that was when it was weighed last.
+
+    Parameters
+    ----------
+    stacks : sequence of mapping
+        Rows of Stacks.
+    latest : mapping of str to Weighed
+        By stack, from `latest_weighings`.
+
+    Yields
+    ------
+    tuple
+        Stack, what it loses.
+    """
+    for row in stacks:
+        told = []
+        if row["advice"] == OVER_SAFE_RATE:
+            losses = [row[key] for key in ("loss", "loss_weighed") if is_number(row[key])]
+            if losses and is_number(row["safe"]):
+                told.append(f"{max(losses):.1f} % MC a day, safe {row['safe']:.1f}")
+            else:
+                told.append(OVER_SAFE_RATE)
+        for board in _boards(latest, row):
+            if board["note"] == TOO_FAST:
+                loss = board["loss"]
+                told.append(
+                    f"board {text_of(board['board'])} {loss:.1f}" if is_number(loss) else TOO_FAST
+                )
+        if told:
+            yield text_of(row["name"]), "; ".join(told)
+
+
+def damp(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str]]:
+    """Name the stacks in air that dries them no further, or with a board that gained weight.
+
+    Parameters
+    ----------
+    stacks : sequence of mapping
+        Rows of Stacks.
+    latest : mapping of str to Weighed
+        By stack, from `latest_weighings`.
+
+    Yields
+    ------
+    tuple
+        Stack, what is the matter.
+    """
+    for row in stacks:
+        told = [STANDS_STILL] if row["advice"] == STANDS_STILL else []
+        for board in _boards(latest, row):
+            if board["note"] == GAINED:
+                told.append(f"board {text_of(board['board'])} {board['note']}")
+        if told:
+            yield text_of(row["name"]), "; ".join(told)
+
+
+def _boards(latest: Mapping[str, Weighed], stack: Mapping[str, Any]) -> Rows:
+    weighed = latest.get(name_of(stack["name"]))
+    return weighed.rows if weighed else []

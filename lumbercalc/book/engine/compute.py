@@ -1,0 +1,270 @@
+"""Compute every formula of a workbook without a spreadsheet, our functions included."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import Any
+
+import numpy as np
+import schedula
+from formulas.functions import XlError
+from openpyxl import load_workbook
+from openpyxl.utils.cell import coordinate_to_tuple
+from openpyxl.workbook import Workbook
+
+from lumbercalc.book.engine.dependence import Dependence
+from lumbercalc.book.engine.filled_down import FilledDown
+from lumbercalc.book.engine.functions import Refusal, register
+from lumbercalc.book.engine.trim import trim
+from lumbercalc.book.page.table import Table
+from lumbercalc.book.xlsx.cell_value import CellValue, Values
+from lumbercalc.book.xlsx.old_workbook import Area, Place, address
+
+NOT_READ = "the formula cannot be read"
+CIRCULAR = "it depends on itself, directly or through other cells"
+NO_VALUE = "no value can be computed"
+FOLLOWS = "it depends on {}!{}: {}"
+
+Where = tuple[str, str]
+"""Sheet and address."""
+
+MOST_CIRCLES = 100
+"""Cells that depend on themselves and are told so; the others are said to depend on those."""
+DEEPEST_NAME = 20
+"""Defined names that stand in defined names."""
+
+
+@dataclass(frozen=True)
+class Computed:
+    """What the formulas of a workbook come to.
+
+    Parameters
+    ----------
+    values : dict
+        By sheet and address.
+    refusals : dict
+        Reason by sheet and address of each cell that our functions refuse.
+    passed_on : dict
+        For a refusal that came in from another cell: the sheet and address of that one.
+    missing : dict
+        Sheet and address of each formula that cannot be computed: why.
+    dependence : Dependence
+        Of the formulas that were computed; blank rows of tables are not among them.
+    """
+
+    values: Values
+    refusals: dict[Where, str]
+    passed_on: dict[Where, Where]
+    missing: dict[Where, str]
+    dependence: Dependence
+
+
+def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
+    """Compute the formulas of a workbook file.
+
+    Parameters
+    ----------
+    path : Path
+        An .xlsx or .xlsm file. Links to other files are not followed, macros not run.
+    tables : sequence of Table
+        Tables whose blank rows share one computation.
+
+    Returns
+    -------
+    dict
+        (sheet, address) to number, text, truth value or error text, for every formula cell.
+
+    Raises
+    ------
+    RuntimeError
+        When a formula cannot be computed.
+    """
+    computed = compute_workbook(load_workbook(path), tables)
+    for (sheet, where), why in computed.missing.items():
+        raise RuntimeError(f"no value was computed for {sheet}!{where}: {why}")
+    return computed.values
+
+
+def compute_workbook(
+    workbook: Workbook,
+    tables: Sequence[Table] = (),
+    not_given: Mapping[Where, str] | None = None,
+    sheets: Sequence[str] = (),
+) -> Computed:
+    """Compute the formulas of a workbook, as far as they can be.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        With formulas; it is cut down.
+    tables : sequence of Table
+        Tables whose blank rows share one computation.
+    not_given : mapping, optional
+        Sheet and address of formulas that are not in the workbook, and why: what depends on them
+        is not computed either.
+    sheets : sequence of str
+        Names of the sheets in the answer, where they are others than in the workbook.
+
+    Returns
+    -------
+    Computed
+        Values, and where there is none, why.
+    """
+    dropped = trim(workbook, tables)
+    with TemporaryDirectory() as folder:
+        trimmed = Path(folder) / "trimmed.xlsx"
+        workbook.save(trimmed)
+        names = dict(zip(workbook.sheetnames, sheets or workbook.sheetnames, strict=True))
+        computed = _compute(trimmed, names, not_given or {})
+    for part in dropped:
+        for letter, row in part.addresses:
+            for told in (computed.values, computed.missing, computed.refusals):
+                _share(told, part.sheet, f"{letter}{row}", f"{letter}{part.blank_row}")
+    return computed
+
+
+@contextmanager
+def _without_collector() -> Iterator[None]:
+    """Keep Python from looking for garbage: what the engine makes by the million stays in use."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
+
+
+def _share(told: dict[Where, Any], sheet: str, where: str, like: str) -> None:
+    if (sheet, like) in told:
+        told[sheet, where] = told[sheet, like]
+
+
+@dataclass(frozen=True)
+class _Collected:
+    """What the engine came to, formula by formula.
+
+    Parameters
+    ----------
+    values, refusals, passed_on
+        As in `Computed`.
+    read : dict
+        Areas that each formula reads.
+    absent : list of tuple
+        Formulas that were not computed.
+    no_values : list of tuple
+        Those that came to what no cell can hold.
+    """
+
+    values: Values = field(default_factory=dict)
+    refusals: dict[Where, str] = field(default_factory=dict)
+    passed_on: dict[Where, Where] = field(default_factory=dict)
+    read: dict[Place, list[Area]] = field(default_factory=dict)
+    absent: list[Place] = field(default_factory=list)
+    no_values: list[Place] = field(default_factory=list)
+
+
+def _compute(path: Path, sheets: Mapping[str, str], not_given: Mapping[Where, str]) -> Computed:
+    register()
+    names = {sheet.upper(): name for sheet, name in sheets.items()}
+    with _without_collector():
+        model = FilledDown().loads(str(path)).finish(complete=False)
+        solution = model.calculate()
+    found = _collected(model, solution, names)
+    dependence = Dependence(found.read)
+    not_read = {(names[sheet], where): NOT_READ for sheet, where in model.not_read}
+    missing = _why_missing(found, dependence, {**not_given, **not_read})
+    values = {where: value for where, value in found.values.items() if where not in missing}
+    return Computed(values, found.refusals, found.passed_on, missing, dependence)
+
+
+def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _Collected:
+    """Take values and refusals out of the engine, in the order in which it computed them."""
+    collected = _Collected()
+    first: dict[int, Where] = {}
+    order = {key: number for number, key in enumerate(solution)}
+    for key in sorted(model.cells, key=lambda key: order.get(key, len(order))):
+        cell = model.cells[key]
+        if cell.func is None or cell.range is None:  # a constant, or a defined name
+            continue
+        [area] = _areas(cell.range, names, "")
+        areas_read = list(_areas_read(model, cell, names, area.sheet))
+        collected.read.update(dict.fromkeys(area.places, areas_read))
+        result = solution.get(key)
+        if result is None:
+            collected.absent.extend(area.places)
+            continue
+        found = np.asarray(result.value, object).ravel()
+        for place, value in zip(area.places, found, strict=True):
+            where = (area.sheet, address(place))
+            held = _cell_value(value)
+            if held is None:
+                collected.no_values.append(place)
+                continue
+            collected.values[where] = held
+            if isinstance(value, Refusal):
+                collected.refusals[where] = value.reason
+                origin = first.setdefault(id(value), where)
+                if origin != where:
+                    collected.passed_on[where] = origin
+    return collected
+
+
+def _why_missing(
+    found: _Collected, dependence: Dependence, known: Mapping[Where, str]
+) -> dict[Where, str]:
+    """Say why formulas have no value, or one that hangs on a formula without."""
+    missing = dict(known)
+    circles = [
+        place for place in found.absent[:MOST_CIRCLES] if place in dependence.before([place])
+    ]
+    missing |= {(place[0], address(place)): CIRCULAR for place in circles}
+    missing |= {(place[0], address(place)): NO_VALUE for place in found.no_values}
+    unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
+    for place, cause in dependence.after(unknown).items():
+        why = missing[cause[0], address(cause)]
+        missing.setdefault(
+            (place[0], address(place)), FOLLOWS.format(cause[0], address(cause), why)
+        )
+    for place in found.absent:
+        missing.setdefault((place[0], address(place)), NO_VALUE)
+    return missing
+
+
+def _areas_read(
+    model: FilledDown, cell: Any, names: Mapping[str, str], own: str, depth: int = 0
+) -> Iterator[Area]:
+    """Give the areas that a formula reads, those of its defined names among them."""
+    for key, ranges in (cell.func.inputs if cell.func else {}).items():
+        named = model.cells.get(key)
+        if named is not None and named.range is None:
+            if named is not cell and depth < DEEPEST_NAME:
+                yield from _areas_read(model, named, names, own, depth + 1)
+        elif hasattr(ranges, "ranges"):
+            yield from _areas(ranges, names, own)
+
+
+def _areas(ranges: Any, names: Mapping[str, str], own: str) -> Iterator[Area]:
+    for area in ranges.ranges:
+        if sheet := names.get(area.get("sheet", own).upper()):
+            last_row, last_column = int(area["r2"]), int(area["n2"])
+            yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
+
+
+def _cell_value(value: Any) -> CellValue | None:
+    """Give what a cell can hold; None for an object of the engine, such as an area."""
+    if isinstance(value, XlError):
+        return str(value)
+    if isinstance(value, (bool, np.bool_)):
+        return bool(value)
+    if isinstance(value, (int, float, np.integer, np.floating)):
+        number = float(value)
+        return number if np.isfinite(number) else "#NUM!"
+    if value is schedula.EMPTY:
+        return ""
+    return value if isinstance(value, str) else None

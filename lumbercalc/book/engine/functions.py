@@ -1,0 +1,144 @@
+"""Our functions as the `formulas` engine calls them, and what a refused call gives there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from functools import partial
+from typing import Any
+
+import formulas
+import numpy as np
+import schedula
+from formulas import functions
+from formulas.functions import Array, Error, XlError, wrap_ranges_func, wrap_ufunc
+from formulas.functions.operators import OPERATORS
+
+from lumbercalc.book.engine import patterns, signs, steps
+from lumbercalc.book.engine.index import of_one_cell
+from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT, half_up
+from lumbercalc.sheet.call import call
+from lumbercalc.sheet.catalogue import CATALOGUE
+from lumbercalc.sheet.dates import serial
+
+
+class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
+    """What a refused call gives, #NUM! as in Calc, with the reason."""
+
+    reason = ""
+
+    @classmethod
+    def of(cls, name: str, reason: str) -> Refusal:
+        """Make one.
+
+        Parameters
+        ----------
+        name : str
+            Of the function.
+        reason : str
+            What PROBLEM says.
+
+        Returns
+        -------
+        Refusal
+            A value of its own: formulas that pass it on keep it.
+        """
+        refusal = cls("#NUM!")
+        refusal.reason = f"{name}: {reason}"
+        return refusal
+
+
+INDEX = formulas.get_functions()["INDEX"]
+JOIN = OPERATORS["&"]
+JOINING = {
+    name: function
+    for name, function in formulas.get_functions().items()
+    if name.removeprefix("_XLFN.") in ("CONCAT", "CONCATENATE", "REPLACE", "REPLACEB", "TEXTJOIN")
+}
+"""The engine's own: cells that join themselves to themselves double without an end."""
+
+
+WRITTEN_DATE = re.compile(r"\d{1,4}([-/.])\d{1,2}\1\d{1,4}")
+"""A text that a spreadsheet takes for a date where it is compared with numbers."""
+NUMBER_OF_TEXT = functions._text2num
+"""The engine's own: it makes a date of "May", and an hour of a sample board named "1a"."""
+
+
+def register() -> None:
+    """Give the engine our functions, and what it computes otherwise than Calc does."""
+    table = formulas.get_functions()
+    functions._text2num = _number_of_text
+    patterns.register()
+    signs.register()
+    steps.register()
+    table["INDEX"] = INDEX | {"function": of_one_cell(INDEX["function"])}
+    OPERATORS["&"] = _no_longer(JOIN)
+    for name, function in JOINING.items():
+        table[name] = _no_longer(function)
+    table["ROUND"] = wrap_ufunc(_rounded)  # the engine's own rounds 7.905 to 7.9
+    for name in CATALOGUE:
+        table[name] = _worksheet_function(name)
+
+
+def _no_longer(join: Callable[..., Any]) -> Callable[..., Any]:
+    """Join texts as a spreadsheet does: one that is too long for a cell is an error."""
+
+    def joined(*parts: Any) -> Any:
+        whole = join(*parts)
+        if any(isinstance(text, str) and len(text) > LONGEST_TEXT for text in np.ravel(whole)):
+            return Error.errors["#VALUE!"]
+        return whole
+
+    return joined
+
+
+def _number_of_text(cell: Any) -> Any:
+    """Read a text as a number, or as a date that is written in figures; else leave it."""
+    if isinstance(cell, str) and not WRITTEN_DATE.fullmatch(cell.strip()):
+        try:
+            return float(cell)
+        except ValueError:
+            return cell
+    return NUMBER_OF_TEXT(cell)
+
+
+def _rounded(number: float, digits: float) -> float:
+    """Round as Calc does: halves of the number's 15 digits away from zero."""
+    return float(half_up(number, int(digits))) + 0.0  # no spreadsheet has a negative zero
+
+
+def _worksheet_function(name: str) -> Callable[..., Any]:
+    def answer(*cells: Any) -> Any:
+        arguments = [_cells(cell) for cell in cells]
+        for argument in arguments:  # an error cell never reaches a function
+            found = next((c for row in argument for c in row if isinstance(c, XlError)), None)
+            if found is not None:
+                return found
+        given = [
+            argument[0][0] if len(argument) == len(argument[0]) == 1 else argument
+            for argument in arguments
+        ]
+        rows = call(name, given).rows(problem=partial(Refusal.of, name), day=serial)
+        if len(rows) == 1 and len(rows[0]) == 1:
+            return rows[0][0]
+        block = np.empty((len(rows), len(rows[0])), object)
+        block[:] = rows
+        return block.view(Array)
+
+    wrapped: Callable[..., Any] = wrap_ranges_func(answer)
+    return wrapped
+
+
+def _cells(argument: Any) -> list[list[Any]]:
+    block = np.asarray(argument, object)
+    if block.ndim < 2:
+        block = block.reshape(1, -1)
+    return [[_cell(cell) for cell in row] for row in block]
+
+
+def _cell(cell: Any) -> Any:
+    if isinstance(cell, XlError):
+        return cell
+    if isinstance(cell, np.generic):
+        return cell.item()
+    return None if cell is schedula.EMPTY else cell

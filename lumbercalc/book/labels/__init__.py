@@ -1,0 +1,1 @@
+"""Labels for boards and bundles, on label paper."""

@@ -1,0 +1,1 @@
+"""A data logger's record, read and averaged into the sheet Site."""

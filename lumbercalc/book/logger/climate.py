@@ -1,0 +1,143 @@
+"""From a data logger's file to the rows of the sheet Site: drafted first, then written."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
+
+from lumbercalc.book.logger.log import ClimateLog, Unit, read_log
+from lumbercalc.book.logger.means import Air, monthly, weekly
+from lumbercalc.book.logger.rows import Plan, find_place, months_missing, plan
+from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.sheets.site import SITE
+from lumbercalc.book.xlsx.archive import Archive, open_archive
+from lumbercalc.book.xlsx.edit import change_cells
+from lumbercalc.book.xlsx.reader import open_workbook, read_table
+from lumbercalc.book.xlsx.sheet_xml import Content
+from lumbercalc.faults import FileFault
+from lumbercalc.file_checks import may_write
+from lumbercalc.sheet.climate_table import PLACE
+from lumbercalc.sheet.readers import read_text
+from lumbercalc.wood.own_species import FORMULA_STARTS
+
+
+@dataclass(frozen=True, eq=False)
+class Draft:
+    """What a log would change in a workbook.
+
+    Parameters
+    ----------
+    archive : Archive
+        Of the workbook.
+    place : str
+        As the sheet has it, or will have it.
+    log : ClimateLog
+        What was read.
+    plan : Plan
+        Rows to write.
+    new_place : dict
+        The cell of the list of places that takes a new place.
+    too_few : list of Air
+        Months or weeks with too few days of readings; they are not written.
+    months_missing : list of int
+        Months that the place will still lack; none where it has dated rows.
+    """
+
+    archive: Archive
+    place: str
+    log: ClimateLog
+    plan: Plan
+    new_place: dict[str, Content]
+    too_few: list[Air]
+    months_missing: list[int]
+
+    def write(self, now: datetime) -> Path | None:
+        """Change the workbook; a dated backup is kept beside it.
+
+        Parameters
+        ----------
+        now : datetime
+            For the name of the backup.
+
+        Returns
+        -------
+        Path or None
+            The backup.
+
+        Raises
+        ------
+        FileFault
+            When the file cannot be changed; it is then as it was.
+        """
+        cells = {**self.plan.cells, **self.new_place}
+        return change_cells(self.archive, SITE.sheet, cells, like_row=FIRST_ROW, now=now)
+
+
+def draft(
+    log: Path,
+    workbook: Path,
+    place: str,
+    *,
+    dated: bool = False,
+    unit: Unit | None = None,
+    day_first: bool | None = None,
+    temperature: str = "",
+    humidity: str = "",
+) -> Draft:
+    """Read a log and a workbook, and decide what the one changes in the other.
+
+    Parameters
+    ----------
+    log : Path
+        A data logger's CSV file.
+    workbook : Path
+        Made by ``lumbercalc new``; it is only read.
+    place : str
+        Where the logger hung.
+    dated : bool
+        Rows by week and date instead of rows by calendar month.
+    unit, day_first, temperature, humidity
+        As `read_log` takes them.
+
+    Returns
+    -------
+    Draft
+        To be shown and written.
+
+    Raises
+    ------
+    FileFault
+        When one of the files cannot be used, or nothing would be written.
+    """
+    name = _place(place)
+    may_write(workbook, force=True)
+    archive = open_archive(workbook)
+    book = open_workbook(archive, [SITE.sheet])
+    site = read_table(book, SITE, workbook)
+    name, new_place = find_place(book, name, workbook)
+    read = read_log(log, unit=unit, day_first=day_first, temperature=temperature, humidity=humidity)
+    enough, too_few = weekly(read.air) if dated else monthly(read.air)
+    if not enough:
+        most = max(each.days for each in too_few)
+        period = "week" if dated else "month"
+        raise FileFault(f"{log}: at most {most} days of a {period} have readings; too few for it")
+    return Draft(
+        archive=archive,
+        place=name,
+        log=read,
+        plan=plan(site, name, enough, (read.first.date(), read.last.date())),
+        new_place=new_place,
+        too_few=too_few,
+        months_missing=[] if dated else months_missing(site, name, enough),
+    )
+
+
+def _place(typed: str) -> str:
+    """Check the name of a place as the records and the functions do."""
+    name = " ".join(typed.split())
+    if not name or name.startswith(FORMULA_STARTS) or ILLEGAL_CHARACTERS_RE.search(name):
+        raise FileFault(f"--place {typed[:40]!r} must be the name of a place, such as yard")
+    return read_text(PLACE, name)

@@ -1,0 +1,1 @@
+"""What any sheet is laid out with: tables, blocks, forms, styles, charts, allowed values."""

@@ -1,0 +1,138 @@
+"""Label and value pairs on sheets that are no table: named cells to type in and to read."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from openpyxl.utils import get_column_letter
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.worksheet import Worksheet
+
+from lumbercalc.book.page.layout import alignment, padded
+from lumbercalc.book.page.table import FIRST_ROW, Role
+from lumbercalc.book.page.validation import validation
+from lumbercalc.sheet.limits import Limits
+
+
+@dataclass(frozen=True)
+class Field:
+    """One labelled cell.
+
+    Parameters
+    ----------
+    name : str
+        Defined name of the cell, or "" for none.
+    label : str
+        What the shop reads, with the unit.
+    role : {"input", "result", "check"}
+        Typed, computed, or a check in words.
+    number_format : str
+        Of the cell.
+    value : object
+        First value of an input, or the formula of a result.
+    limits : Limits, optional
+        Of an input.
+    choices : str
+        Formula of a list to choose from.
+    about : str
+        Note right of the cell.
+    """
+
+    name: str
+    label: str
+    role: Role
+    number_format: str = "General"
+    value: object = None
+    limits: Limits | None = None
+    choices: str = ""
+    about: str = ""
+
+
+AFTER_THE_LAST = 10**6
+"""More rows, and columns, than a table has."""
+
+
+def chosen_or_first(choice: str, column: str) -> str:
+    """Write the formula of what a sheet shows: what was chosen, else the first that has a name.
+
+    Parameters
+    ----------
+    choice : str
+        Name of the cell in which a row's name may be typed.
+    column : str
+        Name of a table's column of names, which may have blank rows.
+
+    Returns
+    -------
+    str
+        Formula: a blank text for a table without a name.
+
+    Examples
+    --------
+    >>> chosen_or_first("card_stack", "stack_name")  # doctest: +ELLIPSIS
+    '=IF(card_stack<>"",card_stack,IFERROR(INDEX(stack_name,SUMPRODUCT(MIN(ROW(stack_name)...
+    """
+    rows = f'ROW({column})+{AFTER_THE_LAST}*({column}="")'
+    first = f"SUMPRODUCT(MIN({rows}))-{FIRST_ROW - 1}"
+    return f'=IF({choice}<>"",{choice},IFERROR(INDEX({column},{first}),""))'
+
+
+def write_form(
+    workbook: Workbook,
+    sheet: Worksheet,
+    fields: list[Field],
+    at: tuple[int, int],
+    label_columns: int = 1,
+    value_columns: int = 1,
+) -> int:
+    """Write labelled cells one under the other.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        Takes the defined names.
+    sheet : Worksheet
+        Where they stand.
+    fields : list of Field
+        From top to bottom.
+    at : tuple of int
+        Row and column of the first label.
+    label_columns, value_columns : int
+        Columns that a label and a cell reach over.
+
+    Returns
+    -------
+    int
+        The row after the last one.
+    """
+    row, column = at
+    value_column = column + label_columns
+    letter = get_column_letter(value_column)
+    for field in fields:
+        label, cell = sheet.cell(row, column), sheet.cell(row, value_column)
+        about = sheet.cell(row, value_column + value_columns)
+        label.value, label.style = field.label, "lc label"
+        cell.style, cell.number_format = f"lc {field.role}", padded(field.number_format)
+        cell.alignment = alignment(field.number_format)
+        cell.value = field.value  # type: ignore[assignment]
+        if field.about:
+            about.value, about.style = field.about, "lc lead"
+        if field.role == "input":
+            rule = validation(field.limits, field.choices, field.label, "")
+            if rule is not None:
+                rule.add(cell.coordinate)
+                sheet.add_data_validation(rule)
+        if field.name:
+            workbook.defined_names[field.name] = DefinedName(
+                field.name, attr_text=f"'{sheet.title}'!${letter}${row}"
+            )
+        for first, columns in ((column, label_columns), (value_column, value_columns)):
+            for number in range(first + 1, first + columns):
+                sheet.cell(row, number).style = sheet.cell(row, first).style
+            if columns > 1:
+                sheet.merge_cells(
+                    start_row=row, end_row=row, start_column=first, end_column=first + columns - 1
+                )
+        row += 1
+    return row

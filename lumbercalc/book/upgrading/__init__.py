@@ -1,0 +1,1 @@
+"""A workbook of an older template brought into a new one."""

@@ -1,0 +1,300 @@
+"""Read everything a shop may have in a workbook: values, formulas as texts, names, remarks."""
+
+from __future__ import annotations
+
+import posixpath
+import zipfile
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from pathlib import Path
+from typing import Any
+
+from defusedxml.ElementTree import fromstring
+from openpyxl.utils.cell import get_column_letter, range_boundaries
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.formula import ArrayFormula
+
+from lumbercalc.book.xlsx.archive import Archive, readable
+from lumbercalc.book.xlsx.reader import open_workbook
+from lumbercalc.book.xlsx.stored import MAIN, PACKAGE_RELATIONS, sheet_files
+from lumbercalc.faults import FileFault
+
+MOST_PLACES = 20_000_000
+"""Cells of a sheet, blank ones before its last ones too; 5,000 boards take half a million."""
+MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384
+"""Of a sheet of a spreadsheet."""
+LONGEST_FORMULAS = 300_000_000
+"""Characters of all formulas of a sheet: one formula may be shared by a million cells."""
+LARGEST_NAME = 200_000
+"""Cells; a name of more is none of the template's."""
+
+Place = tuple[str, int, int]
+"""Sheet, row, column."""
+
+
+@dataclass(frozen=True)
+class OldCell:
+    """What stands in a cell.
+
+    Parameters
+    ----------
+    value : object
+        Typed, or stored beside the formula; None where a formula has none.
+    formula : str
+        With "=" in front; "" where the value was typed.
+    area : str
+        Address of the cells that an array formula fills; "" for any other.
+    """
+
+    value: Any
+    formula: str = ""
+    area: str = ""
+
+
+@dataclass(frozen=True)
+class Area:
+    """Cells of a defined name.
+
+    Parameters
+    ----------
+    sheet : str
+        Where they are.
+    first_column, first_row, last_column, last_row : int
+        Both ends belong to it.
+    """
+
+    sheet: str
+    first_column: int
+    first_row: int
+    last_column: int
+    last_row: int
+
+    @property
+    def height(self) -> int:
+        """Rows of it."""
+        return self.last_row - self.first_row + 1
+
+    @property
+    def width(self) -> int:
+        """Columns of it."""
+        return self.last_column - self.first_column + 1
+
+    @property
+    def places(self) -> list[Place]:
+        """Its cells, row by row."""
+        return [
+            (self.sheet, row, column)
+            for row in range(self.first_row, self.last_row + 1)
+            for column in range(self.first_column, self.last_column + 1)
+        ]
+
+
+@dataclass(frozen=True)
+class OldWorkbook:
+    """A workbook as it was found.
+
+    Parameters
+    ----------
+    cells : dict
+        Every cell that holds something, by sheet, row and column, sheet by sheet.
+    names : dict
+        Defined names of cells.
+    other_names : dict
+        Defined names of anything else, as texts.
+    comments : dict
+        Texts of the notes on cells.
+    pictures : list of str
+        Parts of the archive that are pictures.
+    """
+
+    cells: dict[Place, OldCell]
+    names: dict[str, Area]
+    other_names: dict[str, str] = field(default_factory=dict)
+    comments: dict[Place, str] = field(default_factory=dict)
+    pictures: list[str] = field(default_factory=list)
+
+    @cached_property
+    def rows(self) -> dict[tuple[str, int], dict[int, OldCell]]:
+        """The cells of each row by column, by sheet and row."""
+        rows: dict[tuple[str, int], dict[int, OldCell]] = {}
+        for (sheet, row, column), cell in self.cells.items():
+            rows.setdefault((sheet, row), {})[column] = cell
+        return rows
+
+    @cached_property
+    def last_rows(self) -> dict[tuple[str, int], int]:
+        """The last row that holds something, by sheet and column."""
+        last: dict[tuple[str, int], int] = {}
+        for sheet, row, column in self.cells:
+            last[sheet, column] = max(row, last.get((sheet, column), 0))
+        return last
+
+    def value(self, name: str) -> Any:
+        """Give the value of the first cell of a name.
+
+        Parameters
+        ----------
+        name : str
+            Defined or not.
+
+        Returns
+        -------
+        object
+            None where it is blank, or there is no such name.
+        """
+        area = self.names.get(name)
+        if area is None:
+            return None
+        cell = self.cells.get((area.sheet, area.first_row, area.first_column))
+        return None if cell is None or cell.value == "" else cell.value
+
+
+def read_old(archive: Archive) -> OldWorkbook:
+    """Read a workbook that a template made and a shop changed.
+
+    Parameters
+    ----------
+    archive : Archive
+        From `open_archive`, of a file saved by any spreadsheet.
+
+    Returns
+    -------
+    OldWorkbook
+        Formulas as texts with the values that are stored beside them: nothing is computed.
+
+    Raises
+    ------
+    FileFault
+        When the file cannot be read.
+    """
+    path = archive.path
+    values = open_workbook(archive, [])
+    formulas = open_workbook(archive, [], formulas=True)
+    with readable(path):
+        stored = {place: value for place, value, _ in _cells(values, path) if value is not None}
+        cells: dict[Place, OldCell] = {}
+        for place, value, is_formula in _cells(formulas, path):
+            if is_formula:
+                text = value if isinstance(value, str) else str(getattr(value, "text", "") or "")
+                area = value.ref if isinstance(value, ArrayFormula) else ""
+                cells[place] = OldCell(stored.get(place), "=" + text.removeprefix("="), area)
+            elif value not in (None, ""):
+                cells[place] = OldCell(value)
+        names, other = _names(formulas)
+        with archive.parts() as parts:
+            comments = dict(_comments(parts))
+            pictures = [name for name in parts.namelist() if name.startswith("xl/media/")]
+    return OldWorkbook(cells, names, other, comments, pictures)
+
+
+def as_old(workbook: Workbook) -> OldWorkbook:
+    """Take a workbook that is being built as one that was found.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        From `template.build`.
+
+    Returns
+    -------
+    OldWorkbook
+        Its cells and names.
+    """
+    cells = {
+        (sheet.title, cell.row, cell.column): OldCell(None, str(cell.value))
+        if cell.data_type == "f"
+        else OldCell(cell.value)
+        for sheet in workbook.worksheets
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.value not in (None, "")
+    }
+    return OldWorkbook(cells, *_names(workbook))
+
+
+def address(place: Place) -> str:
+    """Write a cell's address.
+
+    Parameters
+    ----------
+    place : tuple
+        Sheet, row and column.
+
+    Returns
+    -------
+    str
+        Such as "C7".
+    """
+    return f"{get_column_letter(place[2])}{place[1]}"
+
+
+def _cells(workbook: Workbook, path: Path) -> Iterator[tuple[Place, Any, bool]]:
+    """Give the cells that the file has; what it says of a sheet's size is not believed."""
+    for sheet in workbook.worksheets:
+        sheet.reset_dimensions()
+        places = characters = 0
+        for number, row in enumerate(sheet.iter_rows(), 1):
+            places += len(row)
+            if number > MOST_ROWS or len(row) > MOST_COLUMNS or places > MOST_PLACES:
+                raise FileFault(
+                    f"{path}: the sheet {sheet.title[:40]!r} reaches further than {MOST_PLACES:,} "
+                    "cells; clear what stands far from the tables"
+                )
+            for cell in row:
+                if cell.value is not None:
+                    place = (sheet.title, int(cell.row), int(cell.column))
+                    is_formula = cell.data_type == "f"
+                    characters += len(str(cell.value)) if is_formula else 0
+                    if characters > LONGEST_FORMULAS:
+                        raise FileFault(
+                            f"{path}: the formulas of {sheet.title[:40]!r} are longer than "
+                            f"{LONGEST_FORMULAS:,} characters"
+                        )
+                    yield place, cell.value, is_formula
+
+
+def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
+    names: dict[str, Area] = {}
+    other: dict[str, str] = {}
+    for name, defined in workbook.defined_names.items():
+        areas = _areas(defined.destinations, workbook.sheetnames)
+        if len(areas) == 1:
+            names[name] = areas[0]
+        else:
+            other[name] = defined.attr_text or ""
+    return names, other
+
+
+def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[Area]:
+    areas = []
+    try:
+        bounded = [(sheet, range_boundaries(text.replace("$", ""))) for sheet, text in destinations]
+    except (AttributeError, ValueError):  # a name of a formula
+        return []
+    for sheet, bounds in bounded:
+        if sheet in sheets and None not in bounds:
+            left, top, right, bottom = (int(number or 0) for number in bounds)
+            if (right - left + 1) * (bottom - top + 1) <= LARGEST_NAME:
+                areas.append(Area(sheet, left, top, right, bottom))
+    return areas
+
+
+def _comments(archive: zipfile.ZipFile) -> Iterator[tuple[Place, str]]:
+    """Give the notes on cells, which stand in parts of their own."""
+    parts = set(archive.namelist())
+    for part, sheet in sheet_files(archive).items():
+        folder, file = posixpath.split(part)
+        relations = f"{folder}/_rels/{file}.rels"
+        if relations not in parts:
+            continue
+        for relation in fromstring(archive.read(relations)).iter(
+            f"{{{PACKAGE_RELATIONS}}}Relationship"
+        ):
+            target = posixpath.normpath(posixpath.join(folder, relation.get("Target", "")))
+            target = target.removeprefix("/")
+            if relation.get("Type", "").endswith("/comments") and target in parts:
+                for comment in fromstring(archive.read(target)).iter(f"{{{MAIN}}}comment"):
+                    left, top, _, _ = range_boundaries(comment.get("ref", "A1"))
+                    text = "".join(part.text or "" for part in comment.iter(f"{{{MAIN}}}t"))
+                    yield (sheet, int(top or 1), int(left or 1)), text

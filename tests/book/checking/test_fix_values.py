@@ -1,0 +1,212 @@
+"""Refreshing stored values in a copy: they become right, and nothing else changes by a byte."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook, load_workbook
+from openpyxl.chart import BarChart, Reference
+from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book.checking.check import check
+from lumbercalc.book.checking.finding import Kind
+from lumbercalc.book.checking.fix_values import copy_beside, fix_values
+from lumbercalc.book.checking.fresh import compute_anew
+from lumbercalc.faults import FileFault
+from tests.book.checking.test_check import RIGHT, RIGHT_STORED, Cells, book, run
+from tests.hosts.calc.calc_session import Calc
+
+NOW = datetime(2026, 11, 20, 10, 0)
+REFRESHED = "mine-refreshed.xlsx"
+
+
+def values(path: Path) -> dict[str, object]:
+    """What is stored in the cells of the first sheet."""
+    [sheet, *_] = load_workbook(path, data_only=True).worksheets
+    return {cell.coordinate: cell.value for row in sheet.iter_rows() for cell in row}
+
+
+def parts(path: Path) -> dict[str, bytes]:
+    with zipfile.ZipFile(path) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
+
+
+@pytest.mark.parametrize(
+    "stored", [None, {"D2": 5.0, "D3": 749.0, "A4": 754.0}, {"D2": "#NAME?", "D3": "", "A4": "x"}]
+)
+def test_missing_and_stale_values_become_right(tmp_path: Path, stored: Cells | None) -> None:
+    path = book(tmp_path / "mine.xlsx", RIGHT, stored)
+    before = path.read_bytes()
+    result = run(path, "--fix-values")
+    assert result.exit_code == 0, result.output
+    assert "stale         Mine!D2" in result.stdout
+    assert f"wrote {tmp_path / REFRESHED}" in result.stdout
+    copy = tmp_path / REFRESHED
+    found = values(copy)
+    assert {address: found[address] for address in RIGHT_STORED} == RIGHT_STORED
+    assert check(copy).findings == []
+    assert (path.read_bytes(), sorted(each.name for each in tmp_path.iterdir())) == (
+        before, [REFRESHED, "mine.xlsx"])  # fmt: skip
+
+
+def test_self_tests_are_those_of_the_copy(tmp_path: Path) -> None:
+    cells = {"A1": "=EMC(70,50)", "B1": "=A1>9", "B2": "=A1>10"}
+    path = book(tmp_path / "mine.xlsx", cells, test_one="Mine!$B$1")
+    result = run(path, "--fix-values")
+    assert (result.exit_code, "self-test" in result.stdout) == (0, True), result.output
+    path = book(tmp_path / "two.xlsx", cells, test_one="Mine!$B$1", test_two="Mine!$B$2")
+    assert run(path, "--fix-values").exit_code == 1  # the second is FALSE in the copy too
+
+
+def test_a_workbook_that_was_saved_meanwhile_is_left_alone(tmp_path: Path) -> None:
+    path = book(tmp_path / "mine.xlsx", RIGHT)
+    fresh = compute_anew(path, lambda _: None)
+    book(path, RIGHT | {"A9": 9})
+    with pytest.raises(FileFault, match="the file was changed meanwhile; try again"):
+        fix_values(fresh, tmp_path / "new.xlsx", NOW)
+    assert [each.name for each in tmp_path.iterdir()] == ["mine.xlsx"]
+
+
+def test_values_of_every_type_are_stored(tmp_path: Path) -> None:
+    cells = {
+        "A1": "=EMC(70,50)",
+        "A2": '=READINESS(B1:B4,8)&" <&>"',
+        "A3": "=EMC(70,50)>9",
+        "A4": "=EMC(70,140)",
+        "A5": '=IF(EMC(70,50)>1,"","x")',
+        "B1": 8, "B2": 8, "B3": 8, "B4": 8,
+    }  # fmt: skip
+    path = book(tmp_path / "mine.xlsx", cells)
+    assert run(path, "--fix-values", "--to", tmp_path / "new.xlsx").exit_code == 1  # A4 refuses
+    found = values(tmp_path / "new.xlsx")
+    assert found["A1"] == pytest.approx(9.24228742257097, rel=1e-12)
+    assert isinstance(found["A2"], str)
+    assert found["A2"].endswith(" <&>")
+    assert found["A3"] is True
+    assert (found["A4"], found["A5"]) == ("#NUM!", None)
+    assert b'<c r="A5" t="str">' in parts(tmp_path / "new.xlsx")["xl/worksheets/sheet1.xml"]
+    assert [each.kind for each in check(tmp_path / "new.xlsx").findings] == [Kind.REFUSED]
+
+
+def decorated(path: Path) -> Path:
+    """A workbook with a chart, a style, a name, a comment-like text and two stale values."""
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    sheet.title = "Mine"
+    for row in range(1, 6):
+        sheet[f"A{row}"].value = 40 + row
+        sheet[f"B{row}"].value = f"=EMC(70,A{row})"
+        sheet[f"B{row}"].number_format = "0.00"
+    sheet["D1"].value = "=SUM(A1:A5)"
+    chart = BarChart()
+    chart.add_data(Reference(sheet, range_string="Mine!$B$1:$B$5"))
+    sheet.add_chart(chart, "F2")
+    workbook.create_sheet("Other")["A1"].value = "=1+1"
+    workbook.defined_names["air"] = DefinedName("air", attr_text="Mine!$A$1")
+    workbook.save(path)
+    fresh = compute_anew(path, lambda _: None)
+    whole = path.with_name("whole.xlsx")
+    fix_values(fresh, whole, NOW)
+    content = parts(whole)
+    text = content["xl/worksheets/sheet1.xml"].decode()
+    text, count = re.subn(r"(<c r=\"B[24]\".*?<v>)[^<]+", r"\g<1>1.5", text)
+    assert count == 2
+    text = re.sub(r"(<c r=\"D1\".*?<v>)[^<]+", r"\g<1>77", text)
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, part in (content | {"xl/worksheets/sheet1.xml": text.encode()}).items():
+            archive.writestr(name, part)
+    whole.unlink()
+    return path
+
+
+def test_only_the_values_that_differ_change(tmp_path: Path) -> None:
+    path = decorated(tmp_path / "mine.xlsx")
+    fresh = compute_anew(path, lambda _: None)
+    assert fix_values(fresh, tmp_path / REFRESHED, NOW) == 2
+    before, after = parts(path), parts(tmp_path / REFRESHED)
+    assert list(before) == list(after)
+    assert [name for name in before if before[name] != after[name]] == ["xl/worksheets/sheet1.xml"]
+    old, new = (
+        re.split(r"(?=<c r=)", each["xl/worksheets/sheet1.xml"].decode())
+        for each in (before, after)
+    )
+    differing = [(was, now) for was, now in zip(old, new, strict=True) if was != now]
+    assert [re.findall(r'^<c r="(\w+)"', was) for was, _ in differing] == [["B2"], ["B4"]]
+    for was, now in differing:
+        assert re.sub("<v>.*?</v>", "", was) == re.sub("<v>.*?</v>", "", now)
+    assert b"<v>77</v>" in after["xl/worksheets/sheet1.xml"]  # nothing to do with our functions
+
+
+def test_what_cannot_be_computed_keeps_its_value(tmp_path: Path) -> None:
+    cells = {"A1": "=OFFSET(B1,1,0)", "A2": "=EMC(70,A1)", "A3": "=EMC(70,50)"}
+    path = book(tmp_path / "mine.xlsx", cells, {"A1": 60.0, "A2": 11.25, "A3": 1.0})
+    assert run(path, "--fix-values").exit_code == 1
+    found = values(tmp_path / REFRESHED)
+    assert (found["A1"], found["A2"]) == (60, 11.25)
+    assert found["A3"] == pytest.approx(9.24228742257097)
+
+
+def test_the_mark_to_compute_anew_goes_when_all_was(tmp_path: Path) -> None:
+    path = book(tmp_path / "mine.xlsx", RIGHT)
+    assert b'fullCalcOnLoad="1"' in parts(path)["xl/workbook.xml"]
+    run(path, "--fix-values")
+    assert b"fullCalcOnLoad" not in parts(tmp_path / REFRESHED)["xl/workbook.xml"]
+    bad = book(tmp_path / "bad.xlsx", {"A1": "=EMC(70,OFFSET(B1,0,0))", "A2": "=EMC(70,50)"})
+    run(bad, "--fix-values")
+    assert b'fullCalcOnLoad="1"' in parts(copy_beside(bad))["xl/workbook.xml"]
+
+
+def test_no_file_is_written_over(tmp_path: Path) -> None:
+    path = book(tmp_path / "mine.xlsx", RIGHT)
+    (tmp_path / REFRESHED).write_text("the shop's own")
+    for options in (["--fix-values"], ["--fix-values", "--to", str(path)]):
+        result = run(path, *options)
+        assert result.exit_code == 2
+        assert "there is a file already" in result.stderr
+    assert (tmp_path / REFRESHED).read_text() == "the shop's own"
+    fresh = compute_anew(path, lambda _: None)
+    with pytest.raises(FileFault, match="there is a file already"):
+        fix_values(fresh, tmp_path / REFRESHED, NOW)
+
+
+@pytest.mark.parametrize(
+    ("options", "told"),
+    [
+        (["--to", "new.xlsx"], "--to names the copy of --fix-values"),
+        (["--fix-values", "--to", "new.xlsm"], "must end in .xlsx"),
+        (["--fix-values", "--to", "none/new.xlsx"], "there is no folder none"),
+    ],
+)
+def test_bad_use_is_told(tmp_path: Path, options: list[str], told: str) -> None:
+    path = book(tmp_path / "mine.xlsx", RIGHT)
+    result = run(path, *options)
+    assert result.exit_code == 2
+    assert told in result.stderr
+
+
+def test_calc_opens_the_copy_and_agrees(calc: Calc, tmp_path: Path) -> None:
+    path = decorated(tmp_path / "mine.xlsx")
+    fix_values(compute_anew(path, lambda _: None), tmp_path / REFRESHED, NOW)
+    calc.open(tmp_path / REFRESHED)
+    opened = [calc.read("Mine")[f"B{row}"].value for row in range(1, 6)]
+    calc.calculate()
+    computed = [calc.read("Mine")[f"B{row}"].value for row in range(1, 6)]
+    assert opened == pytest.approx(computed, rel=1e-9)
+    assert opened == [values(tmp_path / REFRESHED)[f"B{row}"] for row in range(1, 6)]
+
+
+def test_every_stored_value_that_changes_is_told(tmp_path: Path) -> None:
+    cells = {"A1": 50, "A2": "=A1+10", "A3": "=EMC(70,A2)", "A4": "=A3*2", "A5": "=A1*2"}
+    stored = {"A2": 61.0, "A3": 1.0, "A4": 2.0, "A5": 3.0}  # A5 has nothing to do with ours
+    path = book(tmp_path / "mine.xlsx", cells, stored)
+    lines = run(path, "--fix-values").stdout.splitlines()
+    told = [line for line in lines if line.startswith(("stale", "refreshed"))]
+    assert [line.split(": ")[0].split() for line in told] == [
+        ["stale", "Mine!A3"], ["refreshed", "Mine!A2"], ["refreshed", "Mine!A4"]
+    ]  # fmt: skip
+    assert "Mine!A2: stored 61, fresh 60" in told[1]
+    assert "3 stored values refreshed" in lines[-1]

@@ -1,0 +1,103 @@
+"""Cells named test_...: what is stored there, where they are, and the exit status of check."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from pathlib import Path
+
+import pytest
+from openpyxl import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+from typer.testing import CliRunner, Result
+
+from lumbercalc.book.checking.self_tests import SelfTest, Verdict, self_tests
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.cli import app
+from lumbercalc.faults import FileFault
+
+
+def book(path: Path, values: Mapping[str, object], areas: Mapping[str, str] = {}) -> Path:
+    """A workbook with a named cell for each value, and further names."""
+    workbook = Workbook()
+    sheet = workbook.create_sheet("Self tests")
+    named = dict(areas or {})
+    for row, (name, value) in enumerate(values.items(), 1):
+        sheet.cell(row, 2).value = value  # type: ignore[assignment]
+        named[name] = f"'Self tests'!$B${row}"
+    for name, area in named.items():
+        workbook.defined_names[name] = DefinedName(name, attr_text=area)
+    workbook.save(path)
+    return path
+
+
+def run(path: Path) -> Result:
+    return CliRunner().invoke(app, ["check", str(path)])
+
+
+@pytest.mark.parametrize(
+    ("value", "verdict", "detail"),
+    [
+        (True, Verdict.OK, "Self tests!B1"),
+        (1, Verdict.OK, "Self tests!B1"),  # TRUE as Calc stores it
+        (False, Verdict.NOT_TRUE, "Self tests!B1 is FALSE"),
+        (0, Verdict.NOT_TRUE, "Self tests!B1 is FALSE"),
+        (2, Verdict.NOT_TRUE, "Self tests!B1 is 2"),
+        ("TRUE", Verdict.NOT_TRUE, "Self tests!B1 is 'TRUE'"),
+        (None, Verdict.NOT_TRUE, "Self tests!B1 is blank"),
+        ("=1=1", Verdict.NOT_TRUE, "Self tests!B1 is blank"),  # nothing stored beside the formula
+        ("#NAME?", Verdict.ERROR, "Self tests!B1 is #NAME?"),
+        ("#INPUT: width_in is 0 in", Verdict.ERROR, "Self tests!B1 is #INPUT: width_in is 0 in"),
+    ],
+)
+def test_a_cell_is_judged_by_what_is_stored(
+    tmp_path: Path, value: object, verdict: Verdict, detail: str
+) -> None:
+    path = book(tmp_path / "book.xlsx", {"test_emc": value})
+    assert self_tests(open_archive(path)) == [SelfTest("test_emc", verdict, detail)]
+    assert run(path).exit_code == (0 if verdict is Verdict.OK else 1)
+
+
+@pytest.mark.parametrize(
+    ("area", "detail"),
+    [
+        ("'Self tests'!$B$1:$B$3", "test_emc names Self tests!$B$1:$B$3; it must be one cell"),
+        ("#REF!", "the cell named test_emc is missing from the workbook"),
+        ("'Gone'!$B$1", "the cell named test_emc is missing from the workbook"),
+    ],
+)
+def test_a_name_that_is_no_cell_is_an_error(tmp_path: Path, area: str, detail: str) -> None:
+    path = book(tmp_path / "book.xlsx", {"test_tally": True}, {"test_emc": area})
+    [found, other] = self_tests(open_archive(path))
+    assert found == SelfTest("test_emc", Verdict.ERROR, detail)
+    assert other.verdict is Verdict.OK
+    assert run(path).exit_code == 1
+
+
+def test_names_are_taken_in_any_case_and_others_are_left_alone(tmp_path: Path) -> None:
+    path = book(tmp_path / "book.xlsx", {"Test_B": True, "TEST_A": True, "latest_c": False})
+    assert [each.name for each in self_tests(open_archive(path))] == ["TEST_A", "Test_B"]
+    assert run(path).exit_code == 0
+
+
+def test_a_workbook_without_self_tests_passes(tmp_path: Path) -> None:
+    path = book(tmp_path / "book.xlsx", {"as_of": True})
+    assert self_tests(open_archive(path)) == []
+    assert run(path).exit_code == 0
+
+
+def test_one_that_fails_is_shown_among_the_others(tmp_path: Path) -> None:
+    path = book(tmp_path / "book.xlsx", {"test_emc": True, "test_tally": False})
+    result = run(path)
+    assert result.exit_code == 1
+    [line, summary] = result.stdout.splitlines()
+    assert line == "self-test     test_tally: Self tests!B2 is FALSE"
+    assert summary.endswith("1 found: 1 self-test")
+
+
+def test_what_is_no_workbook_is_refused(tmp_path: Path) -> None:
+    (tmp_path / "book.xlsx").write_text("test_emc,TRUE\n")
+    with pytest.raises(FileFault, match="not a workbook that can be read"):
+        self_tests(open_archive(tmp_path / "book.xlsx"))
+    result = run(tmp_path / "book.xlsx")
+    assert result.exit_code == 2
+    assert "not a workbook" in result.stderr

@@ -1,0 +1,240 @@
+"""Labels: the grid of each paper, what stands on a label, and the PDF as it is read back."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import cv2
+import numpy as np
+import openpyxl
+import pypdf
+import pytest
+import segno
+from numpy.typing import NDArray
+
+from lumbercalc.book.labels.labels import Label, Shop
+from lumbercalc.book.labels.paper import PAGE_HEIGHT, PAGE_WIDTH, PAPERS, Paper, paper_of
+from lumbercalc.book.labels.pdf import QUIET, code, label_pdf
+from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.sheets.labels import LABELS, LINES
+from lumbercalc.faults import FileFault
+
+POINT = 1 / 72
+"""Inch."""
+
+EVERY_PAPER = pytest.mark.parametrize("paper", PAPERS.values(), ids=list(PAPERS))
+NAMES = ("WA-07", "Walnut 1", "OA-52", "WB-B1")
+
+
+def labels(count: int) -> list[Label]:
+    return [
+        Label(f"T-{n:03}", ("Walnut, black", f"8/4, log WA, cut {n}", "9.6 % MC 2026-11-19, S"))
+        for n in range(count)
+    ]
+
+
+# Paper
+
+
+@pytest.mark.parametrize(("size", "count"), [("1x2-5/8", 30), ("1-1/3x4", 14), ("2x4", 10),
+                                             ("3-1/3x4", 6)])  # fmt: skip
+def test_labels_on_a_letter_page(size: str, count: int) -> None:
+    # the counts and sizes that such sheets are sold by: common practice, no source
+    assert PAPERS[size].count == count
+
+
+@EVERY_PAPER
+def test_grid_fills_the_page_with_equal_margins(paper: Paper) -> None:
+    page, left, top = paper.place(paper.count - 1)
+    assert page == 0
+    assert left + paper.width + paper.left == pytest.approx(PAGE_WIDTH, abs=1e-12)
+    assert top + paper.height + paper.top == pytest.approx(PAGE_HEIGHT, abs=1e-12)
+    assert min(paper.left, paper.top) > 0.1
+    assert paper.across >= paper.width
+
+
+@EVERY_PAPER
+def test_no_label_lies_on_another(paper: Paper) -> None:
+    places = [paper.place(number) for number in range(2 * paper.count)]
+    assert len(set(places)) == len(places)
+    for page, left, top in places:
+        for other_page, other_left, other_top in places:
+            beside = abs(left - other_left) >= paper.width - 1e-9
+            below = abs(top - other_top) >= paper.height - 1e-9
+            same = (page, left, top) == (other_page, other_left, other_top)
+            assert same or page != other_page or beside or below
+
+
+def test_size_is_read_as_people_write_it() -> None:
+    assert paper_of("1 x 2-5/8 in") is PAPERS["1x2-5/8"]
+    with pytest.raises(ValueError, match=r"'3x5' is not known.*1x2-5/8 \(30 a page\)"):
+        paper_of("3x5")
+
+
+# QR code
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_code_is_read_back_as_the_bare_name(name: str) -> None:
+    assert cv2.QRCodeDetector().detectAndDecode(picture(np.array(code(name))))[0] == name
+
+
+def picture(modules: NDArray[Any]) -> NDArray[np.uint8]:
+    white = np.pad(modules, QUIET)
+    grey = np.where(white, 0, 255).astype(np.uint8)
+    return np.repeat(np.repeat(grey, 8, axis=0), 8, axis=1)
+
+
+# PDF
+
+
+def write(path: Path, made: list[Label], paper: Paper, *, skip: int = 0) -> int:
+    """Write labels to a file; how many pages it has."""
+    path.write_bytes(label_pdf(made, paper, skip=skip))
+    return len(pypdf.PdfReader(path).pages)
+
+
+def page_of(path: Path, number: int = 0) -> pypdf.PageObject:
+    return pypdf.PdfReader(path).pages[number]
+
+
+def texts(page: pypdf.PageObject) -> dict[str, tuple[float, float]]:
+    """Each text with its left end and its foot, in inches from the page's left and top edge."""
+    found: dict[str, tuple[float, float]] = {}
+
+    def visit(text: str, _: Any, place: list[float], *others: Any) -> None:
+        if text.strip():
+            found[text.strip()] = (place[4] * POINT, PAGE_HEIGHT - place[5] * POINT)
+
+    page.extract_text(visitor_text=visit)
+    return found
+
+
+def filled(page: pypdf.PageObject) -> NDArray[np.float64]:
+    """Rectangles of the codes: left, top, width and height in inches."""
+    content = page.get_contents()
+    assert content is not None
+    found = [[float(x) * POINT for x in numbers] for numbers, name in content.operations
+             if name == b"re"]  # fmt: skip
+    left, foot, width, height = np.array(found).T
+    return np.array([left, PAGE_HEIGHT - foot - height, width, height]).T
+
+
+@EVERY_PAPER
+def test_every_label_of_the_file_stands_inside_its_place(paper: Paper, tmp_path: Path) -> None:
+    path = tmp_path / "labels.pdf"
+    made = labels(paper.count)
+    assert write(path, made, paper) == 1
+    page = page_of(path)
+    assert (page.mediabox.width, page.mediabox.height) == (612, 792)  # Letter in points
+    shown, bars = texts(page), filled(page)
+    for number, label in enumerate(made):
+        _, left, top = paper.place(number)
+        assert label.name in shown
+        for text in (label.name, label.lines[1]):
+            at, foot = shown[text]
+            assert left < at < left + paper.width
+            assert top < foot < top + paper.height
+        middle = bars[:, :2] + bars[:, 2:] / 2
+        mine = (abs(middle - [left, top]) < [paper.width, paper.height]).all(axis=1) & (
+            middle > [left, top]
+        ).all(axis=1)
+        assert (bars[mine, :2] > [left, top]).all()
+        assert (bars[mine, :2] + bars[mine, 2:] < [left + paper.width, top + paper.height]).all()
+        assert mine.sum() > 100
+
+
+@EVERY_PAPER
+def test_code_in_the_file_is_the_one_of_the_tag(paper: Paper, tmp_path: Path) -> None:
+    path = tmp_path / "labels.pdf"
+    write(path, [Label("WA-07", ("", "", ""))], paper)
+    bars = filled(page_of(path))
+    module = bars[:, 3].max()
+    assert module > 0.013
+    column, row, length, _ = np.rint((bars - [*bars[:, :2].min(axis=0), 0, 0]) / module).T
+    found = np.zeros((21, 21), bool)
+    for at, down, run in zip(column.astype(int), row.astype(int), length.astype(int), strict=True):
+        found[down, at : at + run] = True
+    expected = np.array([list(line) for line in segno.make_qr("WA-07", error="m").matrix], bool)
+    assert (found == expected).all()
+    left = bars[:, 0].min() - paper.place(0)[1]
+    assert left > QUIET * module  # white all round
+
+
+def test_pages_follow_and_used_labels_are_left_out(tmp_path: Path) -> None:
+    path, paper = tmp_path / "labels.pdf", PAPERS["2x4"]
+    assert write(path, labels(9), paper, skip=3) == 2
+    first, second = texts(page_of(path)), texts(page_of(path, 1))
+    assert sorted(name for name in first if name.startswith("T-")) == [
+        f"T-{n:03}" for n in range(7)
+    ]
+    assert {"T-007", "T-008"} <= set(second)
+    _, left, top = paper.place(3)
+    assert left < first["T-000"][0] < left + paper.width
+    assert top < first["T-000"][1] < top + paper.height
+
+
+def test_a_long_line_is_made_smaller_and_then_cut(tmp_path: Path) -> None:
+    path, paper = tmp_path / "labels.pdf", PAPERS["1x2-5/8"]
+    long = "wide flat board with a live edge, " * 9
+    write(path, [Label("T-1", (long, "", ""))], paper)
+    [shown] = [text for text in texts(page_of(path)) if text.startswith("wide")]
+    assert shown.endswith("\N{HORIZONTAL ELLIPSIS}")
+    assert long.startswith(shown[:-1])
+
+
+def test_what_cannot_be_printed_is_refused_and_leaves_no_file(tmp_path: Path) -> None:
+    path, paper = tmp_path / "labels.pdf", PAPERS["1x2-5/8"]
+    with pytest.raises(FileFault, match="too long for a code"):
+        write(path, [Label("T" * 900, ("", "", ""))], paper)
+    with pytest.raises(FileFault, match="no letter '\N{CJK UNIFIED IDEOGRAPH-6728}'"):
+        write(path, [Label("\N{CJK UNIFIED IDEOGRAPH-6728}-1", ("", "", ""))], paper)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_the_same_labels_make_the_same_file(tmp_path: Path) -> None:
+    for name in ("one.pdf", "two.pdf"):
+        write(tmp_path / name, labels(3), PAPERS["2x4"])
+    assert (tmp_path / "one.pdf").read_bytes() == (tmp_path / "two.pdf").read_bytes()
+
+
+# Workbook
+
+
+def test_sheet_and_file_say_the_same(demo: Path) -> None:
+    sheet = openpyxl.load_workbook(demo, data_only=True)[LABELS.sheet]
+    shop = Shop(demo)
+    assert len(shop.chosen) == 15
+    for row, label in enumerate(shop.labels(shop.chosen), FIRST_ROW):
+        shown = tuple(sheet[f"{LABELS.letter(key)}{row}"].value or "" for key in LINES)
+        assert shown == (label.name, *label.lines)
+
+
+def test_page_of_the_sheet_has_the_lines_of_the_table(demo: Path) -> None:
+    sheet = openpyxl.load_workbook(demo, data_only=True)[LABELS.sheet]
+    [area] = sheet.print_area.split(",")
+    page = [[cell.value or "" for cell in row] for row in sheet[area.split("!")[1]]]
+    assert (len(page), len(page[0])) == (40, 3)
+    for number in range(LABELS.rows):
+        down, across = divmod(number, 3)
+        there = [page[4 * down + line][across] for line in range(4)]
+        row = FIRST_ROW + number
+        assert there == [sheet[f"{LABELS.letter(key)}{row}"].value or "" for key in LINES]
+
+
+@pytest.mark.parametrize(
+    ("name", "lines"),
+    [
+        # read on its own on 2026-11-19; the stack was weighed on 2026-11-14 and 10.2 % then
+        ("wa-02", ("Walnut, black", "8/4, log WA, cut 2", "9.8 % MC 2026-11-19, Walnut 1")),
+        ("WA-03", ("Walnut, black", "8/4, log WA, cut 3", "10.2 % MC 2026-11-14, Walnut 1")),
+        ("WB-B1", ("Walnut, black", "8/4, log WB", "10.2 % MC 2026-11-14, Walnut 1")),
+        ("AA-09", ("Ash, white", "5/4, log AA, cut 9", "")),
+        ("Oak 1", ("Oak, white", "4/4, stacked 2026-10-24", "46 % MC 2026-11-18, yard")),
+    ],
+)
+def test_lines_of_a_label(demo: Path, name: str, lines: tuple[str, ...]) -> None:
+    [label] = Shop(demo).labels([name])
+    assert label.lines == lines
+    assert label.name.casefold() == name.casefold()

@@ -1,0 +1,356 @@
+"""A data logger's file: formats, times, units, and readings that are left out."""
+
+from __future__ import annotations
+
+import random
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import numpy as np
+import pandas as pd
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from lumbercalc.book.logger.log import MOST_BAD, read_log
+from lumbercalc.book.logger.times import read_times
+from lumbercalc.book.sample import sample_folder
+from lumbercalc.faults import FileFault
+from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
+
+START = datetime(2025, 3, 28, 7, 30)
+READINGS = [(START + timedelta(hours=6 * n), 50.5 + n % 7, 61.5 + n % 11) for n in range(60)]
+"""Time, deg F, % RH: from March into April, no gap."""
+
+
+def lines(
+    form: str = "%Y-%m-%d %H:%M", delimiter: str = ",", mark: str = ".", header: str = ""
+) -> list[str]:
+    """The readings as a logger writes them."""
+    rows = [header.replace(";", delimiter)] if header else []
+    for time, temp, rh in READINGS:
+        numbers = [f"{number:.1f}".replace(".", mark) for number in (temp, rh)]
+        rows.append(delimiter.join([time.strftime(form), *numbers]))
+    return rows
+
+
+def write(folder: Path, rows: list[str], encoding: str = "utf-8") -> Path:
+    path = folder / "log.csv"
+    path.write_bytes("\r\n".join([*rows, ""]).encode(encoding))
+    return path
+
+
+def assert_all_read(path: Path, **asked: object) -> None:
+    log = read_log(path, **asked)  # type: ignore[arg-type]
+    assert [time.to_pydatetime() for time in log.air.index] == [time for time, _, _ in READINGS]
+    assert log.air["temp_f"].tolist() == pytest.approx([temp for _, temp, _ in READINGS])
+    assert log.air["rh_pct"].tolist() == pytest.approx([rh for _, _, rh in READINGS])
+    assert (log.rows, log.bad, log.blank, log.duplicates) == (60, 0, 0, 0)
+    assert log.gaps == []
+
+
+FORMS = (
+    "%Y-%m-%d %H:%M",
+    "%Y-%m-%dT%H:%M:%S",
+    "%Y/%m/%d %H:%M:%S",
+    "%m/%d/%Y %H:%M",
+    "%m/%d/%y %I:%M %p",
+    "%m-%d-%Y %I:%M:%S %p",
+    "%d.%m.%Y %H:%M",
+    "%d.%m.%y, %H:%M:%S",
+    "%d/%m/%Y %H:%M",
+)
+HEADERS = (
+    "Time;Temperature (°F);Humidity (%)",
+    "Date and time;Temp F;RH",
+    "timestamp;temp_f;rh_pct",
+    "DATE;Air temp. deg F;% RH",
+    "Time;Temp / Fahrenheit;Rel. humidity",
+)
+PREAMBLES = (
+    [],
+    ["Logger of the shed"],
+    ["Serial;none", "Started;2025-03-01 00:00", "", "Interval;6 h"],
+)
+
+
+@settings(
+    max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(
+    st.sampled_from(FORMS),
+    st.sampled_from([(",", "."), (";", "."), (";", ","), ("\t", "."), ("\t", ",")]),
+    st.sampled_from(HEADERS),
+    st.sampled_from(PREAMBLES),
+    st.sampled_from(["utf-8", "utf-8-sig", "utf-16", "latin-1"]),
+)
+def test_every_format_is_read_as_the_same_air(
+    tmp_path: Path, form: str, marks: tuple[str, str], header: str, before: list[str], encoding: str
+) -> None:
+    if marks[0] == "," and ", " in form:
+        form = form.replace(", ", " ")
+    rows = [row.replace(";", marks[0]) for row in before] + lines(form, *marks, header)
+    assert_all_read(write(tmp_path, rows, encoding))
+
+
+def test_other_shapes_of_the_same_air(tmp_path: Path) -> None:
+    rows = lines("%m/%d/%Y,%I:%M:%S %p", header="Date;Time;Temperature (F);Humidity")
+    assert_all_read(write(tmp_path, rows))  # the day in a column of its own
+    rows = [f"{n},{row}," for n, row in enumerate(lines("%m/%d/%Y %H:%M"), 1)]
+    assert_all_read(write(tmp_path, rows))  # counted, with a last delimiter, no header
+    rows = [row.replace(",", " °F,", 2).replace(" °F", "", 1) + " %RH" for row in lines()]
+    assert_all_read(write(tmp_path, rows))  # units beside the numbers
+    rows = ["Time,Temp,Humidity", ",°F,%RH", *lines()]
+    assert_all_read(write(tmp_path, rows))  # a line of units under the header
+    header = "Time;Temp (F);Dew point temp (F);Humidity;Max humidity"
+    rows = [header.replace(";", ",")]
+    rows += [f"{time},{temp},40.0,{rh},99" for time, temp, rh in READINGS]
+    assert_all_read(write(tmp_path, rows))  # columns that are not the air's own
+    swapped = [f"{time},{rh} %,{temp}" for time, temp, rh in READINGS]
+    assert_all_read(write(tmp_path, swapped))  # no header: the % tells
+    quoted = [f'"{row.replace(",", chr(34) + "," + chr(34))}"' for row in lines(header=HEADERS[0])]
+    assert_all_read(write(tmp_path, quoted))
+
+
+def test_rows_in_any_order(tmp_path: Path) -> None:
+    rows = lines("%m/%d/%Y %H:%M")
+    random.Random(4).shuffle(rows)
+    assert_all_read(write(tmp_path, [HEADERS[0].replace(";", ","), *rows]))
+    assert_all_read(write(tmp_path, list(reversed(lines()))))
+
+
+@pytest.mark.parametrize(
+    ("header", "values", "asked", "unit", "words"),
+    [
+        ("Temp (C)", [10, 20], None, "C", "as the header says"),
+        ("Temp °C", [10, 20], None, "C", "as the header says"),
+        ("Temp (°C)", [10, 20], "F", "F", "as asked"),
+        ("Temp", [10, 70], None, "F", "as the warmest readings are above 45"),
+        ("Temp", [10, 20], "C", "C", "as asked"),
+        ("Temp", [10, 70], "C", "C", "as asked"),
+        ("Temp Celsius", [10, 70], None, "C", "as the header says"),
+        ("Temp (F)", [10, 20], None, "F", "as the header says"),
+        ("Temp channel", [10, 70], None, "F", "as the warmest readings are above 45"),
+        ("Temp", ["10 °F", "20 °F"], None, "F", "as the readings say"),
+    ],
+)
+def test_unit(
+    tmp_path: Path, header: str, values: list[object], asked: str | None, unit: str, words: str
+) -> None:
+    rows = [f"Time,{header},RH"]
+    rows += [f"2025-06-{n:02},{value},50" for n, value in enumerate(values * 3, 1)]
+    log = read_log(write(tmp_path, rows), unit=asked)  # type: ignore[arg-type]
+    assert log.unit.startswith(f"deg {unit}, ")
+    assert words in log.unit
+    first = float(str(values[0]).split()[0])
+    assert log.air["temp_f"].iloc[0] == pytest.approx(first if unit == "F" else first * 1.8 + 32)
+
+
+@pytest.mark.parametrize("header", ["Temp", "Temp channel"])
+def test_a_frosty_month_without_a_unit_is_not_guessed_at(tmp_path: Path, header: str) -> None:
+    rows = [f"Time,{header},RH", *(f"2025-01-{n:02},{20 + n},50" for n in range(1, 24))]
+    path = write(tmp_path, rows)
+    with pytest.raises(
+        FileFault, match=r"name no unit, and 21 to 43 can be deg F or deg C; .*--un"
+    ):
+        read_log(path)
+    assert read_log(path, unit="F").air["temp_f"].iloc[0] == 21
+
+
+def stamps(form: str, start: datetime, hours: int, count: int) -> pd.Series[str]:
+    return pd.Series([(start + timedelta(hours=hours * n)).strftime(form) for n in range(count)])
+
+
+@pytest.mark.parametrize(
+    ("form", "start", "hours", "count", "words"),
+    [
+        ("%m/%d/%Y %H:%M", datetime(2025, 3, 28), 6, 40, "month/day: there is no"),
+        ("%d/%m/%Y %H:%M", datetime(2025, 3, 28), 6, 40, "day/month: there is no"),
+        ("%m/%d/%Y %H:%M", datetime(2025, 5, 3), 1, 200, "month/day: so the times go forward"),
+        ("%d/%m/%Y %H:%M", datetime(2025, 5, 3), 1, 200, "day/month: so the times go forward"),
+        ("%d-%m-%y %H:%M", datetime(2025, 5, 3), 1, 200, "day/month: so the times go forward"),
+        ("%m/%d/%Y %H:%M", datetime(2025, 5, 3), 1, 5, "month/day: either is possible"),
+        ("%d.%m.%Y %H:%M", datetime(2025, 5, 3), 1, 5, "day.month.year"),
+        ("%Y-%m-%d", datetime(2025, 5, 3), 24, 5, "year-month-day"),
+    ],
+)
+def test_order_of_day_and_month(
+    form: str, start: datetime, hours: int, count: int, words: str
+) -> None:
+    texts = stamps(form, start, hours, count)
+    for each in (texts, texts[::-1]):  # newest first too
+        times = read_times(each)
+        assert times.order.startswith(words)
+        expected = [start + timedelta(hours=hours * n) for n in range(count)]
+        assert sorted(times.values.tolist()) == expected
+        assert (times.values.diff().dropna() > timedelta(0)).nunique() == 1
+
+
+@pytest.mark.parametrize("day_first", [True, False])
+def test_order_can_be_asked_for(day_first: bool) -> None:
+    times = read_times(pd.Series(["03/04/2025 10:00", "03.04.2025 11:00"]), day_first)
+    assert times.values.dt.month.tolist() == ([4, 4] if day_first else [3, 3])
+    assert times.order.endswith("as asked")
+
+
+@pytest.mark.parametrize(
+    ("text", "there"),
+    [
+        ("2025-06-01 12:00 AM", "2025-06-01 00:00:00"),
+        ("2025-06-01 12:00 pm", "2025-06-01 12:00:00"),
+        ("6/1/25 1:05 a.m.", "2025-06-01 01:05:00"),
+        ("2025-06-01 23:59:59.75", "2025-06-01 23:59:59"),
+        ("2024-02-29", "2024-02-29 00:00:00"),
+        ("2025-02-29", None),
+        ("2025-06-31 10:00", None),
+        ("2025-06-01 24:00", None),
+        ("2025-06-01 10:60", None),
+        ("2025-06-01 13:00 PM", None),
+        ("2025-06-01 00:30 AM", None),
+        ("2025-06-01T10:00Z", None),
+        ("2025-06-01 10:00+02:00", None),
+        ("1970-01-01 00:00", None),
+        ("10:00", None),
+        ("45809.5", None),
+        ("", None),
+    ],
+)
+def test_one_time(text: str, there: str | None) -> None:
+    [time] = read_times(pd.Series([text])).values
+    assert pd.isna(time) if there is None else str(time) == there
+
+
+@given(st.datetimes(datetime(1990, 1, 1), datetime(2199, 12, 31)), st.sampled_from(FORMS))
+@settings(max_examples=60, deadline=None)
+def test_any_time_in_any_form(time: datetime, form: str) -> None:
+    form = form.replace("%y", "%Y")
+    day_first = True if form.startswith("%d/") else None if form[1] in "Yd" else False
+    [there] = read_times(pd.Series([time.strftime(form)]), day_first).values
+    precise = "%S" in form
+    assert there == time.replace(microsecond=0, second=time.second if precise else 0)
+
+
+def with_rows(folder: Path, *extra: str) -> Path:
+    return write(folder, ["Time,Temp F,RH", *lines(), *extra])
+
+
+def test_duplicates_are_kept_once_and_the_first_of_them(tmp_path: Path) -> None:
+    log = read_log(with_rows(tmp_path, lines()[3], f"{READINGS[5][0]},99,99", lines()[3]))
+    assert (log.rows, log.duplicates, len(log.air)) == (63, 3, 60)
+    assert log.air["temp_f"].iloc[5] == READINGS[5][1]
+    assert log.air.index.is_monotonic_increasing
+
+
+@pytest.mark.parametrize("nothing", ["", "---", " -- ", "N/A", "nan", "NULL", "Err"])
+def test_rows_without_a_reading_are_counted(tmp_path: Path, nothing: str) -> None:
+    log = read_log(with_rows(tmp_path, f"2025-05-01,{nothing},50", f"2025-05-02,60,{nothing}"))
+    assert (log.blank, log.bad, len(log.air), log.rows) == (2, 0, 60, 62)
+
+
+@pytest.mark.parametrize(
+    ("row", "words"),
+    [
+        ("2025-05-01,60,140", f"row 62: humidity '140' must be {RH_LIMITS.words()}"),
+        ("2025-05-01,60,-1", "humidity '-1'"),
+        ("2025-05-01,60,wet", "humidity 'wet'"),
+        ("2025-05-01,60,=1+1", "humidity '=1+1'"),
+        ("2025-05-01,60", None),
+        ("2025-05-01,600,40", f"temperature '600' must be {TEMP_LIMITS.words()}"),
+        ("2025-05-01,1e5,40", "temperature '1e5'"),
+        ("2025-05-01,inf,40", "temperature 'inf'"),
+        ("2025-13-01,60,40", "'2025-13-01' is not a time"),
+        ("End of the log", "'End of the log' is not a time"),
+    ],
+)
+def test_what_is_impossible_is_counted_shown_and_left_out(
+    tmp_path: Path, row: str, words: str | None
+) -> None:
+    log = read_log(with_rows(tmp_path, row))
+    assert len(log.air) == 60
+    assert (log.bad, log.blank) == ((0, 1) if words is None else (1, 0))
+    assert all(words in example for example in log.examples if words)
+    assert len(log.examples) == log.bad
+
+
+def test_only_so_many_may_be_bad(tmp_path: Path) -> None:
+    most = int(60 * MOST_BAD / (1 - MOST_BAD))
+    bad = [f"2025-05-{n:02},60,140" for n in range(1, most + 2)]
+    assert read_log(with_rows(tmp_path, *bad[:-1])).bad == most
+    with pytest.raises(FileFault, match=f"{most + 1} of {61 + most} rows .* more than 5%; .*'140'"):
+        read_log(with_rows(tmp_path, *bad))
+
+
+def test_gaps_longer_than_a_day(tmp_path: Path) -> None:
+    last = READINGS[-1][0]
+    later = [last + timedelta(hours=24), last + timedelta(hours=49)]
+    log = read_log(with_rows(tmp_path, *(f"{time},60,50" for time in later)))
+    assert [(a.to_pydatetime(), b.to_pydatetime()) for a, b in log.gaps] == [(later[0], later[1])]
+
+
+def test_columns_can_be_named(tmp_path: Path) -> None:
+    rows = ["Time,Temp yard (F),Temp shed (F),RH yard,RH shed"]
+    rows += [f"{time},1,{temp},2,{rh}" for time, temp, rh in READINGS]
+    path = write(tmp_path, rows)
+    assert_all_read(path, temperature="temp shed (F)", humidity="RH shed")
+    with pytest.raises(FileFault, match=r"'Temp yard \(F\)', 'Temp shed \(F\)' may be the temp"):
+        read_log(path)
+    with pytest.raises(
+        FileFault,
+        match="'attic'; choose with --temperature HEADER among the columns: 'Temp yard",
+    ):
+        read_log(path, temperature="attic")
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "no row has a time"),
+        (b"\n\n", "no row has a time"),
+        (b"Time,Temp,RH\n", "no row has a time"),
+        (b"PK\x03\x04\x00\x00", "not a text file"),
+        (b"\xff\xfe\x00", "not a text file"),
+        (b"2025-01-01 10:00Z,60,50\n", "without a time zone"),
+        (b"2025-01-01,60\n", "columns of numbers are 1"),
+        (b"2025-01-01,60,50,40\n", "columns of numbers are 3"),
+        (b"Time,Temp,Dew point\n2025-01-01,60,50\n", "there is no column of humidity"),
+        (b"Time,Temp,RH\n2025-01-01,60,0.5\n2025-01-02,60,0.6\n", "2 of 2 rows cannot be used"),
+        (b"Time,Temp,RH\n2025-01-01,60,---\n", "no row has both"),
+        (b'2025-01-01,60,"' + b"x" * 200_000, "not a CSV file"),
+    ],
+)
+def test_what_is_no_log(tmp_path: Path, content: bytes, words: str) -> None:
+    path = tmp_path / "log.csv"
+    path.write_bytes(content)
+    with pytest.raises(FileFault, match=words) as fault:
+        read_log(path)
+    assert "\n" not in str(fault.value)
+
+
+def test_no_file_and_too_large_a_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    with pytest.raises(FileFault, match="there is no such file"):
+        read_log(tmp_path / "log.csv")
+    monkeypatch.setattr("lumbercalc.book.logger.log.LARGEST_LOG", 100)
+    with pytest.raises(FileFault, match="at most 100 are read"):
+        read_log(write(tmp_path, lines()))
+
+
+@given(st.binary(max_size=300))
+@settings(
+    max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+def test_any_bytes_are_read_or_refused(tmp_path: Path, content: bytes) -> None:
+    path = tmp_path / "log.csv"
+    path.write_bytes(b"Time,Temp,RH\n2025-01-01 10:00,60,50\n" + content)
+    try:
+        log = read_log(path)
+    except FileFault:
+        return
+    assert np.isfinite(log.air.to_numpy()).all()
+    assert len(log.air) + log.duplicates + log.blank + log.bad == log.rows
+
+
+def test_the_sample_log() -> None:
+    log = read_log(sample_folder() / "hygrometer_log.csv")
+    assert log.columns == ("Date and time", "Temperature (deg F)", "Humidity (%RH)")
+    assert (log.bad, log.blank, log.duplicates, len(log.gaps)) == (1, 3, 2, 1)
+    assert 60 < (log.last - log.first).days < 92

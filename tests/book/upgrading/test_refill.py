@@ -1,0 +1,62 @@
+"""A cell on its way into the new workbook: what is placed, what is kept, what is refused."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+from typing import Any
+
+import pytest
+from openpyxl.workbook import Workbook
+
+from lumbercalc.book.inputs import Kind
+from lumbercalc.book.upgrading.kept import Kept
+from lumbercalc.book.upgrading.refill import Refill, refusal
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
+from lumbercalc.sheet.limits import Limits
+
+
+def one_sheet() -> Workbook:
+    workbook = Workbook()
+    workbook.create_sheet("Boards")
+    return workbook
+
+
+def test_a_typed_formula_brings_its_value() -> None:
+    """As a spreadsheet stores it beside the formula; nothing is computed from it."""
+    place = ("Boards", 5, 6)
+    bring = Refill(OldWorkbook({place: OldCell(7.25, "=7+1/4")}, {}), 1, one_sheet())
+    bring.place(place, place, Kind("Width (in)", "0.00"))
+    assert bring.workbook["Boards"]["F5"].value == 7.25
+    assert bring.kept == [Kept("Boards", "F5", "=7+1/4", "its value is in Boards!F5")]
+    assert bring.done == {place: place}
+
+
+def test_numbers_that_no_cell_can_hold_are_kept() -> None:
+    bring = Refill(OldWorkbook({}, {}), 1, one_sheet())
+    for row, number in enumerate((math.inf, 10**400), 5):
+        place = ("Boards", row, 6)
+        bring.old.cells[place] = OldCell(number)
+        bring.place(place, place, Kind("Width (in)", "0.00"))
+    assert [each.why for each in bring.kept] == ["no spreadsheet holds such a number"] * 2
+    assert bring.workbook["Boards"]["F5"].value is None
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "words"),
+    [
+        (7, Kind("", "0.00", Limits("in", 1, 60)), ""),
+        (0, Kind("", "0.00", Limits("in", 1, 60)), "it must be from 1 to 60 in"),
+        ("7", Kind("", "0.00", Limits("in", 1, 60)), "it must be a number"),
+        (True, Kind("", "0.00"), "it must be a number"),
+        (datetime(2026, 1, 1), Kind("", "0.00"), "it is a date and must be a number"),
+        (datetime(2026, 1, 1), Kind("", "yyyy-mm-dd", Limits("date")), ""),
+        (46000, Kind("", "yyyy-mm-dd", Limits("date")), ""),
+        ("soon", Kind("", "yyyy-mm-dd", Limits("date")), "it must be a date"),
+        ("Quote", Kind("", "@", Limits("choice", choices=("Quote", "Invoice"))), ""),
+        ("Gift", Kind("", "@", Limits("choice", choices=("Quote",))), 'it must be one of "Quote"'),
+        (7, Kind("", "@"), ""),
+    ],
+)
+def test_what_is_refused(value: Any, kind: Kind, words: str) -> None:
+    assert refusal(value, kind) == words

@@ -1,0 +1,193 @@
+"""Reading a shop's workbook: rows and cells as stored, and faults that name the place."""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
+from rich.table import Table as Printed
+
+from lumbercalc.book.day.report import SHEETS, report
+from lumbercalc.book.page.table import FIRST_ROW, Table
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.sheets.weighings import WEIGHINGS
+from lumbercalc.book.template import build
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.reader import open_workbook, read_cell, read_table
+from lumbercalc.faults import FileFault
+from tests.book.stored_values import part_of
+
+
+@pytest.mark.parametrize("table", [BOARDS, STACKS, WEIGHINGS], ids=lambda table: table.sheet)
+def test_rows_are_those_that_a_plain_reading_gives(demo: Path, table: Table) -> None:
+    rows = read_table(open_workbook(open_archive(demo), SHEETS), table, demo)
+    sheet = load_workbook(demo, data_only=True)[table.sheet]
+    inputs = [column.key for column in table.columns if column.role == "input"]
+    assert list(rows.columns) == [column.key for column in table.columns]
+    assert rows.index.name == "row"
+    assert rows.index[0] == FIRST_ROW
+    for number in rows.index:
+        for key in rows.columns:
+            assert rows.loc[number, key] == sheet[f"{table.letter(key)}{number}"].value
+    after = rows.index[-1] + 1
+    assert all(sheet[f"{table.letter(key)}{after}"].value is None for key in inputs)
+
+
+def test_types_are_those_of_the_cells(demo: Path) -> None:
+    row = read_table(open_workbook(open_archive(demo), SHEETS), STACKS, demo).iloc[0]
+    assert row["quarters"] == "8/4"
+    assert isinstance(row["mc_now"], float)
+    assert isinstance(row["start"], datetime)
+
+
+def test_named_cells(demo: Path) -> None:
+    workbook = open_workbook(open_archive(demo), SHEETS)
+    assert read_cell(workbook, "as_of", demo) == datetime(2026, 11, 20)
+    assert read_cell(workbook, "sale_sum", demo) > 0
+
+
+def test_nothing_of_the_file_stays_open_or_is_changed(demo: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "shop.xlsx"
+    copy.write_bytes(demo.read_bytes())
+    workbook = open_workbook(open_archive(copy), SHEETS)
+    copy.unlink()
+    assert len(read_table(workbook, STACKS, copy)) == 3
+
+
+def changed(demo: Path, folder: Path, change: Callable[[Workbook], None]) -> Path:
+    """A copy of the demo after somebody's change."""
+    workbook = load_workbook(demo, data_only=True)
+    change(workbook)
+    workbook.save(folder / "changed.xlsx")
+    return folder / "changed.xlsx"
+
+
+def renamed_header(workbook: Workbook) -> None:
+    workbook["Stacks"]["A4"].value = "Pile\nof boards"
+
+
+def moved_column(workbook: Workbook) -> None:
+    workbook["Stacks"].insert_cols(2)
+
+
+def no_header(workbook: Workbook) -> None:
+    workbook["Stacks"].delete_rows(1, 300)
+
+
+def no_sheet(workbook: Workbook) -> None:
+    del workbook["Weighings"]
+
+
+def no_name(workbook: Workbook) -> None:
+    del workbook.defined_names["as_of"]
+
+
+def lost_name(workbook: Workbook) -> None:
+    workbook.defined_names["as_of"] = DefinedName("as_of", attr_text="#REF!")
+
+
+def name_of_no_sheet(workbook: Workbook) -> None:
+    workbook.defined_names["as_of"] = DefinedName("as_of", attr_text="'Attic'!$B$6")
+
+
+def name_of_many_cells(workbook: Workbook) -> None:
+    workbook.defined_names["sale_number"] = DefinedName(
+        "sale_number", attr_text="Sale!$A$1:$XFD$1048576"
+    )
+
+
+def name_of_a_column(workbook: Workbook) -> None:
+    workbook.defined_names["sale_number"] = DefinedName("sale_number", attr_text="Sale!$A:$A")
+
+
+@pytest.mark.parametrize(
+    ("change", "words"),
+    [
+        (renamed_header, r"Stacks!A4 is 'Pile\nof boards'; it must be 'Stack'"),
+        (moved_column, "Stacks!B4 is ''; it must be 'Place'"),
+        (no_header, "Stacks!A4 is ''; it must be 'Stack'"),
+        (no_sheet, "the sheet Weighings is missing"),
+        (no_name, "the cell named as_of is missing"),
+        (lost_name, "the cell named as_of is missing"),
+        (name_of_no_sheet, "the cell named as_of is missing"),
+        (name_of_many_cells, "sale_number names Sale!$A$1:$XFD$1048576; it must be one cell"),
+        (name_of_a_column, "sale_number names Sale!$A:$A; it must be one cell"),
+    ],
+)
+def test_a_changed_workbook_is_refused_at_its_place(
+    demo: Path, tmp_path: Path, change: Callable[[Workbook], None], words: str
+) -> None:
+    path = changed(demo, tmp_path, change)
+    with pytest.raises(FileFault) as fault:
+        list(report(path))
+    assert str(fault.value).startswith(f"{path}: ")
+    assert words in str(fault.value)
+    assert "\n" not in str(fault.value)
+
+
+def test_a_file_without_stored_values_is_called_so(tmp_path: Path) -> None:
+    workbook = build()
+    workbook["Stacks"][f"A{FIRST_ROW}"].value = "Oak 1"
+    workbook.save(tmp_path / "shop.xlsx")
+    *_, look, _ = report(tmp_path / "shop.xlsx")
+    assert isinstance(look, Printed)
+    assert [str(cell) for cell in look.columns[-1].cells] == ["not computed"]
+
+
+def odd_texts(workbook: Workbook) -> None:
+    sheet = workbook["Stacks"]
+    sheet["A5"].value = "[/bold] [red]stack :boom:"
+    sheet[f"{STACKS.letter('likely')}5"].value = "not reached"
+    sheet[f"{STACKS.letter('early')}5"].value = 1e300
+    sheet[f"{STACKS.letter('early')}5"].number_format = "General"
+    sheet[f"{STACKS.letter('mc_now')}5"].value = "#NUM!"
+    sheet[f"{STACKS.letter('bf')}5"].value = None
+
+
+def date_beyond_the_calendar(workbook: Workbook) -> None:
+    workbook["Stacks"][f"{STACKS.letter('late')}5"].value = 1e12
+
+
+def far_cell(workbook: Workbook) -> None:
+    workbook["Stacks"]["XFD1048576"].value = "far away"
+    workbook["Sale"]["XFD1048576"].value = "far away"
+
+
+@pytest.mark.parametrize("change", [odd_texts, date_beyond_the_calendar, far_cell])
+@pytest.mark.filterwarnings("error")
+def test_odd_cells_do_not_stop_a_report(
+    demo: Path, tmp_path: Path, change: Callable[[Workbook], None]
+) -> None:
+    path = changed(demo, tmp_path, change)
+    *_, stacks, ready, look, sale = report(path)
+    counts = [part.row_count for part in (stacks, ready, look, sale) if isinstance(part, Printed)]
+    assert counts == [3, 3, 3, 9]
+
+
+@pytest.mark.parametrize(
+    "bomb",
+    [
+        b'<mergeCells count="1"><mergeCell ref="A1:XFD1048576"/></mergeCells>',
+        b'<hyperlinks><hyperlink ref="A1:XFD1048576" location="A1"/></hyperlinks>',
+    ],
+    ids=["merged cells", "hyperlink"],
+)
+def test_an_area_of_billions_of_cells_costs_nothing(
+    demo: Path, tmp_path: Path, bomb: bytes
+) -> None:
+    path = tmp_path / "bomb.xlsx"
+    with zipfile.ZipFile(demo) as old, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as new:
+        for item in old.infolist():
+            content = old.read(item)
+            if item.filename == part_of("Stacks"):
+                content = content.replace(b"</sheetData>", b"</sheetData>" + bomb)
+                assert bomb in content
+            new.writestr(item.filename, content)
+    assert len(read_table(open_workbook(open_archive(path), SHEETS), STACKS, path)) == 3
