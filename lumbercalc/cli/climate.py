@@ -153,6 +153,8 @@ def _change(old: Any, new: float | None) -> Text:
 
 
 def _remarks(draft: Draft) -> Iterator[str]:
+    from lumbercalc.wood.place_air import HOLDS_DAYS
+
     if draft.new_place:
         yield f"{draft.place} is new: it is added to the places of the sheet Site"
     for each in draft.too_few:
@@ -162,7 +164,10 @@ def _remarks(draft: Draft) -> Iterator[str]:
         yield f"replaced by these: the rows dated {days}"
     last = draft.plan.placed[-1].air.key
     if not isinstance(last, int):
-        yield f"the row of {last} holds on until a later row is added"
+        if draft.plan.beside_months:
+            yield f"beside the months a dated row holds for {HOLDS_DAYS} days at most"
+        else:
+            yield f"the row of {last} holds on until a later row is added"
     if draft.months_missing:
         months = ", ".join(month_abbr[month] for month in draft.months_missing)
         yield f"{draft.place} still lacks {months}: forecasts need all twelve months"

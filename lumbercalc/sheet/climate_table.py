@@ -2,7 +2,8 @@
 
 Three forms: 12 rows January to December of (temperature, humidity); dated rows of (date,
 temperature, humidity), each holding until the next; and either of them for several places, with
-the place in a first column: (place, month or date, temperature, humidity).
+the place in a first column: (place, month or date, temperature, humidity). There a place may have
+both: twelve months, and dated rows for the days that were measured.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from lumbercalc.sheet.cells import Block, rows_of
 from lumbercalc.sheet.dates import read_date
@@ -135,10 +137,12 @@ def read_climate(cells: Block) -> ClimateTable | None:
         if len(rows) > len(month_name) - 1:
             raise Refused(f"climate has {len(rows)} rows; it must be {FORMS}")
         return ClimateTable(
-            _monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)]), {}, {}
+            Climate.monthly(*_monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)])),
+            {},
+            {},
         )
     if width == 3:
-        return ClimateTable(_dated(rows), {}, {})
+        return ClimateTable(Climate.dated(*_dated(rows)), {}, {})
     return _by_place(rows)
 
 
@@ -158,11 +162,29 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
     problems: dict[str, str] = {}
     for key, record in records.items():
         try:
-            monthly = 2 * sum(_month(row[0]) is not None for _, row in record) >= len(record)
-            good[names[key]] = _monthly(record) if monthly else _dated(record)
+            good[names[key]] = _of_place(record)
         except Refused as refusal:
             problems[key] = str(refusal.at(names[key]))
     return ClimateTable(Climate.places(good) if good else None, names, problems)
+
+
+def _of_place(record: list[tuple[int, list[Any]]]) -> Climate:
+    """Read the rows of one place; a row that is neither month nor date counts as a month's."""
+    if not any(_month(row[0]) for _, row in record):
+        return Climate.dated(*_dated(record))
+    dated = [(n, row) for n, row in record if _is_date(row[0])]
+    months = _monthly([(n, row) for n, row in record if not _is_date(row[0])])
+    return Climate.measured(months, _dated(dated)) if dated else Climate.monthly(*months)
+
+
+def _is_date(cell: Any) -> bool:
+    if _month(cell) is not None or is_blank(cell):
+        return False
+    try:
+        read_date(DAY, cell)
+    except Refused:
+        return False
+    return True
 
 
 def _month(cell: Any) -> int | None:
@@ -183,14 +205,13 @@ def _air(n: int, row: list[Any]) -> tuple[float, float]:
         raise refusal.at(f"climate row {n}") from None
 
 
-def _monthly(record: list[tuple[int, list[Any]]]) -> Climate:
+def _monthly(record: list[tuple[int, list[Any]]]) -> tuple[ArrayLike, ArrayLike]:
     air: dict[int, tuple[float, float]] = {}
     for n, row in record:
         month = _month(row[0])
         if month is None:
             raise Refused(
-                f"climate row {n}: month is {shown(row[0])}; it must be 1 to 12, as in the place's "
-                "other rows"
+                f"climate row {n}: month is {shown(row[0])}; it must be 1 to 12, or a date"
             )
         if month in air:
             raise Refused(f"climate row {n}: {month_name[month]} stands twice")
@@ -199,10 +220,10 @@ def _monthly(record: list[tuple[int, list[Any]]]) -> Climate:
     if missing:
         raise Refused(f"climate lacks {', '.join(missing)}; it must have all 12 months")
     temps, rhs = zip(*(air[month] for month in range(1, 13)), strict=True)
-    return Climate.monthly(np.array(temps), np.array(rhs))
+    return np.array(temps), np.array(rhs)
 
 
-def _dated(record: list[tuple[int, list[Any]]]) -> Climate:
+def _dated(record: list[tuple[int, list[Any]]]) -> tuple[ArrayLike, ArrayLike, ArrayLike]:
     air: dict[np.datetime64, tuple[float, float]] = {}
     for n, row in record:
         try:
@@ -216,4 +237,4 @@ def _dated(record: list[tuple[int, list[Any]]]) -> Climate:
         air[day] = _air(n, row)
     days = sorted(air)
     temps, rhs = zip(*(air[day] for day in days), strict=True)
-    return Climate.dated(np.array(days), np.array(temps), np.array(rhs))
+    return np.array(days), np.array(temps), np.array(rhs)

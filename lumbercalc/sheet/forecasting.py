@@ -38,7 +38,7 @@ CLIMATE = Argument(
     "climate",
     Limits("rows of deg F and % RH"),
     "table of the air: 12 rows Jan..Dec (temp_f, rh_pct), dated rows (date, temp_f, rh_pct), "
-    "or rows (place, month or date, temp_f, rh_pct)",
+    "or rows (place, month or date, temp_f, rh_pct); a place's dated rows go before its months",
     shape="block",
 )
 FACTOR_LIMITS = Limits("ratio", 0.05, 2)

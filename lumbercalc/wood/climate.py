@@ -1,4 +1,4 @@
-"""The air of the places where lumber dries: by month, by dated record, or steady."""
+"""The air of the places where lumber dries: by month, by dated record, by both, or steady."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
@@ -8,7 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.drying import temperature_factor
-from lumbercalc.wood.place_air import DatedAir, MonthlyAir, PlaceAir
+from lumbercalc.wood.place_air import DatedAir, MeasuredAir, MonthlyAir, PlaceAir
 from lumbercalc.wood.texts import of_each
 
 UNKNOWN_PLACE = -1
@@ -54,8 +54,7 @@ class Climate:
         Climate
             Daily air runs in straight lines between the middles of the months, over the years.
         """
-        temp, rh = _columns(temp_f, rh_pct)
-        return cls((MonthlyAir(temp, rh),))
+        return cls((_monthly(temp_f, rh_pct),))
 
     @classmethod
     def dated(cls, dates: ArrayLike, temp_f: ArrayLike, rh_pct: ArrayLike) -> "Climate":
@@ -75,10 +74,34 @@ class Climate:
         Climate
             Each row holds until the next one, the last holds on; before the first there is none.
         """
-        temp, rh = _columns(temp_f, rh_pct)
-        days = np.atleast_1d(np.asarray(dates, dtype="datetime64[D]"))
-        order = np.argsort(days, kind="stable")
-        return cls((DatedAir(days[order], temp[order], rh[order]),))
+        return cls((_dated(dates, temp_f, rh_pct),))
+
+    @classmethod
+    def measured(
+        cls, months: tuple[ArrayLike, ArrayLike], record: tuple[ArrayLike, ArrayLike, ArrayLike]
+    ) -> "Climate":
+        """Climate of one place from monthly means, and a dated record for the days that it covers.
+
+        Parameters
+        ----------
+        months : tuple of array_like
+            As `monthly` takes them.
+        record : tuple of array_like
+            As `dated` takes them.
+
+        Returns
+        -------
+        Climate
+            Each dated row holds until the next one, for `HOLDS_DAYS` days at most; the months hold
+            on all other days.
+
+        Examples
+        --------
+        >>> yard = Climate.measured(([60] * 12, [70] * 12), (["2026-05-03"], [75], [55]))
+        >>> [float(yard.daily(day, 1)[0][0, 0]) for day in ("2026-05-03", "2026-06-03")]
+        [75.0, 60.0]
+        """
+        return cls((MeasuredAir(_monthly(*months), _dated(*record)),))
 
     @classmethod
     def steady(cls, temp_f: float, rh_pct: float) -> "Climate":
@@ -248,6 +271,17 @@ class Climate:
         """
         temp_f, rh_pct = self.daily(first_day, days)
         return emc(temp_f, rh_pct), temperature_factor(temp_f)
+
+
+def _monthly(temp_f: ArrayLike, rh_pct: ArrayLike) -> MonthlyAir:
+    return MonthlyAir(*_columns(temp_f, rh_pct))
+
+
+def _dated(dates: ArrayLike, temp_f: ArrayLike, rh_pct: ArrayLike) -> DatedAir:
+    temp, rh = _columns(temp_f, rh_pct)
+    days = np.atleast_1d(np.asarray(dates, dtype="datetime64[D]"))
+    order = np.argsort(days, kind="stable")
+    return DatedAir(days[order], temp[order], rh[order])
 
 
 def _columns(

@@ -1,10 +1,14 @@
-"""The air of one place, day by day: by month or by dated record."""
+"""The air of one place, day by day: by month, by dated record, or by both."""
 
 from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
+
+HOLDS_DAYS = 31
+"""Beside means of months a dated row holds for no longer: a month's record, and not the season
+after it (common practice, no source)."""
 
 
 class PlaceAir(Protocol):
@@ -105,3 +109,49 @@ class DatedAir:
             False before the first row, and where there is no day.
         """
         return np.asarray(days >= self.dates[0], dtype=np.bool_)
+
+
+@dataclass(frozen=True, eq=False)
+class MeasuredAir:
+    """A dated record where there is one, and the means of the months on all other days."""
+
+    months: MonthlyAir
+    record: DatedAir
+
+    def on(self, days: NDArray[np.datetime64]) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+        """Air of each day.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D], shape (n,)
+            Consecutive days.
+
+        Returns
+        -------
+        temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
+            The figures of the last row dated on or before the day, where it is fewer than
+            `HOLDS_DAYS` old; else those of the months.
+        """
+        row = np.searchsorted(self.record.dates, days, side="right") - 1
+        age = (days - self.record.dates[row]).astype(np.int64)
+        measured = (row >= 0) & (age < HOLDS_DAYS)
+        months, record = self.months.on(days), self.record.on(days)
+        return (
+            np.where(measured, record[0], months[0]),
+            np.where(measured, record[1], months[1]),
+        )
+
+    def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
+        """Whether there is air on each of the days: on every day of the calendar.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D]
+            Any days.
+
+        Returns
+        -------
+        ndarray of bool
+            False only where there is no day.
+        """
+        return self.months.reaches(days)

@@ -9,11 +9,13 @@ import pytest
 
 import lumbercalc as lc
 from lumbercalc.book.page.notes import AFTER_AS_OF
+from lumbercalc.book.sheets.stack_advice import MOLD
 from lumbercalc.book.sheets.weighings import GAINED, LIGHTER, TOO_DRY
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, oak
 
 START, SET_UP = date(2026, 9, 1), date(2026, 9, 2)
 AIR = [(month, 50.0, 60.0) for month in range(1, 13)]
+DAMP = [(month, 50.0, 86.0) for month in range(1, 13)]
 BEFORE = "the date is before the board was set up, or its stack was stacked"
 
 STACK: Row = {
@@ -65,6 +67,8 @@ SITE: list[tuple[Row, str]] = [
     ({"place": "loft", "month": 2.5, "temp": 50, "rh": 60}, "the month must be 1 to 12, or a date"),
     ({"place": "attic", "month": "May", "temp": 50, "rh": 60}, "the month must be 1 to 12"),
     ({"place": "loft", "month": date(2026, 5, 1), "temp": 50, "rh": 60}, "ok"),
+    *(({"place": "bog", "month": m, "temp": t, "rh": rh}, "ok") for m, t, rh in DAMP),
+    ({"place": "bog", "month": date(2026, 11, 16), "temp": 50, "rh": 60}, "ok"),
 ]
 SALES: list[tuple[Row, str]] = [
     ({"number": "1", "invoiced": SET_UP, "tax_rate": 0.0625}, "sales tax under 0.5 %: type 6.25"),
@@ -92,7 +96,9 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "Oak 2"}, "not all of its sample boards were weighed on the last day"),
     ({**STACK, "name": "Oak 3"}, "a weighing of its last day is in doubt"),
     ({**STACK, "name": "Oak 4"}, "no board on Boards lies in it"),
-]
+    ({**STACK, "name": "Oak 5", "place": "bog", "setting": "still air",
+      "start": date(2026, 11, 1)}, "no board on Boards lies in it"),
+]  # fmt: skip
 
 
 def rows_of(pairs: list[tuple[Row, str]]) -> list[Row]:
@@ -134,6 +140,25 @@ def test_each_row_says_what_is_wrong_with_it(
 ) -> None:
     for said, (_, words) in zip(made.column(table, "note"), expected, strict=True):
         assert str(said).startswith(words), said
+
+
+def test_wet_wood_in_air_that_grows_mold_is_told(made: Shop) -> None:
+    """Hukka and Viitanen (1999): 85 % RH is critical at 45 deg F, and less in warmer air."""
+    advice = made.of("stack", "name", "advice")
+    assert advice["Oak 5"] == MOLD
+    assert MOLD not in (advice["Oak 2"], advice["Oak 3"], advice["Oak 4"])
+
+
+def test_a_dated_row_beside_twelve_months_is_the_air_of_its_days_only(made: Shop) -> None:
+    begun = date(2026, 11, 1)
+    wet = lc.species_value("Oak, white", "green MC")
+    rows: list[list[Any]] = [["bog", *air] for air in DAMP]
+    rows.append(["bog", date(2026, 11, 16), 50, 60])
+    factor = lc.stack_factor("still air")
+    mc = lc.mc_forecast("Oak, white", 1.125, wet, begun, AS_OF, rows, factor)
+    alone = lc.mc_forecast("Oak, white", 1.125, wet, begun, AS_OF, rows[:-1], factor)
+    assert made.of("stack", "name", "mc_now")["Oak 5"] == pytest.approx(mc)
+    assert mc < alone
 
 
 def test_a_weighing_of_a_day_that_cannot_be_is_left_out_of_the_forecast(made: Shop) -> None:

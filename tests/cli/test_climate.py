@@ -98,6 +98,17 @@ def test_climate_by_week_of_a_new_place(shop: Path) -> None:
     )
 
 
+def test_climate_by_week_beside_the_months_of_a_place(shop: Path) -> None:
+    months = air_of(shop, "yard")
+    result = run("climate", LOG, shop, "--place", "yard", "--dated", "--yes")
+    assert result.exit_code == 0, result.output
+    assert "beside the months a dated row holds for 31 days at most" in result.stdout
+    assert "lacks" not in result.stdout
+    both = air_of(shop, "yard")
+    assert {key: both[key] for key in months} == months
+    assert len(both) == 12 + 12
+
+
 def test_climate_says_which_months_a_place_lacks(shop: Path) -> None:
     result = run("climate", LOG, shop, "--place", "lean-to", "--dry-run")
     assert "lean-to still lacks Jan, Feb, Mar, Apr, May, Sep, Oct, Nov, Dec" in result.stdout
@@ -118,7 +129,6 @@ def test_climate_beyond_the_rows_of_the_template_brings_their_formulas(shop: Pat
 @pytest.mark.parametrize(
     ("place", "options", "words"),
     [
-        ("yard", ["--dated"], "monthly rows of 'yard' already (row 5, 6, 7, 8,"),
         (" ", [], "--place ' ' must be the name of a place"),
         ("=1+1", [], "--place '=1+1' must be the name of a place"),
         ("x" * 61, [], "place is"),

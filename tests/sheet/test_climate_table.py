@@ -18,6 +18,7 @@ MONTHLY = [[30 + month, 60 + month] for month in range(12)]
 DATED = [["2026-05-01", 60, 75], ["2026-09-01", 70, 45]]
 SHED = [["Shed", name, *air] for name, air in zip(month_name[1:], MONTHLY, strict=True)]
 SHOP = [["Shop", "2026-05-01", 70, 45]]
+MEASURED = [["Shed", "2026-05-04", 71, 48], ["Shed", "2026-05-11", 73, 52]]
 
 
 def table(rows: list[list[Any]]) -> ClimateTable:
@@ -83,6 +84,15 @@ def test_places_of_both_kinds() -> None:
     assert both.place_problem("shed") == both.place_problem("Shop") == ""
 
 
+def test_dated_rows_of_a_place_go_before_its_months() -> None:
+    rows = [MEASURED[1], *SHED, MEASURED[0]]
+    months = air_on(SHED, "2026-05-03"), air_on(SHED, "2026-06-11")
+    assert air_on(rows, "2026-05-03") == months[0]  # before the record
+    assert air_on(rows, "2026-05-10") == [(71, 48)]
+    assert air_on(rows, "2026-06-10") == [(73, 52)]
+    assert air_on(rows, "2026-06-11") == months[1]  # 31 days after its last row
+
+
 @pytest.mark.parametrize(
     ("rows", "place", "said"),
     [
@@ -94,8 +104,25 @@ def test_places_of_both_kinds() -> None:
         (
             [*SHED[:9], ["Shed", 13, 40, 70], *SHED[10:], *SHOP],
             "shed",
-            "Shed: climate row 10: month is 13; it must be 1 to 12, as in the place's other rows",
+            "Shed: climate row 10: month is 13; it must be 1 to 12, or a date",
         ),
+        (
+            [*SHED[:9], ["Shed", "soon", 40, 70], *SHED[10:], *SHOP],
+            "shed",
+            'Shed: climate row 10: month is the text "soon"; it must be 1 to 12, or a date',
+        ),
+        (
+            [*SHED[:11], ["Shed", "2026-12-01", 40, 70]],
+            "shed",
+            "Shed: climate lacks December; it must have all 12 months",
+        ),
+        ([*SHED, *MEASURED, MEASURED[0]], "shed", "Shed: climate row 15: 2026-05-04 stands twice"),
+        (
+            [*SHED, ["Shed", "2026-05-04", 140, 60]],
+            "shed",
+            "Shed: climate row 13: temp_f is 140 deg F; it must be from -40 to 130 deg F",
+        ),
+        ([*SHED, *MEASURED], "shed", ""),
         (SHED, "", ""),
         ([*SHED[1:], *SHOP], "shop", ""),
     ],

@@ -67,6 +67,23 @@ def test_dated_rows_may_come_in_any_order():
     np.testing.assert_array_equal(rows.daily("2026-05-03", 3)[0], [[60, 60, 70]])
 
 
+def test_a_record_goes_before_the_months_for_31_days_after_each_of_its_rows():
+    record = (["2026-05-03", "2026-08-01"], [90.0, 95.0], [30.0, 35.0])
+    temp_f, rh_pct = Climate.measured((TEMPS, RHS), record).daily("2026-05-01", 150)
+    months = YARD.daily("2026-05-01", 150)
+    held = np.zeros(150, dtype=bool)
+    held[2:33] = held[92:123] = True  # May 3 and August 1, 31 days each; not the gap between them
+    np.testing.assert_array_equal(temp_f[0, ~held], months[0][0, ~held])
+    np.testing.assert_array_equal(rh_pct[0, ~held], months[1][0, ~held])
+    np.testing.assert_array_equal(temp_f[0, held], [90.0] * 31 + [95.0] * 31)
+    np.testing.assert_array_equal(rh_pct[0, held], [30.0] * 31 + [35.0] * 31)
+
+
+def test_a_record_beside_months_leaves_no_day_without_air():
+    measured = Climate.measured((TEMPS, RHS), (["2026-05-03"], [90.0], [30.0]))
+    assert measured.has_air(["2020-01-01", "2026-05-03", "2040-01-01"]).all()
+
+
 def test_steady_air_is_the_same_every_day():
     temp_f, rh_pct = Climate.steady(70, 45).daily("2023-11-30", 1000)
     assert set(temp_f.ravel()) == {70.0}

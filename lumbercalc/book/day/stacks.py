@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL, WET
+from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, STANDS_STILL, WET
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.xlsx.cell_value import day_of, name_of, text_of
 from lumbercalc.sheet.refusal import is_number
@@ -222,7 +222,7 @@ def too_fast(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str,
 
 
 def damp(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str]]:
-    """Name the stacks in air that dries them no further, or with a board that gained weight.
+    """Name the stacks in air that grows mold or dries them no further, or with a board that gained.
 
     Parameters
     ----------
@@ -237,7 +237,7 @@ def damp(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str
         Stack, what is the matter.
     """
     for row in stacks:
-        told = [STANDS_STILL] if row["advice"] == STANDS_STILL else []
+        told = [row["advice"]] if row["advice"] in (MOLD, STANDS_STILL) else []
         for board in _boards(latest, row):
             if board["note"] == GAINED:
                 told.append(f"board {text_of(board['board'])} {board['note']}")

@@ -43,7 +43,7 @@ class Draft:
     too_few : list of Air
         Months or weeks with too few days of readings; they are not written.
     months_missing : list of int
-        Months that the place will still lack; none where it has dated rows.
+        Months that the place will still lack; none where all its rows are dated.
     """
 
     archive: Archive
@@ -131,7 +131,7 @@ def draft(
         plan=plan(site, name, enough, (read.first.date(), read.last.date())),
         new_place=new_place,
         too_few=too_few,
-        months_missing=[] if dated else months_missing(site, name, enough),
+        months_missing=months_missing(site, name, enough),
     )
 
 

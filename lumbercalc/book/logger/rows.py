@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import month_abbr
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date
@@ -58,11 +59,14 @@ class Plan:
         Address to content, of every cell that changes.
     dropped : list of date
         First days of dated rows that the log's own rows take the place of.
+    beside_months : bool
+        Whether the rows are dated and the place has months too.
     """
 
     placed: list[Placed] = field(default_factory=list)
     cells: dict[str, Content] = field(default_factory=dict)
     dropped: list[date] = field(default_factory=list)
+    beside_months: bool = False
 
 
 def find_place(workbook: Workbook, place: str, path: Path) -> tuple[str, dict[str, Content]]:
@@ -132,10 +136,12 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
     Raises
     ------
     FileFault
-        When months and dates of the place would mix, or there is no room.
+        When there is no room, or dated rows would stand beside less than twelve months.
     """
     there = _rows_of(site, place)
-    _refuse_to_mix(there, place, dated=isinstance(air[0].key, date))
+    dated = isinstance(air[0].key, date)
+    if not dated:
+        _refuse_part_of_a_year(there, place, months_missing(site, place, air))
     keys = [each.key for each in air]
     replaced = {
         key: row
@@ -144,7 +150,10 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
     }
     kept = {key: row for key, row in there.items() if key in keys and key not in replaced}
     free = iter([*sorted(replaced.values()), *_below(site)])
-    new = Plan(dropped=sorted(key for key in replaced if key not in keys))
+    new = Plan(
+        dropped=sorted(key for key in replaced if key not in keys),
+        beside_months=dated and any(isinstance(key, int) for key in there),
+    )
     for each in air:
         row = kept.get(each.key) or next(free, 0)
         if not row:
@@ -172,15 +181,16 @@ def months_missing(site: pd.DataFrame, place: str, air: Sequence[Air]) -> list[i
     place : str
         Name of the place.
     air : sequence of Air
-        By month, to be added.
+        To be added.
 
     Returns
     -------
     list of int
-        1 to 12.
+        1 to 12; none where all rows are dated.
     """
-    known = {*_rows_of(site, place), *(each.key for each in air)}
-    return [month for month in range(1, 13) if month not in known]
+    keys = {*_rows_of(site, place), *(each.key for each in air)}
+    months = {key for key in keys if isinstance(key, int)}
+    return [month for month in range(1, 13) if month not in months] if months else []
 
 
 def _rows_of(site: pd.DataFrame, place: str) -> dict[Key, int]:
@@ -211,15 +221,16 @@ def _key(cell: Any, where: str) -> Key:
     return day
 
 
-def _refuse_to_mix(there: dict[Key, int], place: str, *, dated: bool) -> None:
-    other = sorted(row for key, row in there.items() if isinstance(key, date) is not dated)
-    if not other:
+def _refuse_part_of_a_year(there: dict[Key, int], place: str, missing: list[int]) -> None:
+    """Refuse months that would stand beside dated rows as less than twelve."""
+    dated = sorted(row for key, row in there.items() if isinstance(key, date))
+    if not dated or not missing:
         return
-    rows = ", ".join(str(row) for row in other[:12]) + (" ..." if len(other) > 12 else "")
-    kind, instead = ("monthly", "leave out --dated") if dated else ("dated", "use --dated")
+    rows = ", ".join(map(str, dated[:12])) + (" ..." if len(dated) > 12 else "")
     raise FileFault(
-        f"Site has {kind} rows of {place!r} already (row {rows}); months and dates of one place "
-        f"cannot stand together: {instead}, or clear those rows"
+        f"Site has dated rows of {place!r} already (row {rows}); months beside them must be all "
+        f"twelve, and {', '.join(month_abbr[month] for month in missing)} would be missing: use "
+        "--dated, or clear those rows"
     )
 
 

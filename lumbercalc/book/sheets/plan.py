@@ -82,12 +82,12 @@ _BAD = 'SUMPRODUCT(MAX((option_why<>"")*(100-COLUMN(option_why))))'
 WORDS = (
     '=IF(planned_on=0,"Type the load: species, thickness, board feet or a stack, and the date.",'
     f"{_STRANGE}&"
-    f'IF({_BAD}>0,"Choice "&(99-{_BAD})&": "&INDEX(option_why,1,99-{_BAD}),'
+    f'IF({_BAD}>0,"Choice "&(99-{_BAD})&": "&INDEX(option_why,1,99-{_BAD})&". ","")&'
     'IF(COUNTIF(option_verdict,"ok")=0,"No choice without a flag yet: see the verdicts.",'
     f'"Soonest without a flag: choice "&{_NUMBER}&", "&INDEX(option_place,1,{_NUMBER})&", "&'
     f'INDEX(option_setting,1,{_NUMBER})&", "&INDEX(option_days,1,{_NUMBER})&" days. Stickers: "&'
     f"STICKER_ADVICE(INDEX(option_width,1,{_NUMBER}),INDEX(option_sticker,1,{_NUMBER}),"
-    f'INDEX(option_setting,1,{_NUMBER})="fan")&".")))'
+    f'INDEX(option_setting,1,{_NUMBER})="fan")&"."))'
 )
 WORDS_ROW = TOP - 2
 

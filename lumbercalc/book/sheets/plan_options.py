@@ -22,6 +22,10 @@ DAMP_RH = 85
 MOLD_STARTS = 1
 """Index at which growth begins, seen under a microscope (Hukka and Viitanen 1999)."""
 
+LOWEST_BASE = 8
+"""Inches that the lowest board of a stack in an open yard lies off the ground: common practice, no
+source."""
+
 FORTNIGHTS = (1, 2, 3, 4)
 HOURS = 336
 
@@ -45,8 +49,7 @@ _WHY = (
     'PROBLEM("STACK_BOARD_FEET",1,{width},{length},1)&" "&'
     'PROBLEM("FAN_CFM",1,1,8,IF({speed}="",100,{speed}))&" "&'
     'PROBLEM("STICKERS",8,planned_spacing_used)&" "&'
-    f'PROBLEM("MC_FORECAST",{_DRYING},planned_start,climate,IFERROR({{factor}},1),1,"","",'
-    f'{{place}})&" "&IF(ISERROR(READY_DATE({_READY})),PROBLEM("READY_DATE",{_READY}),"")))'
+    f'IF(ISERROR(READY_DATE({_READY})),PROBLEM("READY_DATE",{_READY}),"")))'
 )
 
 
@@ -121,7 +124,7 @@ PLACE_AND_STACK = (
            about="Ceiling or roof, less what you need to lift a board on top."),
     Column("base", "Lowest board above the floor (in)", "input", 1, "0",
            limits=limits_of("STACK_LAYERS", "base_in"),
-           about="Outdoors at least 8 in, 12 to 18 in where it is damp."),
+           about=f"Outdoors at least {LOWEST_BASE} in, 12 to 18 in where it is damp."),
 )  # fmt: skip
 
 ROOM = (
@@ -184,7 +187,8 @@ WHEN = (
            '=IF({place}="","",IF({why}<>"","error",IF({on}=0,"incomplete",'
            'IF(N({layers})=0,"no room",IF(NOT(ISNUMBER({ready})),"never dry"&'
            f'IF({_DAMP},", damp",IF({_MOLD},", mold","")),IF({_DAMP},"damp",IF({_MOLD},"mold",'
-           'IF(N({margin})<0,"too fast",IF({stacks}>1,{stacks}&" stacks","ok")))))))))'),
+           'IF(N({margin})<0,"too fast",IF({stacks}>1,{stacks}&" stacks",'
+           f'IF(AND({{setting}}="open yard",N({{base}})<{LOWEST_BASE}),"base low","ok"))))))))))'),
 )  # fmt: skip
 
 WORKING = (

@@ -42,7 +42,8 @@ SITE = Table(
             12,
             "[<=12]0_);yyyy-mm-dd_)",
             limits=Limits("(month), or a date", 1, LAST_SERIAL, whole=True),
-            about="1 to 12 for a month of every year; or a date: this air from that day on.",
+            about="1 to 12 for a month of every year; or a date: this air from that day on, beside "
+            "twelve months for 31 days at most.",
         ),
         Column("temp", "Temperature (deg F)", "input", 12, "0.0", limits=_TEMP),
         Column(
@@ -73,7 +74,8 @@ SITE = Table(
             "result",
             9,
             "0",
-            f'=IF({_NO_MONTH},"",IF({{month}}>12,MONTH({{month}}),{{month}}))',
+            f'=IF({_NO_MONTH},"",IF({{month}}<=12,{{month}},IF(COUNTIFS(site_place,{{place}},'
+            'site_month,MONTH({month}))>0,"",MONTH({month}))))',
             hidden=True,
         ),
         Column(

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.sheets.site import MOLD_RH, MOLD_TEMP
+from lumbercalc.book.sheets.stack_reckoning import HERE
+
 OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
+MOLD = "this month's air grows mold: more air, a fan; look it over"
 UNDER_HALF = "under half the forecast: give it more air"
 NEVER_THERE = "the air there never gets to the target: move it or dehumidify"
 NOT_TRUSTWORTHY = "target within 1.5 % of the EMC there: no trustworthy date"
@@ -13,6 +17,7 @@ FEW_BOARDS = "fewer than four sample boards: set up more"
 EMPTY = "every board on Boards has left it"
 
 WET = 40
+MOLD_WET = 20
 SLOW = 0.5
 FLAT = 1.5
 THINNEST, THICKEST = 0.75, 2.5
@@ -27,6 +32,12 @@ ADVICE = (
         OVER_SAFE_RATE,
         f"wood over {WET} % MC loses more a day than the safe rate",
         "rates: Univ. of Kentucky FOR-128 Table 9 (Wengert); advice: common practice, no source",
+    ),
+    (
+        MOLD,
+        f"wood over {MOLD_WET} % MC, and a month of {MOLD_RH} % RH and {MOLD_TEMP} deg F or more",
+        "humidity: Hukka and Viitanen (1999), for pine and spruce; 20 %: Wood Handbook FPL-GTR-190 "
+        "(2010) ch. 14, from memory; what to do: common practice, no source",
     ),
     (
         NEVER_THERE,
@@ -63,9 +74,20 @@ ADVICE = (
 
 _FINALLY = 'IF({move_place}<>"",{move_place},{place})'
 _LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
+
+
+def _this_month(key: str) -> str:
+    return f"AVERAGEIFS(site_{key},site_place,{HERE},site_calendar,MONTH(as_of))"
+
+
+_MOLD = (
+    f"IF({{mc_now}}>{MOLD_WET},"
+    f"IFERROR(AND({_this_month('rh')}>={MOLD_RH},{_this_month('temp')}>={MOLD_TEMP}),FALSE),FALSE)"
+)
 ADVICE_FORMULA = (
     f'IF(NOT(ISNUMBER({{mc_now}})),"",IF({EMPTIED},"{EMPTY}",'
     f'IF(AND({{mc_now}}>{WET},MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'
+    f'IF({_MOLD},"{MOLD}",'
     'IF({mc_now}<={target},"at its target: take readings",'
     f'IF(IFERROR({{target}}<{_LOWEST},FALSE),"{NEVER_THERE}",'
     f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
@@ -74,6 +96,6 @@ ADVICE_FORMULA = (
     f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
     f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
     f'IF(AND({{weighings}}>0,COUNTIFS(sample_stack,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok")))),'
-    '"ok")))))))'
+    '"ok"))))))))'
 )
 """The first rule that holds, "ok" where none does, blank before there is an MC."""

@@ -18,7 +18,7 @@ from typer.testing import CliRunner
 from lumbercalc.book.day.day import Day, read_day
 from lumbercalc.book.day.report import day_sections
 from lumbercalc.book.day.stacks import interval
-from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE, STANDS_STILL
+from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.template import TABLES
 from lumbercalc.book.xlsx.archive import open_archive
@@ -184,6 +184,7 @@ def test_a_board_that_was_too_fast_once_is_not_told_for_ever(tmp_path: Path) -> 
     ("stack", "weighing", "what"),
     [
         ({"advice": STANDS_STILL}, {}, STANDS_STILL),
+        ({"advice": MOLD}, {}, MOLD),
         ({}, {"note": GAINED}, f"board 1a {GAINED}"),
         ({}, {}, None),
     ],

@@ -86,12 +86,35 @@ def test_dated_rows_within_the_span_are_replaced() -> None:
     assert more.cells["A11"] == "yard"
 
 
+def test_dated_rows_go_beside_months_and_all_twelve_months_beside_dated_rows() -> None:
+    months = [("yard", month, 50, 60) for month in range(1, 13)]
+    made = plan(site(months), "yard", air(JUNE), SPAN)
+    assert [(each.row, each.old) for each in made.placed] == [(17, None)]
+    assert made.beside_months
+    assert months_missing(site(months), "yard", air(JUNE)) == []
+    assert months_missing(site(months[:11]), "yard", air(JUNE)) == [12]
+    dated = site([("yard", JULY, 55, 65)])
+    assert not plan(dated, "yard", air(JUNE), SPAN).beside_months
+    assert months_missing(dated, "yard", air(JUNE)) == []
+    made = plan(dated, "yard", air(*range(1, 13)), SPAN)
+    assert [each.row for each in made.placed] == [*range(6, 18)]
+    assert not made.beside_months
+
+
 @pytest.mark.parametrize(
     ("rows", "keys", "words"),
     [
-        ([("yard", 3, 1, 1), ("yard", 4, 1, 1)], [JUNE], r"monthly rows of 'yard' .*\(row 5, 6\)"),
-        ([("yard", JULY, 1, 1)], [6], r"dated rows of 'yard' already \(row 5\).*use --dated"),
-        ([("yard", 3, 1, 1), ("yard", JULY, 1, 1)], [6], r"dated rows .*\(row 6\)"),
+        (
+            [("yard", JULY, 1, 1)],
+            [*range(1, 12)],
+            r"dated rows of 'yard' already \(row 5\); .* all twelve, and Dec would be missing: use "
+            "--dated",
+        ),
+        (
+            [("yard", 3, 1, 1), ("yard", JULY, 1, 1)],
+            [6],
+            r"dated rows .*\(row 6\).* Jan, Feb,",
+        ),
         ([("yard", 3, 1, 1), ("YARD", "mar", 1, 1)], [6], "rows 5 and 6 both hold 3"),
         ([("yard", None, 1, 1)], [6], "Site!B5: the cell is blank"),
         ([("yard", "soon", 1, 1)], [6], "Site!B5: .*soon"),

@@ -19,7 +19,7 @@ from tests.book.computed_once import NOW
 from tests.book.small_shop import board, put
 from tests.book.stored_values import named
 
-AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0), "pit": (62.0, 88.0)}
+AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0), "pit": (62.0, 88.0), "barn": (50.0, 55.0)}
 """[F, % RH], the same all year."""
 YARDS_TEMPS = (28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32)
 OPTIONS = (
@@ -33,8 +33,11 @@ OPTIONS = (
     ("cellar", "fan", "", 0.75, 4, 8, 6.5, 6),
     ("cellar", "fan", "", 9, 4, 8, 84, 6),
     ("pit", "still air", "", 0.5, 4, 8, 84, 6),
+    ("barn", "open yard", "", 0.75, 4, 8, 84, 7.5),
 )
-UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, PIT = range(len(OPTIONS))
+(
+    UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, PIT, NEAR_THE_GROUND,
+) = range(len(OPTIONS))  # fmt: skip
 KEYS = ("place", "setting", "speed", "sticker", "width", "length", "ceiling", "base")
 LOAD = {
     "planned_species": '"Oak, northern red"',
@@ -62,7 +65,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     ]
     air += [f"yard,{month},{temp},70" for month, temp in enumerate(YARDS_TEMPS, 1)]
     (folder / "site.csv").write_text("\n".join(["place,month,temp,rh", *air]))
-    (folder / "places.csv").write_text("place\nyard\ncellar\nloft\npit\n")
+    (folder / "places.csv").write_text("place\nyard\ncellar\nloft\npit\nbarn\n")
     options = [",".join(str(value) for value in option) for option in OPTIONS]
     (folder / "plan.csv").write_text("\n".join([",".join(KEYS), *options]))
     load = [f"{name},{value}" for name, value in LOAD.items()]
@@ -150,13 +153,17 @@ def test_verdicts(book: Workbook) -> None:
     assert shown(book, "verdict", NO_ROOM) == "no room"
     assert shown(book, "verdict", BAD) == "error"
     assert shown(book, "verdict", UNFINISHED) == "incomplete"
+    assert shown(book, "verdict", NEAR_THE_GROUND) == "base low"  # 7-1/2 in of 8, outdoors
 
 
 def test_words_name_the_choice_the_argument_and_the_limit(book: Workbook) -> None:
     words = book[PLAN.sheet]["A14"].value
+    days = shown(book, "days", STILL_NARROW)
     assert words == (
         "2 of its rows on Boards are of another species or thickness. "
-        f"Choice {BAD + 1}: sticker_in is 9 in; it must be from 0.25 to 3 in"
+        f"Choice {BAD + 1}: sticker_in is 9 in; it must be from 0.25 to 3 in. "
+        f"Soonest without a flag: choice {STILL_NARROW + 1}, cellar, still air, "
+        f"{days:g} days. Stickers: {lc.sticker_advice(2, 0.75, False)}."
     )
 
 
