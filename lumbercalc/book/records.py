@@ -38,6 +38,7 @@ from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.sale import CHOICE as SALE_CHOICE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.sheets.sales_tax import CHOICE as TAX_CHOICE
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.sheets.site_months import ROOM, WOOD
@@ -80,6 +81,7 @@ FORM_FILES: dict[str, list[Field]] = {
         *COST_CARD_CHOICE,
         *SALE_CHOICE,
         *SET_CHOICE,
+        *TAX_CHOICE,
     ],
 }
 """File of each form: rows of (name, value)."""

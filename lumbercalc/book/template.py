@@ -35,6 +35,7 @@ from lumbercalc.book.sheets.readings_by_stack import add_readings
 from lumbercalc.book.sheets.sale import add_sale
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.sheets.sales_tax import add_sales_tax
 from lumbercalc.book.sheets.samples import SAMPLES
 from lumbercalc.book.sheets.site import SITE, add_site
 from lumbercalc.book.sheets.site_months import add_site_months
@@ -123,6 +124,7 @@ def build(*, macros: bool = False) -> Workbook:
     add_matched_set(workbook)
     add_summary(workbook)
     add_sold(workbook)
+    add_sales_tax(workbook)
     add_prices(workbook)
     add_species(workbook)
     add_functions(workbook)

@@ -29,8 +29,7 @@ SHEETS = [
     "Start", "Site", "Plan", "Boards", "Stacks", "Checklist", "Sample boards", "Weighings",
     "Readings", "Stack card", "Move plan", "Hot box", "Core log", "Loads", "Costs", "Cost card",
     "Sell or hold", "Labels", "Sales", "Sales lines", "Sale", "Matched set", "Summary", "Sold",
-    "Prices",
-    "Species", "Functions", "Checks", "Curves",
+    "Sales tax", "Prices", "Species", "Functions", "Checks", "Curves",
 ]  # fmt: skip
 
 VOLATILE = {"TODAY(", "NOW(", "RAND(", "RANDBETWEEN(", "OFFSET(", "INDIRECT("}
@@ -320,7 +319,7 @@ def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
     expected = None if sheet in bare else "page &P of &N"
     assert page.oddFooter.right.text == expected
     one_page = {"Start", "Stack card", "Move plan", "Sale", "Matched set", "Checks", "Plan"}
-    one_page |= {"Cost card", "Labels"}
+    one_page |= {"Cost card", "Labels", "Sales tax"}
     assert (page.print_title_rows is None) == (sheet in one_page)
 
 

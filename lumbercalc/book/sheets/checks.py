@@ -179,6 +179,7 @@ CHECKS = (
     ),
     ("Summary that does not add up to Boards", "Summary", '=IF(summary_note="ok",0,1)'),
     ("Months that do not add up to the invoices", "Sold", '=IF(sold_note="ok",0,1)'),
+    ("Sales tax of the year with something to look at", "Sales tax", '=IF(tax_note="ok",0,1)'),
     (
         "Keys of prices that stand twice",
         "Prices",

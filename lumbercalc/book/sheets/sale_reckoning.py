@@ -71,6 +71,8 @@ def total_of(base: str) -> str:
 
 TAX_RATE = 'IF({tax_rate}="",0,{tax_rate})'
 BASE = 'ROUND({gross}-{back}+IF({delivery}="",0,{delivery}),2)'
+BASE_SOLD = 'ROUND({gross}+IF({delivery}="",0,{delivery}),2)'
+"""As invoiced, before anything came back."""
 _RETURNED_LATER = sum_of("line_sum", "line_returned", '">"&{paid}')
 BASE_WHEN_PAID = f"ROUND({BASE}+{_RETURNED_LATER},2)"
 DEPOSIT = 'IF({deposit}="",0,{deposit})'

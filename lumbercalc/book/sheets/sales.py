@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.sale_reckoning import (
     BASE,
+    BASE_SOLD,
     BASE_WHEN_PAID,
     CANCELLED,
     DEPOSIT,
@@ -260,6 +261,18 @@ SALES = Table(
             "0.0",
             of_number(f'IF({{emc}}<>"",{{emc}},IF({NO_PLACE},"",EMC({{temp}},{{rh}})))'),
             hidden=True,
+        ),
+        hidden(
+            "net",
+            "Invoiced, less what came back ($)",
+            of_number(f'IF({{invoiced}}="","",{BASE})'),
+            "0.00",
+        ),
+        hidden(
+            "tax_sold",
+            "Tax when invoiced ($)",
+            of_number(f'IF({{invoiced}}="","",SALES_TAX({BASE_SOLD},{TAX_RATE}))'),
+            "0.00",
         ),
     ),
     rows=100,

@@ -31,6 +31,16 @@ def _of_sale(formula: str) -> str:
     return f'=IF({{sale_row}}="","",{formula})'
 
 
+_CAME_BACK = "SUMIFS(line_sum,line_sale,{sale},line_returned,%s)"
+_BEFORE = f"{OF_SALE % 'gross'}+SUM({OF_SALE % 'delivery'})-" + _CAME_BACK % '"<"&{returned}'
+_THAT_DAY = _CAME_BACK % "{returned}"
+_TAX_BACK = (
+    f"(SALES_TAX(ROUND({_BEFORE},2),{{back_rate}})"
+    f"-SALES_TAX(ROUND({_BEFORE}-{_THAT_DAY},2),{{back_rate}}))*{{sum}}/{_THAT_DAY}"
+)
+"""The tax of a sale before its returns of a day less that after them, a line's share of it."""
+
+
 def _taken(what: str, takes: str) -> Column:
     header = f"{what.capitalize()} {takes}"
     formula = f'=IF({{{what}}}="","",IF({{takes}}="{takes}",{{{what}}},""))'
@@ -239,6 +249,21 @@ LINES = Table(
             "page",
             "Row, of the printed sale",
             f'=IF({{sale}}="","",IF({{sale}}=sale_number,{place("sale")},""))',
+        ),
+        hidden(
+            "back_rate",
+            "Tax rate of what came back to an invoice (%)",
+            _of_sale(
+                f"IF(AND({{back}}=1,ISNUMBER({OF_SALE % 'invoiced'})),"
+                f'SUM({OF_SALE % "tax_rate"}),"")'
+            ),
+            "0.000",
+        ),
+        hidden(
+            "back_tax",
+            "Its tax ($)",
+            f'=IF({{back_rate}}="","",IF(OR({{back_rate}}=0,N({{sum}})=0),0,{_TAX_BACK}))',
+            "0.0000",
         ),
     ),
     rows=300,
