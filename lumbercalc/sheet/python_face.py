@@ -12,7 +12,8 @@ from numpy.typing import NDArray
 
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
-from lumbercalc.sheet.function import REQUIRED, Argument, Function
+from lumbercalc.sheet.function import REQUIRED, Function
+from lumbercalc.sheet.python_help import docstring, signature
 from lumbercalc.wood.texts import Texts
 
 _PLAIN = {str, float, int, bool, type(None)}
@@ -33,7 +34,7 @@ def face(function: Function) -> Callable[..., Any]:
         With the declared signature; scalars give a scalar, a pandas Series gives a Series with
         its index, lists and arrays give an array. Bad input raises ValueError.
     """
-    signature = _signature(function)
+    declared = signature(function)
     defaults = [argument.default for argument in function.arguments]
     required = defaults.count(REQUIRED)
 
@@ -42,7 +43,7 @@ def face(function: Function) -> Callable[..., Any]:
             # Most calls: to bind their arguments would take longer than to check them.
             given = [*args, *defaults[len(args) :]]
         else:
-            given = _bound(function, signature, args, kwargs)
+            given = _bound(function, declared, args, kwargs)
         if any(map(_is_labelled, given)):
             _one_index(function, given)
         cells = [_given(value) for value in given]
@@ -54,113 +55,21 @@ def face(function: Function) -> Callable[..., Any]:
     answer.__name__ = answer.__qualname__ = function.python_name
     answer.__module__ = "lumbercalc"
     answer.__doc__ = docstring(function)
-    answer.__signature__ = signature  # type: ignore[attr-defined]
+    answer.__signature__ = declared  # type: ignore[attr-defined]
     return answer
 
 
 def _bound(
-    function: Function, signature: inspect.Signature, args: Sequence[Any], kwargs: dict[str, Any]
+    function: Function, declared: inspect.Signature, args: Sequence[Any], kwargs: dict[str, Any]
 ) -> list[Any]:
     """Put the arguments of a call in the order of the declaration."""
     try:
-        bound = signature.bind(*args, **kwargs)
+        bound = declared.bind(*args, **kwargs)
     except TypeError as misfit:
-        raise TypeError(f"{function.python_name}{signature}: {misfit}") from None
+        raise TypeError(f"{function.python_name}{declared}: {misfit}") from None
     bound.apply_defaults()
     given = [bound.arguments[argument.name] for argument in function.arguments]
     return [*given[:-1], *given[-1]] if function.repeats else given
-
-
-def _signature(function: Function) -> inspect.Signature:
-    parameters = []
-    for argument in function.arguments:
-        repeats = function.repeats and argument is function.arguments[-1]
-        has_default = argument.optional and not repeats
-        parameters.append(
-            inspect.Parameter(
-                argument.name,
-                inspect.Parameter.VAR_POSITIONAL
-                if repeats
-                else inspect.Parameter.POSITIONAL_OR_KEYWORD,
-                default=argument.default if has_default else inspect.Parameter.empty,
-            )
-        )
-    return inspect.Signature(parameters)
-
-
-def docstring(function: Function) -> str:
-    """Write the numpydoc text of a function from its declaration.
-
-    Parameters
-    ----------
-    function : Function
-        Its declaration.
-
-    Returns
-    -------
-    str
-        Summary, parameters, returns, errors, source and a worked example.
-    """
-    lines = [function.summary, ""]
-    if function.arguments:
-        lines += ["Parameters", "----------"]
-        for argument in function.arguments:
-            star = "*" if function.repeats and argument is function.arguments[-1] else ""
-            lines += [f"{star}{argument.name} : {_type(function, argument)}"]
-            lines += [f"    {argument.description}"]
-        lines.append("")
-    lines += ["Returns", "-------", f"{_returned(function)}", f"    {function.result}", ""]
-    lines += ["Raises", "------", "ValueError", "    Names the argument, the value and the limit."]
-    lines += ["", "Notes", "-----", f"Source: {function.source}", "", "Examples", "--------"]
-    lines += [">>> import lumbercalc as lc", f">>> {example(function)}", f"{_shown(function)}", ""]
-    return "\n".join(lines)
-
-
-def example(function: Function) -> str:
-    """Write a function's example as a line of Python.
-
-    Parameters
-    ----------
-    function : Function
-        Its declaration.
-
-    Returns
-    -------
-    str
-        An expression that uses the package as `lc`.
-    """
-    text = f"lc.{function.python_name}({', '.join(map(repr, function.example.arguments))})"
-    if function.spills:
-        return f"print({text}[0][0])"
-    return f"print(format({text}, '.7g'))" if function.gives == "number" else f"print({text})"
-
-
-def _shown(function: Function) -> str:
-    answer = function.example.answer
-    return f"{answer:.7g}" if isinstance(answer, float) else str(answer)
-
-
-def _type(function: Function, argument: Argument) -> str:
-    kind = {
-        "number": "float",
-        "thickness": "float or str",
-        "flag": "bool",
-        "date": "date",
-        "climate": "table",
-        "any": "object",
-    }.get(argument.kind, "str")
-    alone = argument.kind in ("climate", "any") or function.takes_blocks
-    shape = "" if alone else ", or a column of them"
-    if argument.shape == "block" and argument.kind != "climate":
-        kind = f"column of {kind}"
-    return f"{kind}{shape}{', optional' if argument.optional else ''}"
-
-
-def _returned(function: Function) -> str:
-    if function.spills:
-        return "list of list"
-    kind = {"number": "float", "flag": "bool", "date": "date"}.get(function.gives, "str")
-    return kind if function.takes_blocks else f"{kind}, or a column of them"
 
 
 def _is_pandas(value: Any) -> bool:

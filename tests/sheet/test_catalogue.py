@@ -18,7 +18,7 @@ from lumbercalc.hosts.calc.office import Office
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Argument, Function
-from lumbercalc.sheet.python_face import example
+from lumbercalc.sheet.python_help import example
 from tests.hosts.calc.calc_session import Calc
 
 FUNCTIONS = pytest.mark.parametrize("function", CATALOGUE.values(), ids=lambda f: f.name)

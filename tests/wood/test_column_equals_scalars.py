@@ -16,6 +16,7 @@ from lumbercalc.wood import (
     mold,
     sale,
     stack,
+    sticker_advice,
     tally,
     tally_summary,
     weight,
@@ -57,7 +58,7 @@ ROWS = {
     stack.stack_board_feet: (pieces, feet, feet, inches, percents),
     stack.fan_cfm: (pieces, inches, feet, st.floats(1, 1000)),
     stack.top_weight: (feet, feet, st.floats(1, 300)),
-    stack.sticker_advice: (st.floats(0.5, 16), st.floats(0.25, 3), st.booleans()),
+    sticker_advice.sticker_advice: (st.floats(0.5, 16), st.floats(0.25, 3), st.booleans()),
     costs.dehumidifier_kwh: (amounts, st.floats(0.5, 5)),
     costs.fan_kwh: (amounts, amounts),
     costs.space_cost: (amounts, money, st.integers(0, 3650)),
@@ -84,7 +85,19 @@ ONE_RESULT = {
 # These are equations between the columns of a record, with a limit of one wood class.
 WITHIN_A_RECORD = {mold.critical_rh, mold.weeks_to_index_1, mold.weeks_to_index_3}
 
-MODULES = (air, care, costs, log_scale, mold, sale, stack, tally, tally_summary, weight)
+MODULES = (
+    air,
+    care,
+    costs,
+    log_scale,
+    mold,
+    sale,
+    stack,
+    sticker_advice,
+    tally,
+    tally_summary,
+    weight,
+)
 
 
 def public_functions(module: ModuleType) -> set:
@@ -107,7 +120,7 @@ def test_column_equals_scalars(function, data):
     rows = data.draw(st.lists(st.tuples(*ROWS[function]), min_size=1, max_size=6))
     column = function(*zip(*rows, strict=True))
     assert column.shape == (len(rows),)
-    if function is stack.sticker_advice:
+    if function is sticker_advice.sticker_advice:
         assert column.tolist() == [str(function(*row)) for row in rows]
         return
     assert column.dtype == np.float64

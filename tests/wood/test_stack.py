@@ -3,13 +3,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lumbercalc.wood import stack
 from lumbercalc.wood.stack import (
     fan_cfm,
     stack_board_feet,
     stack_height,
     stack_layers,
-    sticker_advice,
     stickers,
     top_weight,
 )
@@ -105,32 +103,3 @@ def test_more_of_anything_needs_more_air(place):
 def test_top_weight(psf, pounds):
     # Definition, at the weights of Univ. of Kentucky FOR-128 p. 68.
     assert top_weight(8, 4, psf) == pytest.approx(pounds)
-
-
-@pytest.mark.parametrize(
-    ("width_ft", "sticker_in", "fan", "of_stickers", "of_width"),
-    [
-        (4, 0.5, False, stack.THIN_STILL, stack.USUAL_STILL),
-        (4, 0.5, True, stack.THIN_FAN, stack.USUAL_FAN),
-        (2, 0.75, False, stack.FOR_THIN_BOARDS, stack.NARROW),
-        (4, 0.75, False, stack.FOR_THIN_BOARDS, stack.USUAL_STILL),
-        (4, 0.75, True, stack.FOR_THIN_BOARDS, stack.USUAL_FAN),
-        (5, 1, True, stack.FOR_ALL_BOARDS, stack.USUAL_FAN),
-        (5, 1, False, stack.FOR_ALL_BOARDS, stack.USUAL_STILL),
-        (5.5, 1.5, True, stack.FOR_ALL_BOARDS, stack.WIDE_FAN),
-        (8, 2, False, stack.THICK, stack.WIDE_STILL),
-    ],
-)
-def test_sticker_advice(width_ft, sticker_in, fan, of_stickers, of_width):
-    assert sticker_advice(width_ft, sticker_in, fan) == f"{of_stickers}; {of_width}"
-
-
-def test_every_advice_fits_in_the_text_of_a_formula():
-    longest = [
-        max(map(len, texts))
-        for texts in (
-            (stack.THIN_STILL, stack.FOR_THIN_BOARDS, stack.FOR_ALL_BOARDS, stack.THICK),
-            (stack.NARROW, stack.USUAL_STILL, stack.WIDE_STILL, stack.WIDE_FAN),
-        )
-    ]
-    assert sum(longest) + len("; ") <= 255

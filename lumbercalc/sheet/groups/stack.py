@@ -6,6 +6,7 @@ from lumbercalc.sheet.function import Argument, Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import LENGTH, number
 from lumbercalc.wood import stack
+from lumbercalc.wood.sticker_advice import sticker_advice
 
 SAWN = number("thickness_in", "thickness as sawn (4/4 is about 1-1/8)", Limits("in", 0.25, 12))
 STICKER = number("sticker_in", "thickness of the stickers", Limits("in", 0.25, 3))
@@ -127,7 +128,7 @@ FUNCTIONS = (
                 "fan", "flag", Limits("TRUE or FALSE"), "TRUE when a fan drives air through it"
             ),
         ),
-        stack.sticker_advice,
+        sticker_advice,
         "stickers: Wengert 2000, TM 38-400 ch. 5; width: FPL Technical Note 233 (1960); thin "
         "stickers, 2 ft without a fan, turning the air: common practice, no source",
         Example(
