@@ -13,7 +13,8 @@ from numpy.typing import NDArray
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.function import REQUIRED, Function
-from lumbercalc.sheet.python_help import docstring, signature
+from lumbercalc.sheet.help import signature
+from lumbercalc.sheet.python_help import docstring
 from lumbercalc.wood.texts import Texts
 
 _PLAIN = {str, float, int, bool, type(None)}
@@ -34,7 +35,7 @@ def face(function: Function) -> Callable[..., Any]:
         With the declared signature; scalars give a scalar, a pandas Series gives a Series with
         its index, lists and arrays give an array. Bad input raises ValueError.
     """
-    declared = signature(function)
+    declared = signature(function, lambda argument: argument.default)
     defaults = [argument.default for argument in function.arguments]
     required = defaults.count(REQUIRED)
 

@@ -1,39 +1,8 @@
-"""The help of a function in Python: its signature, docstring and example."""
+"""The help of a function in Python: its docstring and example."""
 
 from __future__ import annotations
 
-import inspect
-
 from lumbercalc.sheet.function import Argument, Function
-
-
-def signature(function: Function) -> inspect.Signature:
-    """Give the signature of a function from its declaration.
-
-    Parameters
-    ----------
-    function : Function
-        Its declaration.
-
-    Returns
-    -------
-    Signature
-        With the declared names and defaults.
-    """
-    parameters = []
-    for argument in function.arguments:
-        repeats = function.repeats and argument is function.arguments[-1]
-        has_default = argument.optional and not repeats
-        parameters.append(
-            inspect.Parameter(
-                argument.name,
-                inspect.Parameter.VAR_POSITIONAL
-                if repeats
-                else inspect.Parameter.POSITIONAL_OR_KEYWORD,
-                default=argument.default if has_default else inspect.Parameter.empty,
-            )
-        )
-    return inspect.Signature(parameters)
 
 
 def docstring(function: Function) -> str:

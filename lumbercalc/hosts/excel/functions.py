@@ -9,7 +9,6 @@ true error of it, and without that module the text itself says in the cell what 
 
 from __future__ import annotations
 
-import inspect
 from collections.abc import Callable
 from datetime import datetime, time
 from typing import Any
@@ -20,7 +19,7 @@ from lumbercalc.hosts.excel.wrappers import LONGEST_HELP
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
-from lumbercalc.sheet.help import argument_help, function_help
+from lumbercalc.sheet.help import argument_help, function_help, signature
 from lumbercalc.sheet.refusal import MARKER, shortened
 
 LONGEST_TEXT = 255
@@ -132,29 +131,13 @@ def worksheet_function(function: Function) -> Callable[..., Any]:
 
     answer.__name__ = answer.__qualname__ = function.name
     answer.__doc__ = shortened(function_help(function), LONGEST_HELP)
-    answer.__signature__ = _signature(function)  # type: ignore[attr-defined]
+    answer.__signature__ = signature(function, lambda _: None)  # type: ignore[attr-defined]
     marked: Callable[..., Any] = answer
     for argument in function.arguments:
         about = shortened(argument_help(argument), LONGEST_HELP)
         # A block stays a block, and an error says which one it is: else it would arrive as a blank.
         marked = xlwings.arg(argument.name, doc=about, ndim=2, err_to_str=True)(marked)
     return xlwings.func(category=function.group)(marked)  # last: each mark sets the group anew
-
-
-def _signature(function: Function) -> inspect.Signature:
-    parameters = []
-    for argument in function.arguments:
-        if function.repeats and argument is function.arguments[-1]:
-            parameters.append(inspect.Parameter(argument.name, inspect.Parameter.VAR_POSITIONAL))
-            continue
-        parameters.append(
-            inspect.Parameter(
-                argument.name,
-                inspect.Parameter.POSITIONAL_OR_KEYWORD,
-                default=None if argument.optional else inspect.Parameter.empty,
-            )
-        )
-    return inspect.Signature(parameters)
 
 
 globals().update({name: worksheet_function(one) for name, one in CATALOGUE.items()})
