@@ -27,7 +27,7 @@ BLANK_ALLOWED = {
     "core_log.csv": {"remarks"},
     "plan.csv": {"speed"},
     "stacks.csv": {"measured_in", "measured_mc", "move_date", "move_place", "move_setting"},
-    "sample_boards.csv": {"tare", "ovendry"},
+    "sample_boards.csv": {"tare", "ovendry", "replaces"},
     "readings.csv": {"temp", "calibration", "meter_sg", "dry"},
     "loads.csv": {"paid", "other"},
     "stack_costs.csv": {"fan", "fan_hours", "litres", "wet", "rent", "degrade", "trim"},

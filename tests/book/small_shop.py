@@ -118,7 +118,7 @@ PRICES: list[Row] = [
 
 def oak(tag: str, width: float, length: float, **cells: Any) -> dict[str, Any]:
     """A board of white oak, 4/4, FAS."""
-    return board(tag, "Oak, white", "4/4", width, length, **cells)
+    return board(tag, "Oak, white", cells.pop("quarters", "4/4"), width, length, **cells)
 
 
 def cherry(tag: str, width: float, length: float, **cells: Any) -> dict[str, Any]:

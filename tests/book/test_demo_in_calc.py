@@ -247,7 +247,7 @@ def test_a_stack_that_moved_has_one_ready_date_on_both_sheets(
 ) -> None:
     """Move plan forecasts from where a stack stood, and when; Stacks does it by its own formula."""
     stored = openpyxl.load_workbook(demo, data_only=True)
-    last = named(stored, "plan_last").date()
+    last = named(stored, "plan_known_on").date()
     assert (moved > last) is (then == "after its last weighing")
     row = FIRST_ROW + 2  # Cherry 1, which the plan is of
     calc.open(demo)

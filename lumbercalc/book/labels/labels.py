@@ -187,11 +187,11 @@ def _latest(rows: pd.DataFrame, key: str) -> Dated | None:
 
 
 def _weighed(stack: dict[str, Any] | None) -> Dated | None:
-    """Give the day and the mean of the stack's last weighing."""
-    if stack is None or not isinstance(stack["last_mc"], (float, int)):
+    """Give the day and the mean of the stack's last weighing, or of boards set up since."""
+    if stack is None or not isinstance(stack["known_mc"], (float, int)):
         return None
-    day = day_of(stack["last"])
-    return None if day is None else (serial(day), float(stack["last_mc"]))
+    day = day_of(stack["known_on"])
+    return None if day is None else (serial(day), float(stack["known_mc"]))
 
 
 def _moisture(read: Dated | None, weighed: Dated | None) -> str:

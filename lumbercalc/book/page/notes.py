@@ -13,7 +13,7 @@ AND looks at all its conditions, so that a search that is seldom needed stands b
 AFTER_AS_OF = "the date is after the as-of date on Start"
 
 
-def first_note(notes: Notes, why: str) -> str:
+def first_note(notes: Notes, why: str, more: Notes = ()) -> str:
     """Write the formula that tells the first note that holds.
 
     Parameters
@@ -22,18 +22,25 @@ def first_note(notes: Notes, why: str) -> str:
         In the order in which they are looked at.
     why : str
         Formula of the reason that the row's figures are refused, or "".
+    more : sequence of tuple of str
+        Told only where nothing is refused.
 
     Returns
     -------
     str
-        Part of a formula: the words, else the reason, else "ok".
+        Part of a formula: the words, else the reason, else the words of `more`, else "ok".
 
     Examples
     --------
     >>> first_note([('{width}=""', "no width")], "{refused}")
     'IF(AND({width}=""),"no width",IF({refused}="","ok",{refused}))'
     """
-    formula = f'IF({why}="","ok",{why})'
+    well = _first_of(more, '"ok"')
+    return _first_of(notes, f'IF({why}="",{well},{why})')
+
+
+def _first_of(notes: Notes, otherwise: str) -> str:
+    formula = otherwise
     for condition, words in reversed(notes):
         formula = f'IF(AND({condition}),"{words}",{formula})'
     return formula

@@ -64,8 +64,8 @@ SETUP = [
 NOW = [
     Field("", "As of", "result", DATE, '=IF(as_of="","",as_of)'),
     _of_stack("mc_now", "MC now (%)", "0.0"),
-    _of_stack("last", "Last weighed", DATE),
-    _of_stack("last_mc", "MC then (%)", "0.0"),
+    _of_stack("known_on", "Last measured", DATE),
+    _of_stack("known_mc", "MC then (%)", "0.0"),
     _of_stack("loss", "Loss now (% MC a day)", "0.00"),
     _of_stack("loss_weighed", "Loss, weighed (% MC a day)", "0.00"),
     _of_stack("safe", "Safe rate (% MC a day)", "0.0"),

@@ -37,7 +37,7 @@ CARD_FIELDS = [
         "Last day drawn",
         "result",
         DAY,
-        "=IF(card_drawn=0,0,MAX(as_of,card_last,IF(ISNUMBER(card_late),card_late+14,"
+        "=IF(card_drawn=0,0,MAX(as_of,card_known_on,IF(ISNUMBER(card_late),card_late+14,"
         "IF(ISNUMBER(card_likely),card_likely+(card_likely-card_start)/2,"
         f"card_start+{TWO_YEARS}))))",
     ),

@@ -19,8 +19,8 @@ FROM_STACKS = (
     "start",
     "air",
     "rate",
-    "last",
-    "last_mc",
+    "known_on",
+    "known_mc",
     "place",
     "move_date",
     "move_place",
@@ -47,8 +47,8 @@ def begins(cells: Mapping[str, str]) -> str:
     str
         Of the last weighing, or of the start where there is none.
     """
-    last = cells["last"]
-    return f"=IF({cells['drawn']}=0,0,IF(ISNUMBER({last}),{last},{cells['start']}))"
+    measured = cells["known_on"]
+    return f"=IF({cells['drawn']}=0,0,IF(ISNUMBER({measured}),{measured},{cells['start']}))"
 
 
 def course(
@@ -129,7 +129,7 @@ def _mc(
         "{day}",
         "climate",
         *(cells[key] for key in ("air", "rate")),
-        *((cells["last"], cells["last_mc"]) if weighed else ('""', '""')),
+        *((cells["known_on"], cells["known_mc"]) if weighed else ('""', '""')),
         cells["place"],
         spread or '""',
         f'"{band}"',

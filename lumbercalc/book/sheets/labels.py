@@ -89,7 +89,7 @@ LABELS = Table(
             "result",
             12,
             "0",
-            f'=IF({{tag}}="",0,IFERROR({_STACK % "last"}+0,0))',
+            f'=IF({{tag}}="",0,IFERROR({_STACK % "known_on"}+0,0))',
             hidden=True,
         ),
         Column(
@@ -112,7 +112,7 @@ LABELS = Table(
             9,
             "0.0",
             '=IF(MAX({read},{weighed})=0,"",IF({read}<{weighed},'
-            f"{_STACK % 'last_mc'},IF(ISNUMBER({{board}}),AVERAGEIFS({_OWN}),"
+            f"{_STACK % 'known_mc'},IF(ISNUMBER({{board}}),AVERAGEIFS({_OWN}),"
             f"{_LOT % 'mean'})))",
             hidden=True,
         ),

@@ -47,8 +47,8 @@ FROM_STACKS = [
     _of_stack("start", "Stacked on", DATE),
     _of_stack("target", "Target MC (%)", "0.0"),
     _of_stack("rate", "Rate k", "0.00"),
-    _of_stack("last", "Last weighed", DATE),
-    _of_stack("last_mc", "MC then (%)", "0.0"),
+    _of_stack("known_on", "Last measured", DATE),
+    _of_stack("known_mc", "MC then (%)", "0.0"),
     _of_stack("bf", "Board feet, green (bf)", "#,##0"),
     _of_stack("quarters", "Thickness (quarters)"),
     Field(
@@ -56,29 +56,29 @@ FROM_STACKS = [
         "Moved already (1) or not (0)",
         "result",
         "0",
-        "=IF(ISNUMBER(plan_move_date),IF(plan_move_date<=MAX(as_of,plan_last),1,0),0)",
+        "=IF(ISNUMBER(plan_move_date),IF(plan_move_date<=MAX(as_of,plan_known_on),1,0),0)",
     ),
     Field(
         "plan_since_move",
         "Moved after its last weighing (1) or not (0)",
         "result",
         "0",
-        "=IF(plan_moved=0,0,IF(plan_move_date>IF(ISNUMBER(plan_last),plan_last,plan_start),1,0))",
+        "=IF(plan_moved=0,0,IF(plan_move_date>IF(ISNUMBER(plan_known_on),plan_known_on,plan_start),1,0))",
     ),
     Field(
         "plan_from",
         "Forecast from: weighed, or moved since",
         "result",
         DATE,
-        "=IF(plan_since_move=1,plan_move_date,plan_last)",
+        "=IF(plan_since_move=1,plan_move_date,plan_known_on)",
     ),
     Field(
         "plan_from_mc",
         "MC then (%)",
         "result",
         "0.0",
-        "=IF(plan_since_move=0,plan_last_mc,MC_FORECAST(plan_species,plan_sawn,plan_green,"
-        "plan_start,plan_move_date,climate,plan_air,plan_rate,plan_last,plan_last_mc,plan_place))",
+        "=IF(plan_since_move=0,plan_known_mc,MC_FORECAST(plan_species,plan_sawn,plan_green,"
+        "plan_start,plan_move_date,climate,plan_air,plan_rate,plan_known_on,plan_known_mc,plan_place))",
     ),
     Field(
         "plan_here_since",

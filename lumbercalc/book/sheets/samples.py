@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import AFTER_AS_OF, blank_around, first_note, of_named_row
-from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
-_LAST = 'IF({count}=0,"",SUMPRODUCT(MAX((weighing_board={board})*weighing_day)))'
+_WEIGHED = "SUMPRODUCT(MAX((weighing_board={board})*weighing_day))"
+_STACKED = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+
+AT_START = 3
+"""Days between stacking and a set-up that still tells the green MC: oak 4/4 loses 1 or 2 % MC in
+each of them (common practice, no source)."""
 
 _WHY = (
     'IF({ovendry}="",PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}),IF({weight}="",'
@@ -26,6 +31,7 @@ NOTES = (
     blank_around("board"),
     ("COUNTIF(stack_name,{stack})=0", "no such stack on Stacks"),
     ("ISTEXT({date})", "the date is not a date"),
+    ('{date}=""', "the day it was set up is missing"),
     ('as_of<>"",SUM({date})>as_of', AFTER_AS_OF),
     (
         '{ovendry}="",OR({weight}="",{green}="")',
@@ -39,6 +45,15 @@ NOTES = (
         f"COUNT({_SECTIONS})=2,MAX({_SECTIONS})>{FAR_APART}*MIN({_SECTIONS})",
         "the two sections are far apart: dry and weigh them again",
     ),
+    (
+        '{replaces}<>"",COUNTIFS(sample_board,{replaces},sample_stack,{stack})'
+        "-IF({replaces}={board},1,0)<1",
+        "no other board of its stack has the name that it was re-trimmed from",
+    ),
+    (
+        f"IF(ISNUMBER({{gap}}),{{gap}}<-{AT_START},FALSE)",
+        "set up long before its stack was stacked: its MC then is not used",
+    ),
 )
 """When a sample board is to be looked at (conditions that hold together), and the words."""
 
@@ -46,7 +61,8 @@ SAMPLES = Table(
     "Sample boards",
     "sample",
     "One row for every sample board. Cut a section from each end, oven-dry them, coat the ends, "
-    "weigh the board. A re-trimmed board starts a new row. Ovens burn: never leave one alone.",
+    "weigh the board. A re-trimmed board starts a new row, naming the old one. Ovens burn: "
+    "never leave one alone.",
     (
         Column("board", "Sample board", "input", 13, "@"),
         Column("stack", "Stack", "input", 13, "@", choices="=stack_name"),
@@ -94,6 +110,16 @@ SAMPLES = Table(
             limits=limits_of("MC_BY_WEIGHT", "ovendry_weight"),
         ),
         Column(
+            "replaces",
+            "Re-trimmed from",
+            "input",
+            13,
+            "@",
+            choices="=sample_board",
+            about="The row of the same board before new sections were cut from it: from then on "
+            "the stack's MC is without that row. Blank for a new board.",
+        ),
+        Column(
             "green",
             "MC when set up (%)",
             "result",
@@ -120,15 +146,22 @@ SAMPLES = Table(
             "0",
             '=IF({board}="","",COUNTIFS(weighing_board,{board},weighing_day,">0"))',
         ),
-        Column("last", "Last weighed", "result", 12, DATE, f'=IF({{board}}="","",{_LAST})'),
+        Column(
+            "last",
+            "Last weighed, or set up in drying",
+            "result",
+            12,
+            DATE,
+            '=IF({board}="","",IF({day}=0,"",{day}))',
+        ),
         Column(
             "mc",
-            "MC when last weighed (%)",
+            "MC then (%)",
             "result",
             10,
             "0.0",
-            '=IF(OR({board}="",{last}=""),"",'
-            'IFERROR(AVERAGEIFS(weighing_used,weighing_board,{board},weighing_day,{last}),""))',
+            '=IF(OR({board}="",{last}=""),"",IF({count}=0,{green},'
+            'IFERROR(AVERAGEIFS(weighing_used,weighing_board,{board},weighing_day,{last}),"")))',
         ),
         Column(
             "wait",
@@ -147,10 +180,36 @@ SAMPLES = Table(
             "@",
             of_named_row(
                 "board",
-                ("stack", "ovendry"),
+                ("stack", "replaces"),
                 "the sample board's name is missing",
                 first_note(NOTES, _WHY),
             ),
+        ),
+        hidden(
+            "gap",
+            "Days from stacking to its set-up",
+            '=IF(OR({board}="",NOT(ISNUMBER({date})),NOT(ISNUMBER({green}))),"",'
+            f'IF(OR({{green}}<{LEAST_SECTION},AND(as_of<>"",{{date}}>as_of)),"",'
+            f'IFERROR(INT({{date}})-{_STACKED},"")))',
+        ),
+        hidden(
+            "at_start",
+            "MC when set up, at its stack's start (%)",
+            f'=IF(ISNUMBER({{gap}}),IF(ABS({{gap}})<={AT_START},{{green}},""),"")',
+            "0.0",
+        ),
+        hidden(
+            "day",
+            "Day of its last MC",
+            f'=IF({{board}}="",0,IF({{count}}>0,{_WEIGHED},'
+            f"IF(ISNUMBER({{gap}}),IF({{gap}}>{AT_START},INT({{date}}),0),0)))",
+            "0;;",
+        ),
+        hidden(
+            "standing",
+            "Its stack, unless it was re-trimmed",
+            '=IF({board}="","",IF(COUNTIF(sample_replaces,{board})>0,"",{stack}&""))',
+            "@",
         ),
     ),
     rows=40,

@@ -95,7 +95,7 @@ ADVICE_FORMULA = (
     f'IF({{target}}<{_LOWEST}+{FLAT},"{NOT_TRUSTWORTHY}",'
     f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
     f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
-    f'IF(AND({{weighings}}>0,COUNTIFS(sample_stack,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok")))),'
+    f'IF(AND({{weighings}}>0,COUNTIFS(sample_standing,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok")))),'
     '"ok"))))))))'
 )
 """The first rule that holds, "ok" where none does, blank before there is an MC."""

@@ -19,7 +19,7 @@ CURVE_ROWS = (13, 11)
 LABELS_COLUMN = 26
 _LOOKED_UP = (*FROM_STACKS, "likely")
 _ROWS = ("row", "drawn", "name", *_LOOKED_UP, "begin", "to")
-_DATES = ("start", "last", "move_date", "likely", "begin", "to")
+_DATES = ("start", "known_on", "move_date", "likely", "begin", "to")
 COURSE_HEADER_ROW = HEADER_ROW + len(_ROWS) + 1
 
 
@@ -38,7 +38,7 @@ def _formulas(number: int) -> dict[str, str]:
         "drawn": f"=IF({row}>curve_last,0,IF(ISNUMBER(INDEX(stack_rate,{row})),1,0))",
         "name": f'=IF({drawn}=0," ",INDEX(stack_name,{row}))',
         "begin": begins(cells),
-        "to": f"=IF({drawn}=0,0,MAX(as_of,{cells['last']},"
+        "to": f"=IF({drawn}=0,0,MAX(as_of,{cells['known_on']},"
         f"IF(ISNUMBER({cells['likely']}),{cells['likely']},{cells['start']}+{TWO_YEARS})))",
     }
     for key in _LOOKED_UP:

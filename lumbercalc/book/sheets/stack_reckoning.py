@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import blank_around
+from lumbercalc.sheet.forecasting import FIVE_YEARS
 
 SLOWEST_BOARDS = 0.7
 """Rate of the slowest 5 % of boards against the stack's: spread of 0.22 in ln k (derived)."""
@@ -29,9 +30,11 @@ _DRYING = "{species},{sawn},{green},{start}"
 _AIR = "climate,{air},{rate}"
 _MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'
 """A blank cell would arrive as 0; a blank text is a blank."""
-READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{last}},{{last_mc}},"%s",{{place}},{_MOVE}'
+READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{known_on}},{{known_mc}},"%s",{{place}},{_MOVE}'
 ALL_BOARDS = READY.replace("{rate}", f"{SLOWEST_BOARDS}*{{rate}}") % "likely"
-NOW = f'{_DRYING},MAX(as_of+%d,{{last}}),{_AIR},{{last}},{{last_mc}},{{place}},"","",{_MOVE}'
+NOW = (
+    f'{_DRYING},MAX(as_of+%d,{{known_on}}),{_AIR},{{known_on}},{{known_mc}},{{place}},"","",{_MOVE}'
+)
 WEIGHED = (
     f"weighing_day,weighing_used,{_DRYING},climate,{{air}},weighing_board,{{place}},"
     f"weighing_stack,{{name}},{_MOVE}"
@@ -41,8 +44,8 @@ WHY = (
     'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
     'PROBLEM("STACK_FACTOR",{move_setting}&"")&" "&'
     'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
-    'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({last},""),'
-    'IFERROR({last_mc},""),"late",{place},IF({move_date}="","",{move_date}),'
+    'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({known_on},""),'
+    'IFERROR({known_mc},""),"likely",{place},IF({move_date}="","",{move_date}),'
     'IF({move_place}="","",{move_place}),IFERROR({move_air},1))&" "&'
     f'IF(ISERROR({{rate}}),IFERROR(PROBLEM("DRYING_RATE",{WEIGHED}),""),""))'
 )
@@ -52,25 +55,57 @@ INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{tar
 SAME_ROUND = 7
 """Days back from the last weighing in which the other boards' weights still count for the MC."""
 
+STANDING = "sample_standing,{name}"
+"""Criterion of the stack's sample boards, without those that were re-trimmed since."""
+LAST_KNOWN = "SUMPRODUCT(MAX((sample_standing={name})*sample_day))"
+IN_LAST_ROUND = f'{STANDING},sample_last,">="&SUM({{known_on}})-{SAME_ROUND}'
+"""Criteria of the sample boards whose MC counts for the stack."""
+AS_SAWN_OFF = 0.25
+"""in that wood may be thicker or thinner than it is commonly sawn, 1/8 in over its quarters; what
+is farther off is as near to other quarters (common practice, no source)."""
+_RECKONED = "NOT(ISERROR({late}))"
+
 NOTES = (
     ("COUNTIF(stack_name,{name})>1", "name is used twice"),
     blank_around("name"),
     (INCOMPLETE, "place, species, thickness, date or target is missing"),
     (
-        '{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
+        f"{_RECKONED},{{weighings}}>0,"
+        'COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
         "a weighing of its last day is in doubt: see Weighings",
     ),
     (
-        "{weighings}>0,COUNTIFS(sample_stack,{name},sample_last,"
-        f'">="&SUM({{last}})-{SAME_ROUND},sample_last,"<"&SUM({{last}}))>0',
+        f'{_RECKONED},{{known_on}}<>"",COUNTIFS({STANDING})>COUNTIFS({IN_LAST_ROUND})',
+        "sample boards not weighed in the last round: its MC is of the others alone",
+    ),
+    (
+        f'{_RECKONED},{{known_on}}<>"",'
+        f'COUNTIFS({IN_LAST_ROUND},sample_last,"<"&SUM({{known_on}}))>0',
         "not all of its sample boards were weighed on the last day",
+    ),
+)
+"""When a stack is to be looked at (conditions that hold together), and the words."""
+LAST_NOTES = (
+    (
+        'IF({measured_in}="",FALSE,ABS({measured_in}-THICKNESS_IN({quarters})-1/8)>'
+        f"{AS_SAWN_OFF})",
+        f"as sawn is over {AS_SAWN_OFF} in off 1/8 in more than its quarters: measure again",
+    ),
+    ('{setting}=""', "its air is taken for a fan's: fill in Air through the stack"),
+    (
+        "ISNUMBER({likely}),NOT(ISNUMBER({late}))",
+        f"ready, late: {FIVE_YEARS}",
+    ),
+    (
+        f"COUNTIFS({IN_LAST_ROUND},sample_count,0)>0",
+        "rate k is without boards set up in drying: weigh them, that day's weight too",
     ),
     (
         "COUNTIF(board_stack,{name})=0",
         "no board on Boards lies in it: its weight and floor load are not known",
     ),
 )
-"""When a stack is to be looked at (conditions that hold together), and the words."""
+"""What is told of a stack where nothing is refused."""
 
 
 def guarded(formula: str) -> str:

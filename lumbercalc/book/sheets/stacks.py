@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import first_note, of_named_row
-from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
 from lumbercalc.book.sheets.stack_reckoning import (
     ALL_BOARDS,
     AS_SAWN,
     HERE,
+    IN_LAST_ROUND,
+    LAST_KNOWN,
+    LAST_NOTES,
     NOTES,
     NOW,
     READY,
-    SAME_ROUND,
     WEIGHED,
     WHY,
     guarded,
@@ -65,7 +67,8 @@ STACKS = Table(
             12,
             "0.0",
             limits=limits_of("READY_DATE", "green_mc"),
-            about="Blank takes the species' published mean.",
+            about="Blank takes the mean of its sample boards set up within 3 days of its start, "
+            "else the species' published mean.",
         ),
         Column(
             "start", "Stacked on", "input", 12, DATE, limits=limits_of("READY_DATE", "start_date")
@@ -135,7 +138,8 @@ STACKS = Table(
             9,
             "0.0",
             '=IF(OR({name}="",{species}=""),"",'
-            'IF({measured_mc}<>"",{measured_mc},SPECIES_VALUE({species},"green MC")))',
+            'IF({measured_mc}<>"",{measured_mc},IFERROR(AVERAGEIFS(sample_at_start,sample_stack,'
+            '{name}),SPECIES_VALUE({species},"green MC"))))',
         ),
         Column(
             "air",
@@ -162,22 +166,20 @@ STACKS = Table(
             '=IF({name}="","",COUNTIFS(weighing_stack,{name},weighing_day,">0"))',
         ),
         Column(
-            "last",
-            "Last weighed",
+            "known_on",
+            "Last weighed, or boards set up in drying",
             "result",
             12,
             DATE,
-            '=IF(OR({name}="",{weighings}=0),"",'
-            "SUMPRODUCT(MAX((weighing_stack={name})*weighing_day)))",
+            f'=IF({{name}}="","",IF({LAST_KNOWN}=0,"",{LAST_KNOWN}))',
         ),
         Column(
-            "last_mc",
-            "MC when last weighed (%)",
+            "known_mc",
+            "MC then (%)",
             "result",
             10,
             "0.0",
-            '=IF(OR({name}="",{last}=""),"",'
-            f'AVERAGEIFS(sample_mc,sample_stack,{{name}},sample_last,">="&{{last}}-{SAME_ROUND}))',
+            f'=IF(OR({{name}}="",{{known_on}}=""),"",AVERAGEIFS(sample_mc,{IN_LAST_ROUND}))',
         ),
         Column(
             "rate",
@@ -295,6 +297,13 @@ STACKS = Table(
             f'=IF(AND(ISNUMBER({{likely}}),NOT({EMPTIED})),{{likely}},"")',
             hidden=True,
         ),
+        hidden(
+            "last",
+            "Last weighed",
+            '=IF(OR({name}="",{weighings}=0),"",'
+            "SUMPRODUCT(MAX((weighing_stack={name})*weighing_day)))",
+            DATE,
+        ),
         Column("advice", "Advice", "check", 58, "@", guarded(ADVICE_FORMULA)),
         Column(
             "note",
@@ -303,7 +312,10 @@ STACKS = Table(
             56,
             "@",
             of_named_row(
-                "name", ("place", "length"), "the stack's name is missing", first_note(NOTES, WHY)
+                "name",
+                ("place", "length"),
+                "the stack's name is missing",
+                first_note(NOTES, WHY, LAST_NOTES),
             ),
         ),
     ),

@@ -213,7 +213,7 @@ def test_course_of_each_stack_is_its_forecast_and_ends_on_its_likely_date(
     }
     for part, weighed in (
         (past, {}),
-        (ahead, {"from_date": stack["last"], "from_mc": stack["last_mc"]}),
+        (ahead, {"from_date": stack["known_on"], "from_mc": stack["known_mc"]}),
     ):
         expected = lc.mc_forecast(
             stack["species"], stack["sawn"], stack["green"], stack["start"], list(part["day"]),

@@ -61,7 +61,8 @@ def moved(stack: dict[str, Any]) -> dict[str, Any]:
 
 
 def weighed(stack: dict[str, Any]) -> dict[str, Any]:
-    return {} if stack["last"] is None else dict(from_date=stack["last"], from_mc=stack["last_mc"])
+    known = stack["known_on"]
+    return {} if known is None else dict(from_date=known, from_mc=stack["known_mc"])
 
 
 def forecast(stack: dict[str, Any], days: list[datetime], *, past: bool, band: str) -> Any:
@@ -96,7 +97,7 @@ def test_likely_course_is_the_forecast_from_the_start_then_from_the_last_weighin
         np.testing.assert_allclose(drawn["likely"].astype(float), expected, rtol=TOLERANCE)
     past_days, ahead_days = (list(rows(workbook, part)["day"]) for part in CARD_COURSE)
     assert past_days[0] == stack["start"]
-    assert past_days[-1] == ahead_days[0] == stack["last"]
+    assert past_days[-1] == ahead_days[0] == stack["known_on"]
     assert ahead_days[-1] == stack["late"] + timedelta(days=14)
     assert past_days + ahead_days == sorted(past_days + ahead_days)
 

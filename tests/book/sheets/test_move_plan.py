@@ -43,14 +43,14 @@ def answer(workbook: Workbook) -> list[list[Any]]:
     one = {
         name: named(workbook, f"plan_{name}")
         for name in ("species", "sawn", "green", "start", "target", "place", "to", "bf", "air",
-                     "to_air", "rate", "last", "last_mc", "quarters")
+                     "to_air", "rate", "known_on", "known_mc", "quarters")
     }  # fmt: skip
     as_sawn = (one["bf"] or 1) * one["sawn"] / max(1, lc.thickness_in(one["quarters"]))
     site = pd.read_csv(sample_folder() / "site.csv")
     plan: list[list[Any]] = lc.move_plan(
         one["species"], one["sawn"], one["green"], one["start"], one["target"], site,
         one["place"], one["to"], as_sawn, one["air"], one["to_air"], one["rate"],
-        one["last"], one["last_mc"],
+        one["known_on"], one["known_mc"],
     )  # fmt: skip
     return plan
 
