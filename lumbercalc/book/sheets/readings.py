@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
-from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.stacks import DATE
@@ -40,9 +40,23 @@ _ELSEWHERE = (
     'IF({board}="",FALSE,IFERROR(INDEX(board_stack,MATCH({board},board_tag,0))<>{stack},FALSE))'
 )
 """A board that has no tag on Boards is named by its place in the stack."""
-READ_AGAIN = "this board was read before that day: its first reading counts"
-_AGAIN = f'IF({{key}}="",FALSE,MATCH({{key}},reading_key,0)<>{place("board")})'
-"""One reading a board: what READINESS asks for are boards, not readings."""
+READ_AGAIN = "this board was read again that day: its wettest reading counts"
+NO_BOARD = "which board? Readings of a day without one count as one board"
+_AGAIN = 'IF({key}="",FALSE,COUNTIFS(reading_key,{key},reading_order,">"&{order})>0)'
+"""One reading a board: what READINESS asks for are boards, not readings. The wettest, as the middle
+of a board is the last to dry (common practice, no source)."""
+_HIGHEST_SG = limits_of("MC_PINLESS", "meter_sg").highest
+_MAY_BE = (
+    f"MAX({{shows}},IFERROR(IF({{meter_sg}}>{_HIGHEST_SG:g},0,"
+    '{shows}*{meter_sg}/SPECIES_VALUE({species},"specific gravity")),0),'
+    f"IFERROR(MC_PIN(MIN({_PIN.highest:g},MAX({_PIN.lowest:g},{{shows}})),{{species}},"
+    'IF({temp}="",70,{temp})),0))'
+)
+"""As wet as a reading may be that a correction puts out of the meter's range."""
+_LATEST = "INDEX(lot_day,MATCH({stack},lot_stack,0))"
+SHORTLY = 7
+"""Days before a stack's latest readings in which wet boards are not dry yet (common practice, no
+source)."""
 _NO_GRAVITY = 'PROBLEM("SPECIES_VALUE",{species},"specific gravity")'
 
 NOTES = (
@@ -57,6 +71,7 @@ NOTES = (
     (_OUTSIDE, OUT_OF_RANGE),
     (f'{_NO_GRAVITY}="",{{meter}}="pin",{_ANY_PIN_READING}<>""', NO_PIN_FIGURES),
     (f'{_WHY}="",{_ELSEWHERE}', ELSEWHERE),
+    (f'{_WHY}="",{{board}}=""', NO_BOARD),
     (f'{_WHY}="",{_AGAIN}', READ_AGAIN),
 )
 """When a reading is to be looked at (conditions that hold together), and the words."""
@@ -163,7 +178,7 @@ READINGS = Table(
             12,
             "0.0",
             f'=IF(NOT(ISNUMBER({{mc}})),"",IF(OR({_AGAIN},{_ELSEWHERE}),"",IFERROR(IF({{day}}='
-            'INDEX(lot_day,MATCH({stack},lot_stack,0)),{mc},""),"")))',
+            f'{_LATEST},{{mc}},""),"")))',
         ),
         Column(
             "day",
@@ -180,8 +195,26 @@ READINGS = Table(
             "result",
             24,
             "@",
-            '=IF(OR({board}="",NOT(ISNUMBER({mc}))),"",{stack}&"|"&{day}&"|"&{board})',
+            '=IF(NOT(ISNUMBER({mc})),"",{stack}&"|"&{day}&"|"&{board})',
             hidden=True,
+        ),
+        hidden(
+            "order",
+            "Wettest first, then as typed",
+            f'=IF(NOT(ISNUMBER({{mc}})),"",ROUND({{mc}},3)*10000000-{place("board")})',
+        ),
+        hidden(
+            "may_be",
+            "May be as wet as, where it is left out (% MC)",
+            f'=IF(OR(ISNUMBER({{mc}}),NOT(ISNUMBER({{shows}}))),"",{_MAY_BE})',
+            "0.0",
+        ),
+        hidden(
+            "not_again",
+            "Read shortly before its stack's latest day, not on it (1)",
+            f'=IF(NOT(ISNUMBER({{mc}})),"",IFERROR(IF(AND({{day}}<{_LATEST},'
+            f'{{day}}>={_LATEST}-{SHORTLY}),IF(COUNTIF(reading_key,{{stack}}&"|"&{_LATEST}&"|"'
+            "&{board})=0,1,0),0),0))",
         ),
     ),
     rows=200,

@@ -10,10 +10,11 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.layout import GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
-from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, TOLERANCE
+from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
 from lumbercalc.book.sheets.stacks import DATE, STACKS
 
 WET_LEFT_OUT = "a wet reading is left out"
+WETTER_BEFORE = "wet boards were not read again"
 
 LOTS_LEAD = (
     "By the readings of its latest day. A reading that is left out has no moisture content: its "
@@ -84,7 +85,16 @@ LOTS = Block(
             14,
             "0",
             '=IF({stack}="","",IF(NOT(ISNUMBER({target})),{left_out},SUMPRODUCT('
-            f"{_LEFT_OUT}*ISNUMBER(reading_shows)*(reading_shows>{{target}}+{2 * TOLERANCE}))))",
+            f"{_LEFT_OUT}*ISNUMBER(reading_may_be)*(reading_may_be>{{target}}+{2 * TOLERANCE}))))",
+        ),
+        Column(
+            "before",
+            f"Over target + 2 % in the {SHORTLY} days before, not read again",
+            "result",
+            15,
+            "0",
+            '=IF({stack}="","",IF(NOT(ISNUMBER({target})),0,COUNTIFS(reading_stack,{stack},'
+            f'reading_not_again,1,reading_mc,">"&({{target}}+{2 * TOLERANCE}))))',
         ),
         Column(
             "method",
@@ -129,9 +139,10 @@ LOTS = Block(
             "result",
             23,
             "@",
-            f'=IF({{stack}}="","",IF({{wet}}>0,"{WET_LEFT_OUT}",IF({{readings}}=0,"no readings",'
+            f'=IF({{stack}}="","",IF({{wet}}>0,"{WET_LEFT_OUT}",IF({{before}}>0,'
+            f'"{WETTER_BEFORE}",IF({{readings}}=0,"no readings",'
             'IF({target}="none","no target on Stacks",'
-            f"READINESS(reading_counts,{{target}},{TOLERANCE},{CONFIDENCE},{_LOT})))))",
+            f"READINESS(reading_counts,{{target}},{TOLERANCE},{CONFIDENCE},{_LOT}))))))",
         ),
         Column(
             "statement",
@@ -141,7 +152,8 @@ LOTS = Block(
             "@",
             _read(
                 f'IF({{wet}}>0,"No statement: {WET_LEFT_OUT}, see Readings.",'
-                f"MC_STATEMENT(reading_counts,{{day}},{{method}},reading_day,{_LOT}))"
+                f'IF({{before}}>0,"No statement: {WETTER_BEFORE}, see Readings.",'
+                f"MC_STATEMENT(reading_counts,{{day}},{{method}},reading_day,{_LOT})))"
             ),
         ),
     ),
@@ -176,7 +188,7 @@ def add_readings(workbook: Workbook) -> None:
     sheet.column_dimensions[gap].width = 3
     sheet[f"{gap}{TITLE_ROW}"].style = "lc title"
     _mark(sheet, "ready", '{cell}="ready"', GREEN)
-    _mark(sheet, "ready", f'{{cell}}="{WET_LEFT_OUT}"', RED)
+    _mark(sheet, "ready", f'OR({{cell}}="{WET_LEFT_OUT}",{{cell}}="{WETTER_BEFORE}")', RED)
     _mark(sheet, "left_out", "AND(ISNUMBER({cell}),{cell}>0)", RED)
     last = LOTS.letter(LOTS.columns[-1].key)
     print_setup(sheet, f"A1:{last}{FIRST_ROW + READINGS.rows - 1}", pages_wide=2)

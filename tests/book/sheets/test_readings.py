@@ -19,8 +19,15 @@ from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.readings import ELSEWHERE, NO_PIN_FIGURES, OUT_OF_RANGE, READINGS
-from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT
+from lumbercalc.book.sheets.readings import (
+    ELSEWHERE,
+    NO_BOARD,
+    NO_PIN_FIGURES,
+    OUT_OF_RANGE,
+    READ_AGAIN,
+    READINGS,
+)
+from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT, WETTER_BEFORE
 from lumbercalc.book.sheets.sale import MEAN_MC, STATEMENT
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import TABLES, build
@@ -34,6 +41,7 @@ TOLERANCE = 1e-12
 
 DAY = date(2026, 11, 19)
 BEFORE = date(2026, 11, 5)
+EVE = date(2026, 11, 18)
 
 STACK_ROWS: list[dict[str, Any]] = [
     {"name": "ready", "species": "Walnut, black", "target": 9},
@@ -44,6 +52,10 @@ STACK_ROWS: list[dict[str, Any]] = [
     {"name": "unread", "species": "Walnut, black", "target": 9},
     {"name": "one", "species": "Walnut, black", "target": 9},
     {"name": "blue", "species": "Wallnut, blue", "target": 9},
+    {"name": "twice", "species": "Oak, white", "target": 9},
+    {"name": "parts", "species": "Oak, white", "target": 9},
+    {"name": "basswood", "species": "Basswood, American", "target": 18},
+    {"name": "nameless", "species": "Oak, white", "target": 9},
 ]
 
 
@@ -52,7 +64,7 @@ def pin(stack: str, shows: Any, board: str, day: Any = DAY, **cells: Any) -> dic
     return typed | {"temp": 70} | cells
 
 
-def pinless(stack: str, shows: Any, board: str, **cells: Any) -> dict[str, Any]:
+def pinless(stack: str, shows: Any, board: str | None, **cells: Any) -> dict[str, Any]:
     typed = {"date": DAY, "stack": stack, "board": board, "meter": "pinless", "shows": shows}
     return typed | {"meter_sg": 0.6} | cells
 
@@ -93,14 +105,26 @@ ROWS: list[tuple[dict[str, Any], str]] = [
     (pinless("one", 8.0, "2", meter_sg=None), "the SG that the meter is set to is missing"),
     (pinless("one", 8.0, "3", meter_sg=3), "meter_sg is 3 SG"),
     (pin("one", 8.0, "4", BEFORE), "ok"),
-    (pin("one", 8.0, "4", BEFORE), "this board was read before that day: its first reading counts"),
+    (pin("one", 8.0, "4", BEFORE), READ_AGAIN),
     (pin("one", 9.0, "5", BEFORE, dry=101), "dry_reading is 101 % MC"),
     (pin("ready", 8.3, "OA-1"), ELSEWHERE),
+    (pinless("twice", 8.0, "1"), READ_AGAIN),
+    *((pinless("twice", 8.0, board), "ok") for board in "234"),
+    (pinless("twice", 8.0, "4"), READ_AGAIN),
+    (pinless("twice", 15.0, "1"), "ok"),
+    *((pinless("parts", 14.0, board, date=EVE), "ok") for board in "123456"),
+    *((pinless("parts", 8.0, board), "ok") for board in "6789"),
+    *((pinless("basswood", 10.0, board, meter_sg=0.5), "ok") for board in "12345"),
+    (
+        pinless("basswood", 19.5, "6", meter_sg=0.5),
+        "reading_pct is 19.5 % MC on a meter set to 0.5",
+    ),
+    *((pinless("nameless", 8.0, None), NO_BOARD) for _ in range(4)),
 ]
 BOARDS_ROWS = [{"tag": "OA-1", "stack": "both"}]
 """What is typed in a row, and how its check begins."""
 
-ERRORS = {5, 6, 12, 15, 16, 17, 23, 25, 26, 31, 33}
+ERRORS = {5, 6, 12, 15, 16, 17, 23, 25, 26, 31, 33, 59}
 """Rows of which the corrected MC is an error."""
 
 
@@ -212,6 +236,13 @@ def test_only_good_readings_of_the_latest_day_count(values: Values) -> None:
         ("unread", "no readings", "", 0, 0),
         ("one", "too few readings", "pin meter", 2, 0),
         ("blue", "no readings", "", 1, 0),
+        # the first board at 15, not the 8 that it showed at first
+        ("twice", "uneven", "pinless meter", 0, 0),
+        # the day before six boards at 14, of which one was read again
+        ("parts", WETTER_BEFORE, "pinless meter", 0, 0),
+        # 19.5 x 0.5 / 0.32 is 30 %, beyond the meter's range, where 20 is over the target + 2
+        ("basswood", WET_LEFT_OUT, "pinless meter", 1, 1),
+        ("nameless", "too few readings", "pinless meter", 0, 0),
     ],
 )
 def test_verdict_of_each_stack(
@@ -226,6 +257,19 @@ def test_a_wet_board_that_is_left_out_is_not_hidden_from_the_buyer(values: Value
     assert lot(values, "statement", "wet").startswith("No statement: a wet reading is left out")
 
 
+def test_the_wettest_reading_of_a_board_counts(values: Values) -> None:
+    mcs = lc.mc_pinless([15.0, 8.0, 8.0, 8.0], 0.6, "white oak")
+    assert lot(values, "readings", "twice") == 4
+    assert lot(values, "mean", "twice") == pytest.approx(mcs.mean(), rel=TOLERANCE)
+
+
+def test_wet_boards_of_the_days_before_are_told(values: Values) -> None:
+    """Board 6 was read again: five are left."""
+    assert lot(values, "before", "parts") == 5
+    assert lot(values, "statement", "parts").startswith("No statement: wet boards were not read")
+    assert lot(values, "before", "ready") == 0  # 19 % a fortnight before, and read again
+
+
 def test_bad_rows_are_counted_on_checks(values: Values) -> None:
     workbook = build()
     found = {
@@ -237,7 +281,7 @@ def test_bad_rows_are_counted_on_checks(values: Values) -> None:
     assert found["Readings out of the meter's range"] == sum(
         said == OUT_OF_RANGE for _, said in ROWS
     )
-    assert found["Stacks with readings left out"] == 6
+    assert found["Stacks with readings left out"] == 7
     assert found["Stacks that have no row beside the readings"] == 0
     assert found["Texts where dates or figures belong"] == 2
 
