@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
+from lumbercalc.book.sheets.hold import UNPRICED
 from lumbercalc.book.sheets.stack_advice import FEW_BOARDS
 from tests.book.small_shop import PRICES, Row, Shop, oak
 
@@ -32,6 +33,10 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "trim"}, "ok"),
     ({**STACK, "name": "early"}, "ok"),
     ({**STACK, "name": "three"}, "ok"),
+    ({**STACK, "name": "once"}, "ok"),
+    ({**STACK, "name": "again"}, "ok"),
+    ({**STACK, "name": "off"}, "ok"),
+    ({**STACK, "name": "never", "target": 6}, "target_mc is 6 % MC and the air does not"),
     # walnut 8/4 is sawn to 2-1/8 in; 1.1 in is 4/4
     ({**STACK, "name": "thin", "quarters": "8/4", "measured_in": 1.1}, "as sawn is over 0.25 in"),
     ({**STACK, "name": "full", "quarters": "8/4", "measured_in": 2.375}, "ok"),
@@ -77,6 +82,7 @@ SAMPLES = [
     sample("trim", "t3b", date(2026, 9, 22), 33, 33, replaces="t3"),
     *(sample("three", f"s{n}", START, 68, 68) for n in range(3)),
     sample("three", "s2b", date(2026, 9, 22), 33, 33, replaces="s2"),
+    *(sample(stack, f"{stack}{n}", START, 68, 68) for n in range(4) for stack in ("once", "again")),
     *(sample("early", f"e{n}", START - timedelta(days=20), 80, 80) for n in range(4)),
 ]
 WEIGHINGS = [
@@ -96,6 +102,26 @@ WEIGHINGS += [
 WEIGHINGS += [
     row for board in ("s0", "s1", "s2b") for row in weighed(board, [(date(2026, 9, 29), 28)])
 ]
+DRIED = [(date(2026, 9, day), mc) for day, mc in ((8, 38.0), (15, 26.0), (29, 9.9))]
+WEIGHINGS += [
+    row
+    for n in range(4)
+    for stack, more in (("once", []), ("again", [(date(2026, 10, 15), 8.5)]))
+    for row in weighed(f"{stack}{n}", [*DRIED, *more])
+]
+TAKEN_OFF = {"off": [date(2026, 9, 20), date(2026, 9, 18)], "never": [date(2026, 9, 25)]}
+"""Days on which the boards of these stacks were ready."""
+BOARDS = [
+    oak(f"B-{row['name']}", 6, 10, quarters=row["quarters"], stack=row["name"])
+    for row, _ in STACKS[:-3]
+    if row["name"] not in TAKEN_OFF
+]
+BOARDS += [
+    oak(f"B-{stack}{n}", 6, 10, stack=stack, ready=on)
+    for stack, days in TAKEN_OFF.items()
+    for n, on in enumerate(days)
+]
+BOARDS += [oak(f"B-{name}2", 6, 10, stack=name, grade="2 Common") for name in ("green", "typed")]
 
 
 @pytest.fixture(scope="module")
@@ -110,9 +136,11 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
         "stack": [row for row, _ in STACKS],
         "sample": SAMPLES,
         "weighing": WEIGHINGS,
-        "board": [
-            oak(f"B{n}", 6, 10, quarters=row["quarters"], stack=row["name"])
-            for n, (row, _) in enumerate(STACKS[:-3])
+        "board": BOARDS,
+        "cost": [{"stack": name} for name in ("once", "again", "off", "never", "green", "typed")],
+        "hold": [
+            {"stack": "green", "now_price": 3},
+            {"stack": "typed", "now_price": 3, "dry_price": 7},
         ],
         "price": PRICES,
     }
@@ -167,3 +195,16 @@ def test_a_retrimmed_board_goes_in_the_place_of_the_old_row(made: Shop) -> None:
 def test_a_retrimmed_board_is_one_board(made: Shop) -> None:
     """Four rows, three boards."""
     assert of_stack(made, "advice")["three"] == FEW_BOARDS
+
+
+def test_a_stack_costs_until_it_is_first_dry_or_taken_off(made: Shop) -> None:
+    """28 days from 1 to 29 Sep however often it is weighed; 19 until the last board is ready."""
+    days = made.of("cost", "stack", "days")
+    assert (days["once"], days["again"]) == (28, 28)
+    assert (days["off"], days["never"]) == (19, 24)
+    assert days["green"] == (day(of_stack(made, "likely")["green"]) - START).days
+
+
+def test_boards_without_a_price_are_told_where_the_mean_is_taken(made: Shop) -> None:
+    """One of two has a price; a price that is typed is for both."""
+    assert made.column("hold", "note") == [UNPRICED, "ok"]

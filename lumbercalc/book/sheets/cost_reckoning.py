@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import looks_like_a_share
+from lumbercalc.book.sheets.board_status import CUT_UP
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
+from lumbercalc.book.sheets.weighings import BEFORE_DAY
 
 NO_DATE = "no ready date"
 """In place of the days of a stack that has none on Stacks."""
@@ -35,6 +37,18 @@ _WITHOUT_LOAD = "SUMPRODUCT((board_stack={stack})*(1-ISNUMBER(board_cost)))"
 TYPED = "{fan},{fan_hours},{litres},{wet},{area},{rent},{degrade},{trim}"
 
 
+_BOARDS = f'{BY_STACK},board_status,"<>{CUT_UP}"'
+_ALL_OFF = f'COUNTIFS({_BOARDS})=COUNTIFS({_BOARDS},board_ready,"<="&SUM(as_of))'
+_LAST_OFF = f'SUMPRODUCT(MAX((board_stack={{stack}})*(board_status<>"{CUT_UP}")*board_ready))'
+_FIRST_DRY = "SUMPRODUCT(MAX((weighing_stack={stack})*weighing_dry))"
+READY = (
+    f"IFERROR(IF(AND({{bf}}>0,{_ALL_OFF}),{_LAST_OFF},1/0),"
+    f"IF({_FIRST_DRY}>0,{BEFORE_DAY}-{_FIRST_DRY},{of_stack('likely')}))"
+)
+"""Day until which a stack costs: the last of its boards was taken off dry; else all its sample
+boards were first weighed at the target, however often they are weighed after that; else likely."""
+
+
 def reckoned(formula: str) -> str:
     """Guard a formula that needs the days from stacking to ready.
 
@@ -53,6 +67,9 @@ def reckoned(formula: str) -> str:
 
 _ON_HAND = f'COUNTIFS({BY_STACK},board_stock,">0")'
 _PRICED = f'COUNTIFS({BY_STACK},board_stock,">0",board_price,">=0")'
+
+SOME_UNPRICED = f"{_PRICED}<{_ON_HAND}"
+"""Condition of a stack."""
 
 NOTES = (
     ('{pile}=""', "no such stack on Stacks"),
@@ -77,7 +94,7 @@ NOTES = (
     ),
     (f"{_ON_HAND}=0", "none of its boards is left to sell"),
     ('IFERROR({listed}="no price",FALSE)', "none of its boards has a price on Prices"),
-    (f"{_PRICED}<{_ON_HAND}", "some of its boards have no price on Prices"),
+    (SOME_UNPRICED, "some of its boards have no price on Prices"),
     (
         "IFERROR(AND(ISNUMBER({each}),ISNUMBER({listed}),{listed}<{each}),FALSE)",
         "costs more than its price",

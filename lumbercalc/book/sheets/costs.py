@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import first_note
-from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.cost_reckoning import (
     BY_STACK,
     NO_DATE,
     NOTES,
+    READY,
     TYPED,
     WATER,
     of_stack,
     reckoned,
 )
+from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 LOSS = limits_of("COST_PER_BF", "degrade_pct")
@@ -107,6 +109,7 @@ COSTS = Table(
             '=IF({stack}="","",IFERROR(MATCH({stack},stack_name,0),""))',
             hidden=True,
         ),
+        hidden("ready", "Ready on", f'=IF({{pile}}="","",{READY})', DATE),
         Column(
             "bf",
             "Board feet, green (bf)",
@@ -129,9 +132,8 @@ COSTS = Table(
             "result",
             12,
             "0",
-            f'=IF({{pile}}="","",IF(AND(ISNUMBER({of_stack("likely")}),'
-            f"ISNUMBER({of_stack('start')})),{of_stack('likely')}-{of_stack('start')},"
-            f'"{NO_DATE}"))',
+            f'=IF({{pile}}="","",IF(AND(ISNUMBER({{ready}}),ISNUMBER({of_stack("start")})),'
+            f'MAX(0,{{ready}}-{of_stack("start")}),"{NO_DATE}"))',
         ),
         Column(
             "fan_kwh",

@@ -7,13 +7,14 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.layout import GREEN, RED, mark
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, of_stack
+from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED, of_stack
 from lumbercalc.book.sheets.stacks import DATE
 
 DRY = "dry by the forecast: take readings, then sell it as dry"
 NO_DATE = "no ready date: sell as it is, or move it to drier air"
 NO_PRICE = "type what it would bring as it is now"
 EVEN = "about even: less than $1 a week either way"
+UNPRICED = "boards of it without a price are taken at the mean of the others"
 HOLD = "hold: a week brings $"
 SELL = "sell now: a week costs $"
 
@@ -207,9 +208,10 @@ HOLD_OR_SELL = Table(
             'IF({mc}="not begun","not begun yet: see the as-of date on Start",'
             'IF({weeks}="dry","ok",'
             f'IF({of_stack("bf")}=0,"no board on Boards lies in it",'
+            f'IF(AND({{dry_price}}="",ISNUMBER({{brings}}),{SOME_UNPRICED}),"{UNPRICED}",'
             'IF({brings}="no price","no price when dry: type one, or see Costs",'
             'IF(ISERROR({net}),"a figure of it is wrong: see Prices and Costs",'
-            'IF({cost_row}="","no row on Costs: power and space are left out","ok"))))))))))',
+            'IF({cost_row}="","no row on Costs: power and space are left out","ok")))))))))))',
         ),
     ),
     rows=40,

@@ -31,6 +31,13 @@ def _lowest(place: str) -> str:
 
 
 _LOWEST = f"MIN({_lowest('place')},{_lowest('move_place')})"
+_TARGET = "INDEX(stack_target,MATCH({stack},stack_name,0))"
+_THAT_DAY = "weighing_stack,{stack},weighing_day,{day}"
+_ALL_WEIGHED = f"COUNTIFS({_THAT_DAY})>=COUNTIFS(sample_standing,{{stack}})"
+"""A driest board that is weighed alone does not tell that the stack is dry."""
+_MEAN = f"AVERAGEIFS(weighing_used,{_THAT_DAY})"
+BEFORE_DAY = 1_000_000
+"""A day number beyond all: what is left to it is greatest for the first day."""
 UNDER_EMC = 2
 """% MC by which air can miss its monthly mean: no wood is drier than that (derived)."""
 _LATE = 'AND(as_of<>"",{date}>as_of)'
@@ -161,6 +168,13 @@ WEIGHINGS = Table(
             "MC for the forecast (%)",
             '=IF(OR(ISERROR({mc}),{day}=0),"",{mc})',
             "0.0",
+        ),
+        hidden(
+            "dry",
+            "Its boards were at the target, the first day the greatest",
+            f'=IF(OR({{used}}="",{{stack}}=""),0,IFERROR(IF({{used}}>{_TARGET},0,'
+            f"IF(AND({_ALL_WEIGHED},{_MEAN}<={_TARGET}),{BEFORE_DAY}-{{day}},0)),0))",
+            "0;;",
         ),
         hidden(
             "card",
