@@ -22,6 +22,7 @@ from lumbercalc.book.sheets.move_table import (
     READY,
     STEP,
 )
+from lumbercalc.book.sheets.stack_advice import FLAT, NOT_TRUSTWORTHY
 from lumbercalc.book.sheets.stacks import DATE
 
 CHOICES = [
@@ -136,12 +137,15 @@ INSTEAD = (
 )
 """When there is no date to name, and what is said then; the first that holds."""
 
-_MOVE_IT = (
+_LOWEST_THERE = "INDEX(place_lowest,MATCH(plan_to,place_names,0))"
+MOVE_IT = (
     f'"move it on "&{day_in_words("plan_best_day")}&": the latest of these dates that still makes '
     f'the earliest ready date, "&{day_in_words("plan_best_ready")}&'
     'IF(ISNUMBER(plan_stays),", "&(plan_stays-plan_best_ready)&" days sooner than if it stays",'
     '"; if it stays it never gets there")'
+    f'&IF(IFERROR(plan_target<{_LOWEST_THERE}+{FLAT},FALSE),"; {NOT_TRUSTWORTHY}","")'
 )
+"""Part of a formula: the date, why it, and what Stacks says of such a target."""
 WORDS = Field(
     "plan_words",
     "In plain words",
@@ -149,7 +153,7 @@ WORDS = Field(
     "@",
     "="
     + "".join(f'IF({when},"{words}",' for when, words in INSTEAD)
-    + _MOVE_IT
+    + MOVE_IT
     + ")" * len(INSTEAD),
 )
 
@@ -230,5 +234,5 @@ def _add_words(workbook: Workbook, sheet: Worksheet, row: int) -> None:
     cell = sheet.cell(row, 2)
     cell.alignment = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
     sheet.merge_cells(start_row=row, end_row=row, start_column=2, end_column=PRINTED)
-    sheet.row_dimensions[row].height = 2 * ROW_HEIGHT
+    sheet.row_dimensions[row].height = 3 * ROW_HEIGHT
     mark(sheet, cell.coordinate, f'LEFT(${cell.coordinate},4)="move"', GREEN)

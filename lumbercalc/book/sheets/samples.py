@@ -23,6 +23,9 @@ _SECTIONS = "{section1},{section2}"
 
 LEAST_SECTION = 5
 """% MC: less in a board set up for drying was typed as a share of 1, 0.75 for 75 %."""
+SECTIONS_OFF = 5
+"""% MC between sections and an ovendry weight: more than a board differs from end to end when it is
+sound (common practice, no source)."""
 FAR_APART = 2
 """Times one section may hold what the other does (common practice, no source)."""
 
@@ -34,7 +37,7 @@ NOTES = (
     ('{date}=""', "the day it was set up is missing"),
     ('as_of<>"",SUM({date})>as_of', AFTER_AS_OF),
     (
-        '{ovendry}="",OR({weight}="",{green}="")',
+        'IF({ovendry}="",OR({weight}="",{green}=""),FALSE)',
         "weight and section MCs, or an ovendry weight, are missing",
     ),
     (
@@ -44,6 +47,11 @@ NOTES = (
     (
         f"COUNT({_SECTIONS})=2,MAX({_SECTIONS})>{FAR_APART}*MIN({_SECTIONS})",
         "the two sections are far apart: dry and weigh them again",
+    ),
+    (
+        f'IF(AND({{ovendry}}<>"",COUNT({_SECTIONS})>0,ISNUMBER({{green}})),'
+        f"ABS({{green}}-AVERAGE({_SECTIONS}))>{SECTIONS_OFF},FALSE)",
+        f"the ovendry weight is used; its sections tell over {SECTIONS_OFF} % MC more or less",
     ),
     (
         '{replaces}<>"",COUNTIFS(sample_board,{replaces},sample_stack,{stack})'
@@ -208,7 +216,8 @@ SAMPLES = Table(
         hidden(
             "standing",
             "Its stack, unless it was re-trimmed",
-            '=IF({board}="","",IF(COUNTIF(sample_replaces,{board})>0,"",{stack}&""))',
+            '=IF({board}="","",IF(COUNTIFS(sample_replaces,{board},sample_stack,{stack})'
+            '>IF({replaces}={board},1,0),"",{stack}&""))',
             "@",
         ),
     ),

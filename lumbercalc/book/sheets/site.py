@@ -22,6 +22,8 @@ MATRIX_COLUMN = 10
 MOLD_RH, MOLD_TEMP = 85, 45
 """% RH that is critical at deg F, by Hukka and Viitanen (1999); in warmer air less is enough."""
 
+NO_PLACE = "not a place in column J: name it there"
+
 _TEMP = limits_of("DRYING_DAYS", "temp_f")
 _NO_MONTH = (
     f"IF(ISNUMBER({{month}}),OR({{month}}<1,AND({{month}}>12,{{month}}<{FIRST_SERIAL}),"
@@ -89,8 +91,9 @@ SITE = Table(
             f'IF({_NO_MONTH},"the month must be 1 to 12, or a date",'
             'IF(COUNTIFS(site_place,{place},site_month,{month})>1,"this month stands twice",'
             'IF(PROBLEM("EMC",{temp},{rh})<>"",PROBLEM("EMC",{temp},{rh}),'
+            f'IF(COUNTIF(place_names,{{place}})=0,"{NO_PLACE}",'
             f'IF({{temp}}>{_TEMP.highest:g},"over {_TEMP.highest:g} deg F: no air drying",'
-            '"ok"))))))',
+            '"ok")))))))',
         ),
     ),
     rows=60,

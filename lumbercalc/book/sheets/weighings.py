@@ -53,6 +53,7 @@ NOTES = (
         "{day}>0,COUNTIFS(weighing_board,{board},weighing_day,{day})>1",
         "weighed twice this day",
     ),
+    (f"NOT(ISNUMBER({_OF_BOARD % 'used'}))", "its board has no ovendry weight: see Sample boards"),
     (f"IFERROR({_NET}<{_OF_BOARD % 'used'},FALSE)", LIGHTER),
     ("{doubt}=1", GAINED),
     ("{doubt}=2", TOO_DRY),
@@ -104,8 +105,8 @@ WEIGHINGS = Table(
             DATE,
             '=IF(NOT(ISNUMBER({mc})),"",IF(SUMPRODUCT(MAX((weighing_board={board})*'
             "(weighing_day<{day})*weighing_day))=0,"
-            f"{_OF_BOARD % 'date'},SUMPRODUCT(MAX((weighing_board={{board}})*"
-            "(weighing_day<{day})*weighing_day))))",
+            f'IF({_OF_BOARD % "date"}="","",{_OF_BOARD % "date"}),SUMPRODUCT('
+            "MAX((weighing_board={board})*(weighing_day<{day})*weighing_day))))",
         ),
         Column(
             "mc_before",
@@ -113,7 +114,7 @@ WEIGHINGS = Table(
             "result",
             9,
             "0.0",
-            '=IF(NOT(ISNUMBER({mc})),"",IF(COUNTIFS(weighing_board,{board},'
+            '=IF(OR(NOT(ISNUMBER({mc})),{before}=""),"",IF(COUNTIFS(weighing_board,{board},'
             f"weighing_day,{{before}})=0,{_OF_BOARD % 'green'},"
             "AVERAGEIFS(weighing_used,weighing_board,{board},weighing_day,{before})))",
         ),

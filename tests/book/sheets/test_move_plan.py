@@ -9,12 +9,16 @@ from typing import Any
 import openpyxl
 import pandas as pd
 import pytest
+from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
+from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.move_plan import NEVER_THERE
+from lumbercalc.book.sheets.move_plan import MOVE_IT, NEVER_THERE
 from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE, PLAN_SHEET
+from lumbercalc.book.sheets.stack_advice import NOT_TRUSTWORTHY
 from tests.book.stored_values import named, rows
 
 TOLERANCE = 1e-9
@@ -96,6 +100,33 @@ def test_words_name_the_latest_date_with_the_earliest_ready_date(moves: Workbook
     assert (named(moves, "plan_best_day"), named(moves, "plan_best_ready")) == (latest, soonest)
     noted = [row["moves"] for row in open_rows if row["note"] == "this one"]
     assert noted == [latest]
+
+
+@pytest.mark.parametrize(("target", "told"), [(9.1, True), (9.2, False)])
+def test_a_target_near_the_emc_there_is_told(target: float, told: bool, tmp_path: Path) -> None:
+    """Within 1.5 % of 7.7 % MC, as the advice on Stacks has it."""
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    columns: dict[str, list[Any]] = {
+        "plan_to": ["room"],
+        "plan_target": [target],
+        "plan_best_day": [date(2026, 12, 1)],
+        "plan_best_ready": [date(2027, 1, 2)],
+        "plan_stays": [date(2027, 1, 12)],
+        "place_names": ["yard", "room"],
+        "place_lowest": [11.0, 7.7],
+    }
+    for number, (name, cells) in enumerate(columns.items(), 2):
+        letter = get_column_letter(number)
+        for row, value in enumerate(cells, 1):
+            sheet[f"{letter}{row}"] = value
+        area = f"'Sheet'!${letter}$1:${letter}${len(cells)}"
+        workbook.defined_names[name] = DefinedName(name, attr_text=area)
+    sheet["A1"] = f"={MOVE_IT}"
+    workbook.save(tmp_path / "words.xlsx")
+    words = compute(tmp_path / "words.xlsx")["Sheet", "A1"]
+    assert words.startswith("move it on 2026-12-01")
+    assert words.endswith(f"; {NOT_TRUSTWORTHY}") == told
 
 
 def test_dates_before_the_as_of_date_are_marked_and_not_chosen(moves: Workbook) -> None:
