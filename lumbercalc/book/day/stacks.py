@@ -112,8 +112,7 @@ def to_weigh(
 ) -> Iterator[tuple[str, str, str]]:
     """Name the stacks with sample boards that are due, all of a stack on one day.
 
-    A board that was trimmed anew has a row of its own: those weighed on the stack's latest day
-    count, and those set up since.
+    A board that was re-trimmed has a row of its own, which names the one that it replaces.
 
     Parameters
     ----------
@@ -132,29 +131,24 @@ def to_weigh(
         Stack, its boards, when it was weighed last.
     """
     for row in stacks:
+        own = [each for each in samples if name_of(each["stack"]) == name_of(row["name"])]
+        replaced = {name_of(each["replaces"]) for each in own}
         set_up = {
-            text_of(sample["board"]): day_of(sample["date"])
-            for sample in samples
-            if name_of(sample["stack"]) == name_of(row["name"])
+            text_of(each["board"]): day_of(each["date"])
+            for each in own
+            if name_of(each["board"]) not in replaced
         }
         if as_of is None or not set_up or not is_number(row["mc_now"]) or _at_target(row):
             continue
         weighed = latest.get(name_of(row["name"]))
         if weighed is None:
-            boards = list(set_up)
             since = max((on for on in set_up.values() if on is not None), default=None)
             told = "never"
         else:
-            of_that_day = {name_of(each["board"]) for each in weighed.rows}
             since = weighed.on
-            boards = [
-                board
-                for board, on in set_up.items()
-                if name_of(board) in of_that_day or (on is not None and on > since)
-            ]
             told = f"{since}, {(as_of - since).days} days ago"
         if since is None or (as_of - since).days >= interval(row["mc_now"]):
-            yield text_of(row["name"]), ", ".join(boards), told
+            yield text_of(row["name"]), ", ".join(set_up), told
 
 
 def _at_target(stack: Mapping[str, Any]) -> bool:

@@ -70,8 +70,7 @@ NOTES = (
     blank_around("name"),
     (INCOMPLETE, "place, species, thickness, date or target is missing"),
     (
-        f"{_RECKONED},{{weighings}}>0,"
-        'COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
+        '{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
         "a weighing of its last day is in doubt: see Weighings",
     ),
     (

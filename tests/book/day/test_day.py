@@ -103,12 +103,16 @@ def test_what_is_to_be_weighed(
         assert told.startswith(f"{last:%Y-%m-%d}, ")
 
 
-def test_boards_that_were_replaced_are_not_weighed_and_new_ones_are(tmp_path: Path) -> None:
+def test_all_boards_are_weighed_but_those_that_were_replaced(tmp_path: Path) -> None:
     samples = [
-        SAMPLE | {"board": board, "date": on}
-        for board, on in (("old", date(2026, 9, 1)), ("1a", date(2026, 9, 1)),
-                          ("new", date(2026, 11, 13)))
-    ]  # fmt: skip
+        SAMPLE | {"board": board, "date": on, "replaces": replaces}
+        for board, on, replaces in (
+            ("old", date(2026, 9, 1), None),
+            ("1a", date(2026, 9, 1), None),
+            ("left out", date(2026, 9, 1), None),
+            ("new", date(2026, 11, 13), "old"),
+        )
+    ]
     weighings = [
         WEIGHED | {"board": "old", "date": date(2026, 10, 1)},
         WEIGHED,
@@ -116,7 +120,7 @@ def test_boards_that_were_replaced_are_not_weighed_and_new_ones_are(tmp_path: Pa
         WEIGHED | {"board": "new", "date": date(2026, 11, 13), "mc": "#NUM!"},
     ]
     rows = {"stack": [STACK], "sample": samples, "weighing": weighings}
-    assert day(tmp_path, rows).weigh == [("Oak 1", "1a, new", "2026-11-12, 8 days ago")]
+    assert day(tmp_path, rows).weigh == [("Oak 1", "1a, left out, new", "2026-11-12, 8 days ago")]
 
 
 @pytest.mark.parametrize(("name", "written"), [("Oak 1", "oak 1 "), (7, "7"), (7.0, 7)])
