@@ -42,7 +42,10 @@ _ELSEWHERE = (
 """A board that has no tag on Boards is named by its place in the stack."""
 READ_AGAIN = "this board was read again that day: its wettest reading counts"
 NO_BOARD = "which board? Readings of a day without one count as one board"
-_AGAIN = 'IF({key}="",FALSE,COUNTIFS(reading_key,{key},reading_order,">"&{order})>0)'
+_AGAIN = (
+    'IF({key}="","",IF(COUNTIF(reading_key,{key})=1,0,'
+    'IF(COUNTIFS(reading_key,{key},reading_order,">"&{order})>0,1,0)))'
+)
 """One reading a board: what READINESS asks for are boards, not readings. The wettest, as the middle
 of a board is the last to dry (common practice, no source)."""
 _HIGHEST_SG = limits_of("MC_PINLESS", "meter_sg").highest
@@ -72,7 +75,7 @@ NOTES = (
     (f'{_NO_GRAVITY}="",{{meter}}="pin",{_ANY_PIN_READING}<>""', NO_PIN_FIGURES),
     (f'{_WHY}="",{_ELSEWHERE}', ELSEWHERE),
     (f'{_WHY}="",{{board}}=""', NO_BOARD),
-    (f'{_WHY}="",{_AGAIN}', READ_AGAIN),
+    (f'{_WHY}="",{{again}}=1', READ_AGAIN),
 )
 """When a reading is to be looked at (conditions that hold together), and the words."""
 _REASON = f'IF({_NO_GRAVITY}="",{_WHY},{_NO_GRAVITY})'
@@ -177,7 +180,7 @@ READINGS = Table(
             "result",
             12,
             "0.0",
-            f'=IF(NOT(ISNUMBER({{mc}})),"",IF(OR({_AGAIN},{_ELSEWHERE}),"",IFERROR(IF({{day}}='
+            f'=IF(NOT(ISNUMBER({{mc}})),"",IF(OR({{again}}=1,{_ELSEWHERE}),"",IFERROR(IF({{day}}='
             f'{_LATEST},{{mc}},""),"")))',
         ),
         Column(
@@ -203,6 +206,7 @@ READINGS = Table(
             "Wettest first, then as typed",
             f'=IF(NOT(ISNUMBER({{mc}})),"",ROUND({{mc}},3)*10000000-{place("board")})',
         ),
+        hidden("again", "Read again that day, and wetter (1) or not (0)", f"={_AGAIN}"),
         hidden(
             "may_be",
             "May be as wet as, where it is left out (% MC)",
