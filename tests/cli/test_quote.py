@@ -53,7 +53,7 @@ def test_a_number_is_found_however_it_is_stored(tmp_path: Path, stored: object) 
     assert "a slab" in result.stdout
 
 
-def test_an_mbf_and_half_a_cent_are_printed_as_the_sheet_shows_them(
+def test_an_mbf_and_tenths_of_a_cent_are_printed_as_the_sheet_shows_them(
     demo: Path, tmp_path: Path
 ) -> None:
     result = quote(demo, "--sale", "S-1009")
@@ -64,7 +64,21 @@ def test_an_mbf_and_half_a_cent_are_printed_as_the_sheet_shows_them(
     put_rows(workbook, LINES, [line])
     workbook.create_sheet("Sale")
     workbook.save(tmp_path / "shop.xlsx")
-    assert " 7.34 " in quote(tmp_path / "shop.xlsx", "--sale", "1").stdout
+    assert " 7.335 " in quote(tmp_path / "shop.xlsx", "--sale", "1").stdout
+
+
+def test_a_line_without_formulas_is_told(tmp_path: Path) -> None:
+    workbook = openpyxl.Workbook()
+    put_rows(workbook, SALES, [{"number": "1", "kind": "Quote", "note": "ok"}])
+    put_rows(
+        workbook, LINES, [{"sale": "1", "tag": "OA-01", "note": "ok"}, {"sale": "1", "tag": "B"}]
+    )
+    workbook.create_sheet("Sale")
+    workbook.save(tmp_path / "shop.xlsx")
+    told = quote(tmp_path / "shop.xlsx", "--sale", "1").stderr
+    assert (
+        told == "look at B on Sales lines: it has no formulas: copy those of the row above down\n"
+    )
 
 
 def test_what_cannot_be_is_said_in_one_line(

@@ -39,6 +39,10 @@ SALE_TOTALS = (
 )
 """Words and column of the sheet Sales."""
 
+MOST_DIGITS = 5
+"""Of a quantity or a price: as the sheets show them."""
+BARE = "it has no formulas: copy those of the row above down"
+
 SHEETS = [each.sheet for each in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)] + ["Sale", "Checks"]
 
 
@@ -130,8 +134,8 @@ def sale_tables(rows: SaleRows) -> Iterator[Printed]:
     title = f"{sale['kind'] or 'Sale'} {text_of(sale['number'])}, {sale['buyer'] or ''} {day}"
     printed = _table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
     for line in rows.lines.to_dict("records"):
-        amount = _number(line["amount"], 5 if line["unit"] == BY_MBF else 2)
-        price, total = (_number(line[key], 2) for key in ("charged", "sum"))
+        amount = _number(line["amount"], 5 if line["unit"] == BY_MBF else 2, MOST_DIGITS)
+        price, total = _number(line["charged"], 2, MOST_DIGITS), _number(line["sum"], 2)
         amount.append(f" {line['unit'] or ''}")
         tag = _text(line["tag"] or line["log"])
         printed.add_row(tag, _text(line["what"]), amount, price, total)
@@ -153,9 +157,10 @@ def faults_of_sale(rows: SaleRows) -> Iterator[str]:
         The check of the sale, then those of its lines, where they are not "ok".
     """
     number = rows.sale["number"]
+    bare = BARE if text_of(rows.sale["note"]) else ""  # else nothing of it was computed yet
     for sheet, each in ((SALES.sheet, rows.sale.to_frame().T), (LINES.sheet, rows.lines)):
         for row in each.to_dict("records"):
-            told = text_of(row["note"])
+            told = text_of(row["note"]) or bare
             if told not in ("", "ok"):
                 what = text_of(row.get("tag") or row.get("log") or row.get("words") or number)
                 yield f"look at {what} on {sheet}: {told}"
@@ -280,7 +285,10 @@ def _text(value: Any) -> Text:
     return Text("" if value is None else str(value))
 
 
-def _number(value: Any, digits: int) -> Text:
+def _number(value: Any, digits: int, most: int = 0) -> Text:
+    """Show a number with so many digits, or with more where more were typed."""
     if not isinstance(value, (int, float)):
         return _text(value)
-    return _text(f"{half_up(value, digits):,f}")
+    shown = f"{half_up(value, max(digits, most)):,f}"
+    whole, _, part = shown.partition(".")
+    return _text(f"{whole}.{part[:digits]}{part[digits:].rstrip('0')}" if most else shown)
