@@ -114,8 +114,13 @@ between has no formula, and the key of its place is missing. They are then searc
 """
 _TAKES = 'IF({tag_line}>0,INDEX(line_takes,MAX(1,{tag_line})),"")'
 _LOG_LINE = 'IF(OR({fit}=0,{log}="",SUM(INDEX(line_by_log,1))=0),NA(),MATCH({log},line_%s_log,0))'
+_SOLD_LOG_LINE = (
+    f"IF(IF({{fit_from}}>0,{{fit_from}}>INDEX(line_log_day,{_LOG_LINE % 'sold'}),FALSE),NA(),"
+    f"{_LOG_LINE % 'sold'})"
+)
+"""A board that was released after the invoice of its log is not in it."""
 _FIRST_LINE = (
-    f'IF({_TAKES}="sold",{{tag_line}},IFERROR({_LOG_LINE % "sold"},'
+    f'IF({_TAKES}="sold",{{tag_line}},IFERROR({_SOLD_LOG_LINE},'
     f"IF({{tag_line}}>0,{{tag_line}},IFERROR({_LOG_LINE % 'reserved'},0))))"
 )
 """An invoice goes before a quote; a tag before the log that it belongs to."""
@@ -136,6 +141,12 @@ HIDDEN = (
         "fit",
         "Fit to sell (1) or not (0)",
         f'=IF({{tag}}="","",IF(OR({{cut_up}}=1,{{held}}=1,{since("used")}),0,1))',
+    ),
+    hidden(
+        "fit_from",
+        "Fit to sell from that day on (0: always)",
+        '=IF({tag}="","",IF({fit}=1,SUM({released}),""))',
+        "0;;",
     ),
     hidden("first", "First board of that tag", '=IF({tag}="","",MATCH({tag},board_tag,0))'),
     hidden(

@@ -19,7 +19,7 @@ from lumbercalc.book.sheets.board_status import (
 )
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
-from lumbercalc.book.sheets.line_reckoning import (
+from lumbercalc.book.sheets.line_notes import (
     CUT_NOTE,
     HELD_NOTE,
     LOG_TAKEN_NOTE,

@@ -12,8 +12,9 @@ from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, chosen_or_first, write_form
 from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
 from lumbercalc.book.page.table import Column, Role
-from lumbercalc.book.sheets.line_reckoning import QUANTITY
-from lumbercalc.book.sheets.sale_reckoning import LAPSED, PAGE_LINES, QUOTE
+from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
+from lumbercalc.book.sheets.sale_reckoning import DISCOUNT, LAPSED, PAGE_LINES, QUOTE, TAX, no_text
+from lumbercalc.book.sheets.sale_statement import MEAN_MC, MOVEMENT, STATEMENT
 from lumbercalc.book.sheets.stacks import DATE
 
 SALE = "Sale"
@@ -42,7 +43,8 @@ def _of_sale(name: str, label: str, number_format: str = "@", key: str = "") -> 
 
 def _money(name: str, label: str, key: str = "", number_format: str = "#,##0.00") -> Field:
     """Declare a figure of the sale's row that is 0 where nothing is typed."""
-    value = f'=IF(sale_row="",0,SUM(INDEX(sales_{key or name},sale_row)))'
+    there = f"INDEX(sales_{key or name},sale_row)"
+    value = f'=IF(sale_row="",0,{no_text(there)})'
     return Field(f"sale_{name}", label, "result", number_format, value)
 
 
@@ -70,7 +72,7 @@ TOTALS = [
     _money("subtotal", "Lines ($)", "gross"),
     _money("returned", "Less returned ($)", "back"),
     _money("delivery", "Delivery ($)"),
-    _money("tax_rate", "Sales tax (%)", number_format="0.000"),
+    _money("tax_rate", "Sales tax (%)", number_format=TAX),
     _money("tax", "Tax ($)", "tax_due"),
     _money("sum", "Total ($)", "total"),
     _money("deposit", "Deposit ($)"),
@@ -78,28 +80,6 @@ TOTALS = [
     _money("due", "Due ($)"),
 ]
 HEAVY = ("sale_sum", "sale_due")
-
-_LAST = "INDEX(stack_last,MATCH(sale_stack,stack_name,0))"
-_READ = 'IFERROR(INDEX(lot_%s,MATCH(sale_stack,lot_stack,0)),"")'
-_BY_METER = f'AND(ISNUMBER({_READ % "day"}),OR({_LAST}="",{_READ % "day"}>={_LAST}))'
-STATEMENT = (
-    f'=IF(sale_stack="","",IFERROR(IF({_LAST}="",'
-    f"IF(ISNUMBER({_READ % 'day'}),{_READ % 'statement'},"
-    '"No weighings and no readings of this stack yet."),'
-    f"IF(AND(ISNUMBER({_READ % 'day'}),{_READ % 'day'}>={_LAST}),{_READ % 'statement'},"
-    f'MC_STATEMENT(weighing_used,{_LAST},"weighed sample boards",weighing_day,'
-    'weighing_stack,sale_stack))),"No such stack on Stacks."))'
-)
-"""One line on the boards of the stack that a meter read, or that were weighed, whichever is later.
-
-Of one day the meter counts: it is read on more boards.
-"""
-
-MEAN_MC = (
-    f'=IF(OR(sale_stack="",LEFT(sale_statement,2)="No"),"",IF({_BY_METER},{_READ % "mean"},'
-    f"AVERAGEIFS(weighing_used,weighing_stack,sale_stack,weighing_day,{_LAST})))"
-)
-"""Mean of what the statement tells."""
 
 BESIDE_FIELDS = [
     _of_sale("kind", "What it is"),
@@ -152,20 +132,15 @@ BESIDE_FIELDS = [
 ]
 """What the page takes from other sheets; right of it."""
 
-MOVEMENT = (
-    '=IF(OR(sale_mc="",sale_emc="",sale_width="",sale_species=""),"",'
-    'IFERROR("Expected in your place: "&'
-    'MOVEMENT_LINE(sale_width,sale_species,sale_mc,sale_emc),""))'
-)
 MEASURE = (
     '="Board feet are net, a dry tally: the green tally less "&sale_loss&" % for shrinkage, each '
     "line to 0.01 bf. A slab is its mean width times its length. Money is to the cent, half a cent "
     'up, line by line; tax is on lines less returns, and delivery."'
 )
 TERMS = (
-    '="The moisture content is that of the boards weighed or read. Wood takes up and gives off '
-    'moisture, and moves, with the air of the place where it is used."&'
-    'IF(sale_until="",""," These prices hold until the day above.")'
+    '=IF(sale_statement="","","The moisture content is that of the boards weighed or read. ")'
+    '&"Wood takes up and gives off moisture, and moves, with the air of the place where it is '
+    'used."&IF(sale_until="",""," These prices hold until the day above.")'
 )
 
 
@@ -187,6 +162,8 @@ def _shown(key: str, header: str, width: float, number_format: str, formula: str
 _LOG_OF_LINE = "INDEX(line_log,{row})"
 _OWN = "INDEX(line_discount,{row})"
 _BOARD_ROW = "INDEX(line_board_row,{row})"
+_OTHER_WOOD = "OR(INDEX(line_species,{row})<>sale_species,INDEX(line_other_stack,{row})=1)"
+"""What the statement is not of: its movement is not told."""
 
 PAGE = Block(
     SALE,
@@ -203,12 +180,12 @@ PAGE = Block(
         _shown("grade", "Grade", 11, "@", _of_board("grade")),
         _shown("amount", "Quantity", 10, QUANTITY, _of_line("amount")),
         _shown("unit", "by", 7, "@", _of_line("unit")),
-        _shown("charged", "Price ($)", 10, "#,##0.00", _of_line("charged")),
+        _shown("charged", "Price ($)", 10, PRICE, _of_line("charged")),
         _shown(
             "discount",
             "Discount (%)",
             9,
-            "0.0",
+            DISCOUNT,
             f'=IF({{row}}="","",IF({_OWN}<>"",{_OWN},IF(SUM(INDEX(sales_discount,sale_row))=0,"",'
             "INDEX(sales_discount,sale_row))))",
         ),
@@ -227,9 +204,10 @@ PAGE = Block(
             "Width (in)",
             9,
             "0.00",
-            f'=IF({{row}}="","",IF({_BOARD_ROW}<>"",INDEX(board_width,{_BOARD_ROW}),'
-            f'IF({_LOG_OF_LINE}="","",IFERROR(AVERAGEIFS(board_width,board_log,{_LOG_OF_LINE},'
-            'board_fit,1),""))))',
+            f'=IF({{row}}="","",IF({_OTHER_WOOD},"",IF({_BOARD_ROW}<>"",'
+            f'INDEX(board_width,{_BOARD_ROW}),IF({_LOG_OF_LINE}="","",IFERROR(AVERAGEIFS('
+            f"board_width,board_log,{_LOG_OF_LINE},board_fit_from,"
+            '"<="&INDEX(line_log_day,{row})),"")))))',
         ),
     ),
     PAGE_LINES,

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.notes import first_note, late_among, looks_like_a_share, text_among
+from lumbercalc.book.page.notes import (
+    Notes,
+    blank_around,
+    late_among,
+    looks_like_a_share,
+    note_or,
+    text_among,
+)
 from lumbercalc.book.sheets.board_status import place
+from lumbercalc.book.sheets.sale_statement import UNSTATED_NOTES
 
 QUOTE, INVOICE, CANCELLED, LAPSED = "Quote", "Invoice", "Cancelled", "Lapsed quote"
+
+DISCOUNT, TAX = "0.0##", "0.000##"
+"""Formats of percentages: the digits that were typed, so that the buyer can reckon the page again.
+"""
 
 PAGE_LINES = 36
 """Lines that the printed page holds."""
@@ -69,25 +81,56 @@ def total_of(base: str) -> str:
     return f"{base}+SALES_TAX({base},{TAX_RATE})"
 
 
+def no_text(cell: str) -> str:
+    """Write the money in a cell, 0 where a text was typed, on Sales and on the page alike.
+
+    Parameters
+    ----------
+    cell : str
+        Formula of the cell; the check of the sale tells of the text.
+
+    Returns
+    -------
+    str
+        Part of a formula.
+    """
+    return f"IF(ISTEXT({cell}),0,SUM({cell}))"
+
+
 TAX_RATE = 'IF({tax_rate}="",0,{tax_rate})'
-BASE = 'ROUND({gross}-{back}+IF({delivery}="",0,{delivery}),2)'
-BASE_SOLD = 'ROUND({gross}+IF({delivery}="",0,{delivery}),2)'
+BASE = f"ROUND({{gross}}-{{back}}+{no_text('{delivery}')},2)"
+BASE_SOLD = f"ROUND({{gross}}+{no_text('{delivery}')},2)"
 """As invoiced, before anything came back."""
 _RETURNED_LATER = sum_of("line_sum", "line_returned", '">"&{paid}')
 BASE_WHEN_PAID = f"ROUND({BASE}+{_RETURNED_LATER},2)"
-DEPOSIT = 'IF({deposit}="",0,{deposit})'
+DEPOSIT = no_text("{deposit}")
+GIVEN_BACK = 'AND({paid}<>"",{ended}<>"",SUM({ended})<=SUM({paid}))'
+"""The day under Paid on is the one on which a sale that fell through was paid back."""
 _WHY = (
-    f'TRIM(PROBLEM("SALES_TAX",{BASE},{TAX_RATE})&" "&PROBLEM("LINE_TOTAL",1,1,'
+    f'TRIM(PROBLEM("SALES_TAX",1,{TAX_RATE})&" "&PROBLEM("LINE_TOTAL",1,1,'
     'IF({discount}="",0,{discount}))&" "&PROBLEM("NET_BOARD_FEET",1,{loss})&" "&'
     'IF(OR({temp}="",{rh}=""),"",PROBLEM("EMC",{temp},{rh})))'
 )
 
 NUMBER_TWICE = "this number stands twice"
+NO_FORMULAS_NOTE = "a line on Sales lines has no formulas: copy those of the row above down"
+_NUMBERS = ("discount", "delivery", "tax_rate", "deposit", "shrink", "temp", "rh", "emc")
+_OPEN = f'OR({{kind}}="{QUOTE}",{{kind}}="{INVOICE}")'
 
-NOTES = (
+OWN_NOTES: Notes = (
     ('{number}=""', "the number is missing"),
+    (
+        'SUMPRODUCT(ISNUMBER(FIND({"*","?","~"},{number}))*1)'
+        '+ISNUMBER(FIND(LEFT({number},1),"<>="))>0',
+        "a number with * ? ~, or < > = first, stands for others too: choose another",
+    ),
+    blank_around("number"),
     (f"MATCH({{number}},sales_number,0)<>{place('number')}", NUMBER_TWICE),
     text_among(_DATES),
+    (
+        f"OR({','.join(f'ISTEXT({{{key}}})' for key in _NUMBERS)})",
+        "a number is typed as a text, and does not count: type it again",
+    ),
     ('{quoted}="",{invoiced}=""', "the date is missing: quoted on or invoiced on"),
     late_among(key for key in _DATES if key != "until"),
     (
@@ -99,21 +142,28 @@ NOTES = (
     (looks_like_a_share("{tax_rate}"), "sales tax under 0.5 %: type 6.25 for 6.25 %"),
     (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
     (looks_like_a_share("{shrink}"), "loss of footage under 0.5 %: type 7 for 7 %"),
-    ("{lines}=0", "no line on Sales lines"),
-    ("{look}>0", "look at its lines on Sales lines"),
+)
+"""When a sale's own row is to be looked at (conditions that hold together), and the words."""
+
+NOTES: Notes = (
     (
-        f'OR({{kind}}="{QUOTE}",{{kind}}="{INVOICE}"),IFERROR({DEPOSIT}>{{total}},FALSE)',
-        "the deposit is more than the total",
+        f'OR({{kind}}="{QUOTE}",{{kind}}="{LAPSED}"),{{paid}}<>"",'
+        f"OR(NOT({GIVEN_BACK}),{DEPOSIT}=0)",
+        "paid, but not invoiced",
     ),
+    ("{lines}=0", "no line on Sales lines"),
+    ("{bare}>0", NO_FORMULAS_NOTE),
+    ("{look}>0", "look at its lines on Sales lines"),
+    (f"{_OPEN},IFERROR({DEPOSIT}>{{total}},FALSE)", "the deposit is more than the total"),
     (f"{{lines}}>{PAGE_LINES}", f"more than the {PAGE_LINES} lines of the page: make two sales"),
-    ('IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))', "no such stack on Stacks"),
+    *((f"{_OPEN},{condition}", words) for condition, words in UNSTATED_NOTES),
     ('{emc}="",({temp}="")<>({rh}="")', "temperature or humidity of the buyer's place is missing"),
     (
         f'{{kind}}="{INVOICE}",{{shrink}}=""',
         "type the loss of footage, so that a change on Prices leaves this invoice as it is",
     ),
 )
-"""When a sale is to be looked at (conditions that hold together), and the words."""
+"""The same of a sale with its lines, and its stack."""
 
 
 def note() -> str:
@@ -122,7 +172,9 @@ def note() -> str:
     Returns
     -------
     str
-        The first of the notes that holds, else the reason that it is refused, else "ok".
+        The first of the notes on its row that holds, else the reason that the row is refused, else
+        the first note on its lines and its stack, else "ok".
     """
-    unused = 'AND({number}="",{buyer}="",{quoted}="",{invoiced}="")'
-    return f'=IF({unused},"",{first_note(NOTES, _WHY)})'
+    of_lines = note_or(NOTES, '"ok"')
+    told = note_or(OWN_NOTES, f'IF({_WHY}="",{of_lines},{_WHY})')
+    return f'=IF(COUNTA({{number}}:{{emc}})=0,"",{told})'

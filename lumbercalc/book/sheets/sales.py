@@ -10,16 +10,20 @@ from lumbercalc.book.sheets.sale_reckoning import (
     BASE_WHEN_PAID,
     CANCELLED,
     DEPOSIT,
+    DISCOUNT,
+    GIVEN_BACK,
     INVOICE,
     LAPSED,
     NO_PLACE,
     QUOTE,
+    TAX,
     TAX_RATE,
     note,
     of_number,
     sum_of,
     total_of,
 )
+from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
@@ -89,7 +93,7 @@ SALES = Table(
             "Discount (%)",
             "input",
             9,
-            "0.0",
+            DISCOUNT,
             limits=limits_of("LINE_TOTAL", "discount_pct"),
             about="On every line that has none of its own.",
         ),
@@ -99,7 +103,7 @@ SALES = Table(
             "Sales tax (%)",
             "input",
             9,
-            "0.000",
+            TAX,
             limits=limits_of("SALES_TAX", "tax_pct"),
         ),
         Column(
@@ -208,9 +212,9 @@ SALES = Table(
             11,
             "#,##0.00",
             of_number(
-                f'IF({{paid}}<>"",ROUND(IF(AND({{kind}}="{CANCELLED}",{{cancelled}}>{{paid}}),0,'
-                f"{{total}})-({total_of(BASE_WHEN_PAID)}),2),"
-                f'ROUND(IF(OR({{kind}}="{CANCELLED}",{{kind}}="{LAPSED}"),0,{{total}})-{DEPOSIT},2))'
+                f'IF({{paid}}<>"",ROUND(IF(AND({{ended}}<>"",NOT({GIVEN_BACK})),0,{{total}})'
+                f"-({total_of(BASE_WHEN_PAID)}),2),"
+                f'ROUND(IF({{ended}}<>"",0,{{total}})-{DEPOSIT},2))'
             ),
         ),
         Column("note", "Check", "check", 58, "@", note()),
@@ -221,8 +225,8 @@ SALES = Table(
             11,
             "#,##0.00",
             of_number(
-                f'IF({{paid}}="",0,ROUND(IF(AND({{kind}}="{CANCELLED}",{{cancelled}}<={{paid}}),0,'
-                f"{total_of(BASE_WHEN_PAID)})-{DEPOSIT},2))"
+                f'IF({{paid}}="",0,ROUND(IF({GIVEN_BACK},0,{total_of(BASE_WHEN_PAID)})'
+                f"-{DEPOSIT},2))"
             ),
             hidden=True,
         ),
@@ -250,9 +254,25 @@ SALES = Table(
             "result",
             9,
             "0",
-            of_number("COUNTIFS(line_sale,{number},line_look,1)"),
+            of_number('{lines}-COUNTIFS(line_sale,{number},line_note,"ok")'),
             hidden=True,
         ),
+        hidden(
+            "bare",
+            "Lines without formulas",
+            of_number('{lines}-COUNTIFS(line_sale,{number},line_look,">=0")'),
+        ),
+        hidden(
+            "ended",
+            "Day from which it is no sale",
+            of_number(
+                f'IF({{kind}}="{CANCELLED}",{{cancelled}},IF({{kind}}="{LAPSED}",{{until}}+1,""))'
+            ),
+            DATE,
+        ),
+        hidden("weighed", "Its stack weighed, by the invoice", WEIGHED, DATE),
+        hidden("read", "Its stack read, by the invoice", READ, DATE),
+        hidden("unstated", "Why there is no statement (0: there is one)", UNSTATED, "0;;"),
         Column(
             "place",
             "EMC of the buyer's place, used (%)",

@@ -5,22 +5,23 @@ from __future__ import annotations
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import line_key, place
+from lumbercalc.book.sheets.line_notes import note
 from lumbercalc.book.sheets.line_reckoning import (
     AMOUNT,
     BASES,
     BF,
-    BY_BF,
-    BY_PIECE,
     CHARGED,
     LINE,
     OF_BOARD,
     OF_LOG,
     OF_SALE,
+    PRICE,
     QUANTITY,
+    UNIT,
     WHAT,
-    note,
 )
-from lumbercalc.book.sheets.sale_reckoning import INVOICE, QUOTE
+from lumbercalc.book.sheets.sale_reckoning import DISCOUNT, INVOICE, QUOTE
+from lumbercalc.book.sheets.sale_statement import INVOICE_BY, other_stack
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
@@ -79,9 +80,9 @@ LINES = Table(
             "Quantity, if typed (bf, pieces, ft2)",
             "input",
             10,
-            "#,##0.00",
+            QUANTITY,
             limits=limits_of("LINE_TOTAL", "board_feet"),
-            about="In bf, pieces or ft2; blank takes it from Boards.",
+            about="In bf (of an MBF too), pieces or ft2; blank takes it from Boards.",
         ),
         Column(
             "surface",
@@ -108,7 +109,7 @@ LINES = Table(
             "Price, if typed ($)",
             "input",
             10,
-            "#,##0.00",
+            PRICE,
             limits=limits_of("LINE_TOTAL", "price_per_bf"),
             about="For what the line is priced by; blank takes it from Prices.",
         ),
@@ -117,7 +118,7 @@ LINES = Table(
             "Discount (%)",
             "input",
             9,
-            "0.0",
+            DISCOUNT,
             limits=limits_of("LINE_TOTAL", "discount_pct"),
             about="Blank takes the one of the sale.",
         ),
@@ -143,22 +144,13 @@ LINES = Table(
         Column(
             "amount", "Quantity (bf, MBF, pieces, ft2)", "result", 11, QUANTITY, _of_sale(AMOUNT)
         ),
-        Column(
-            "unit",
-            "by",
-            "result",
-            7,
-            "@",
-            _of_sale(
-                f'IF({{basis}}<>"",{{basis}},IF(AND({{tag}}="",{{log}}=""),"{BY_PIECE}","{BY_BF}"))'
-            ),
-        ),
+        Column("unit", "by", "result", 7, "@", _of_sale(UNIT)),
         Column(
             "charged",
             "Price ($)",
             "result",
             10,
-            "#,##0.00",
+            PRICE,
             _of_sale(f'IF(ISTEXT({CHARGED}),"",{CHARGED})'),
         ),
         Column(
@@ -180,7 +172,19 @@ LINES = Table(
             "Row on Boards",
             '=IF({tag}="","",IFERROR(MATCH({tag},board_tag,0),""))',
         ),
+        hidden(
+            "log_day",
+            "Day by which the log's boards are fit",
+            f'=IF({{log}}="","",IF({{sale_row}}="",{INVOICE_BY},'
+            f"IF(ISNUMBER({OF_SALE % 'invoiced'}),{OF_SALE % 'invoiced'},{INVOICE_BY})))",
+        ),
         hidden("set", "Boards of the log", f'=IF({{log}}="","",COUNTIFS({OF_LOG}))'),
+        hidden(
+            "pieces",
+            "Pieces of the log",
+            f'=IF({{log}}="","",SUMIFS(board_pieces,{OF_LOG})+{{set}}'
+            f'-COUNTIFS({OF_LOG},board_pieces,">0"))',
+        ),
         hidden(
             "green",
             "Board feet, green (bf)",
@@ -230,6 +234,11 @@ LINES = Table(
                 f'IF({{board_row}}="",0,IF(AND({OF_BOARD % "fit"}=0,OR({{kind}}="{QUOTE}",'
                 f'AND({{takes}}="sold",{OF_SALE % "paid"}=""))),1,0))'
             ),
+        ),
+        hidden(
+            "other_stack",
+            "Not of the stack of the statement (1)",
+            _of_sale(other_stack(OF_LOG)),
         ),
         hidden("look", "To look at (1)", '=IF({note}="","",IF({note}="ok",0,1))'),
         hidden(

@@ -17,7 +17,7 @@ HEADER_ROW = FORM_ROW + 6
 
 LEAD = (
     "Lines of invoices after discounts, before delivery and tax. What came back is not counted. "
-    '"No species" is work and goods without a tag.'
+    '"No species" is work and goods without a tag; its board feet are not counted.'
 )
 
 

@@ -9,9 +9,7 @@ from typing import Any
 import openpyxl
 import pandas as pd
 import pytest
-from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
 from lumbercalc.book.engine.compute import compute
@@ -28,7 +26,6 @@ from lumbercalc.book.sheets.readings import (
     READINGS,
 )
 from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT, WETTER_BEFORE
-from lumbercalc.book.sheets.sale import MEAN_MC, STATEMENT
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import TABLES, build
 from lumbercalc.book.xlsx.cell_value import Values
@@ -343,57 +340,6 @@ def test_the_sale_tells_what_the_meter_showed_after_the_last_weighing(demo: Path
     said = workbook["Readings"][f"{LOTS.letter('statement')}{FIRST_ROW}"].value
     assert "12 readings, pin meter, 2026-11-19" in said
     assert said in [cell.value for row in workbook["Sale"].iter_rows() for cell in row]
-
-
-@pytest.mark.parametrize(
-    ("weighed", "read", "said"),
-    [
-        (date(2026, 11, 14), date(2026, 11, 19), "by meter"),
-        (date(2026, 11, 14), date(2026, 11, 14), "by meter"),
-        (date(2026, 11, 14), date(2026, 11, 13), "2 readings, weighed sample boards, 2026-11-14"),
-        (date(2026, 11, 14), None, "2 readings, weighed sample boards, 2026-11-14"),
-        (None, date(2026, 11, 13), "by meter"),
-        (None, None, "No weighings and no readings of this stack yet."),
-    ],
-)
-@pytest.mark.parametrize("stack", ["A", "B"])
-def test_the_sale_prefers_the_meter_unless_the_boards_were_weighed_later(
-    weighed: date | None, read: date | None, said: str, stack: str, tmp_path: Path
-) -> None:
-    workbook = Workbook()
-    sheet = workbook.worksheets[0]
-    columns: dict[str, list[Any]] = {
-        "stack_name": ["A", "B"],
-        "stack_last": [weighed or '=IF(1,"",0)'] * 2,
-        "lot_stack": ["A", "B"],
-        "lot_day": [read or '=IF(1,"",0)'] * 2,
-        "lot_statement": ["A by meter", "B by meter"],
-        "lot_mean": [9.125, 19.125],
-        "weighing_stack": ["A", "A", "B", "B"],
-        "weighing_day": [weighed] * 4,
-        "weighing_used": [9.5, 10.5, 19.5, 20.5],
-    }
-    for number, (name, cells) in enumerate(columns.items(), 1):
-        letter = get_column_letter(number)
-        for row, cell in enumerate(cells, 1):
-            sheet[f"{letter}{row}"].value = cell
-        area = f"'{sheet.title}'!${letter}$1:${letter}${len(cells)}"
-        workbook.defined_names[name] = DefinedName(name, attr_text=area)
-    for name, letter in (("sale_stack", "K"), ("sale_statement", "L")):
-        area = f"'{sheet.title}'!${letter}$1"
-        workbook.defined_names[name] = DefinedName(name, attr_text=area)
-    sheet["K1"].value, sheet["L1"].value, sheet["M1"].value = stack, STATEMENT, MEAN_MC
-    path = tmp_path / "statement.xlsx"
-    workbook.save(path)
-    computed = compute(path)
-    statement, mean_mc = str(computed[sheet.title, "L1"]), computed[sheet.title, "M1"]
-    assert said in statement
-    mean = {"A": "10.0 %", "B": "20.0 %"}[stack]
-    assert (mean in statement) is ("weighed sample boards" in statement)
-    by_meter, weighed_mean = {"A": (9.125, 10.0), "B": (19.125, 20.0)}[stack]
-    expected = by_meter if "by meter" in statement else weighed_mean
-    assert mean_mc == ("" if statement.startswith("No") else expected)
-    assert statement.startswith(stack) is ("by meter" in statement)
 
 
 @pytest.mark.calc

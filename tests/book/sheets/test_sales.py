@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
-from lumbercalc.book.sheets.line_reckoning import CUT_NOTE, HELD_NOTE, LOG_TAKEN_NOTE, TAKEN_NOTE
+from lumbercalc.book.sheets.line_notes import CUT_NOTE, HELD_NOTE, LOG_TAKEN_NOTE, TAKEN_NOTE
 from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sale import PAGE
 from lumbercalc.book.sheets.sold import BY_MONTH
