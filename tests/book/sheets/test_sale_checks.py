@@ -10,6 +10,7 @@ import pytest
 from lumbercalc.book.sheets.line_notes import (
     BASIS_NOTE,
     LOG_GREW_NOTE,
+    LOG_SHRANK_NOTE,
     MBF_NOTE,
     MBF_PRICE_NOTE,
     TEXT_NOTE,
@@ -29,6 +30,9 @@ BOARDS = [
     oak("G3", 6.5, 9, log="G", cut=3),  # written down after the log was invoiced
     oak("K1", 6.5, 9, log="K"),
     oak("K2", 6.5, 9, log="K", used=AFTER),  # used after it was invoiced
+    oak("M1", 6.5, 9, log="M"),
+    oak("M2", 6.5, 9, log="M"),
+    oak("M3", 3, 4, log="M", used=AFTER),  # 1 bf: the three came to 10.75, less 7 % 10.00
     oak("P1", 6.5, 9, log="P", pieces=6),
     oak("P2", 6.5, 9, log="P"),
     board("S", "Walnut, black", "8/4", 20, 8),
@@ -39,6 +43,7 @@ LINES: list[tuple[Row, str]] = [
     ({"sale": "I", "log": "H", "price": 8, "quantity": 13.6}, "ok"),
     ({"sale": "I", "log": "G", "price": 8, "quantity": 9.07}, LOG_GREW_NOTE),
     ({"sale": "I", "log": "K", "price": 8, "quantity": 9.07}, "more board feet than it has"),
+    ({"sale": "I", "log": "M", "price": 8, "quantity": 10}, LOG_SHRANK_NOTE),
     ({"sale": "Q", "log": "P", "basis": "piece", "price": 30}, "ok"),
     ({"sale": "Q", "log": "P", "basis": "ft2", "quantity": 5, "price": 30}, "a whole log is not"),
     ({"sale": "Q", "tag": "S", "width_1": 18, "width_2": 22, "price": 45}, "slab widths count"),
@@ -63,7 +68,7 @@ LINES: list[tuple[Row, str]] = [
     ({"sale": "bare", "words": "work", "quantity": 1, "price": 8}, ""),
     ({"sale": "K", "log": "K", "price": 8, "quantity": 5.1}, "not the whole log is free"),
 ]  # fmt: skip
-BARE = 24
+BARE = 25
 """The line that was pasted below the prepared rows."""
 
 QUOTE: Row = {"quoted": BEFORE, "shrink": 7}
@@ -120,17 +125,17 @@ def test_a_board_released_after_the_invoice_of_its_log_is_not_in_it(made: Shop) 
 
 def test_a_log_by_the_piece_counts_its_pieces(made: Shop) -> None:
     """A bundle of 6 and a board are 7, at 30."""
-    assert [made.at("line", key, 3) for key in ("amount", "sum")] == [7, 210]
-    assert made.at("line", "what", 3) == "Oak, white, whole log: 7 boards"
+    assert [made.at("line", key, 4) for key in ("amount", "sum")] == [7, 210]
+    assert made.at("line", "what", 4) == "Oak, white, whole log: 7 boards"
 
 
 def test_a_word_that_is_no_basis_is_not_priced(made: Shop) -> None:
-    assert [made.at("line", key, 6) for key in ("amount", "unit", "sum")] == ["", "", ""]
+    assert [made.at("line", key, 7) for key in ("amount", "unit", "sum")] == ["", "", ""]
 
 
 def test_words_by_the_thousand(made: Shop) -> None:
     """1,250 bf are 1.25 MBF at 900."""
-    assert [made.at("line", key, 10) for key in ("amount", "sum")] == [1.25, 1125]
+    assert [made.at("line", key, 11) for key in ("amount", "sum")] == [1.25, 1125]
 
 
 def of_sale(made: Shop, number: str, *keys: str) -> list[Any]:
