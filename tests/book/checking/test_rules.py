@@ -26,8 +26,8 @@ from tests.book.checking.test_check import told
 from tests.book.checking.test_fix_values import NOW
 from tests.book.small_shop import AS_OF, PRICES, oak, put
 
-KEPT = ("Start", "Site", "Boards", "Stacks", "Sample boards", "Weighings", "Sales", "Sales lines",
-        "Sale", "Prices", "Loads", "Species", "Checks")  # fmt: skip
+KEPT = ("Start", "Site", "Boards", "Stacks", "Sample boards", "Weighings", "Readings", "Sales",
+        "Sales lines", "Sale", "Prices", "Loads", "Species", "Checks")  # fmt: skip
 TABLE = {table.name: table for table in TABLES}
 SALES_ROWS = [
     {"number": number, "buyer": "A joiner", "invoiced": date(2026, 11, 1), "shrink": 7}
