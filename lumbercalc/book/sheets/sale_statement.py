@@ -27,11 +27,12 @@ READ = (
 _LOT = "INDEX(lot_%s,MATCH({stack},lot_stack,0))"
 _OF_DAY = "reading_stack,{stack},reading_day,{read}"
 _LEFT_OUT = (
-    f"IF(IFERROR({_LOT % 'day'}={{read}},FALSE),SUM({_LOT % 'wet'}),"
+    f"IF(IFERROR({_LOT % 'day'}={{read}},FALSE),SUM({_LOT % 'wet'})+SUM({_LOT % 'before'}),"
     f'COUNTIFS({_OF_DAY})-COUNTIFS({_OF_DAY},reading_note,"ok"))'
 )
-"""Of the latest day the wet readings without a moisture content, as Readings counts them; of an
-earlier one, for an older invoice, each that has something to look at."""
+"""Of the latest day the wet readings without a moisture content, and the wet boards of the days
+before that were not read again, as Readings counts them; of an earlier day, for an older invoice,
+each reading that has something to look at."""
 _OF_ROUND = "weighing_stack,{stack},weighing_day,{weighed}"
 _DOUBTED = (
     f'COUNTIFS({_OF_ROUND},weighing_doubt,">0")+COUNTIFS({_OF_ROUND},weighing_used,">{_MOST_MC:g}")'
@@ -53,7 +54,7 @@ UNSTATED_NOTES: Notes = (
     ),
     (
         f"{{unstated}}={LEFT_OUT}",
-        "no moisture statement: a reading of its stack is left out, see Readings",
+        "no moisture statement: wet readings of its stack are left out, see Readings",
     ),
     (
         f"{{unstated}}={DOUBTED}",

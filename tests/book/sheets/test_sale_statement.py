@@ -36,6 +36,7 @@ STACKS: list[Row] = [
         ("twice", "Oak, white", "4/4"),
         ("walnut", "Walnut, black", "8/4"),
         ("wet", "Oak, white", "4/4"),
+        ("half", "Oak, white", "4/4"),
         ("new", "Oak, white", "4/4"),
     )
 ]  # fmt: skip
@@ -72,6 +73,10 @@ READINGS = [
     *(read("walnut", shows, f"w{shows}") for shows in (8.0, 8.5)),
     *(read("twice", shows, f"t{shows}", JUNE) for shows in (14.0, 15.0)),
     *(read("wet", shows, f"x{shows}") for shows in (8.0, 8.5, 31.0)),
+    *(
+        read("half", shows, f"h{shows}", day)
+        for shows, day in ((14.0, date(2026, 11, 17)), (8.0, READ), (8.5, READ))
+    ),
 ]
 BOARDS = [
     oak("T1", 6, 10, stack="twice"),
@@ -93,7 +98,8 @@ SALES: list[tuple[Row, int, str]] = [
     ({"number": "later", "invoiced": JUNE, "stack": "walnut"}, NOTHING,
      "no moisture statement: its stack was not weighed or read by the day of the sale"),
     ({"number": "wet", "quoted": SOLD, "stack": "wet"}, LEFT_OUT,
-     "no moisture statement: a reading of its stack is left out, see Readings"),
+     "no moisture statement: wet readings of its stack are left out, see Readings"),
+    ({"number": "half", "quoted": SOLD, "stack": "half"}, LEFT_OUT, "no moisture statement: wet"),
     ({"number": "none", "quoted": SOLD, "stack": "nowhere"}, NOT_THERE, "no such stack on Stacks"),
     ({"number": "mixed", "quoted": SOLD, "stack": "walnut", "temp": 70, "rh": 35}, 0,
      "look at its lines"),
