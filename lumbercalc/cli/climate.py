@@ -48,12 +48,13 @@ def climate(
         bool | None,
         typer.Option("--day-first/--month-first", help="What 3/4/2025 means; else told."),
     ] = None,
+    time: Annotated[
+        str, typer.Option("--time", help="Header or number of its column, if there are several.")
+    ] = "",
     temperature: Annotated[
-        str, typer.Option("--temperature", help="Header of its column, if there are several.")
+        str, typer.Option("--temperature", help="The same for the temperatures.")
     ] = "",
-    humidity: Annotated[
-        str, typer.Option("--humidity", help="Header of its column, if there are several.")
-    ] = "",
+    humidity: Annotated[str, typer.Option("--humidity", help="The same for the humidities.")] = "",
     yes: Annotated[bool, typer.Option("--yes", "-y", help="Write without asking.")] = False,
     dry_run: Annotated[
         bool, typer.Option("--dry-run", help="Show what would change, and change nothing.")
@@ -75,6 +76,7 @@ def climate(
             dated=dated,
             unit=None if unit is None else unit.value,
             day_first=day_first,
+            time=time,
             temperature=temperature,
             humidity=humidity,
         )
@@ -99,10 +101,10 @@ def _what_was_read(draft: Draft) -> Table:
     table = Table(box=SIMPLE_HEAD, show_header=False, padding=(0, 1, 0, 0))
     gaps = [f"{before:%Y-%m-%d %H:%M} to {after:%Y-%m-%d %H:%M}" for before, after in log.gaps]
     more = f"; and {len(gaps) - SHOWN_GAPS} more" if len(gaps) > SHOWN_GAPS else ""
-    named = ", ".join(repr(header) for header in log.columns if header)
+    time, temp, rh = map(repr, log.columns)
     for label, text in (
         ("Rows read", f"{log.rows:,}"),
-        ("Columns", named or "no header: time, temperature, humidity by what they hold"),
+        ("Columns", f"time {time}, temperature {temp}, humidity {rh}"),
         ("Span", f"{log.first:%Y-%m-%d %H:%M} to {log.last:%Y-%m-%d %H:%M}"),
         ("Dates", log.order),
         ("Temperature", log.unit),
@@ -112,6 +114,7 @@ def _what_was_read(draft: Draft) -> Table:
         ),
         ("Duplicate times", f"{log.duplicates:,}" + (" (kept once)" if log.duplicates else "")),
         ("Without a reading", f"{log.blank:,}"),
+        *([("Over 100 % RH", f"{log.fog:,}, taken as 100")] if log.fog else []),
         ("Left out as bad", "; ".join([f"{log.bad:,}", *log.examples])),
     ):
         table.add_row(label, Text(text))
@@ -155,6 +158,7 @@ def _change(old: Any, new: float | None) -> Text:
 def _remarks(draft: Draft) -> Iterator[str]:
     from lumbercalc.wood.place_air import HOLDS_DAYS
 
+    yield from draft.log.remarks
     if draft.new_place:
         yield f"{draft.place} is new: it is added to the places of the sheet Site"
     for each in draft.too_few:

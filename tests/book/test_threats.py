@@ -265,7 +265,8 @@ def test_reading_and_changing_a_workbook_follow_and_compute_nothing(
     shop = hostile(filled, tmp_path)
     log = tmp_path / "log.csv"
     log.write_text(
-        "".join(f"2025-06-{1 + n // 24:02d} {n % 24:02d}:00,70,50\n" for n in range(480))
+        "Time,Temp F,RH\n"
+        + "".join(f"2025-06-{1 + n // 24:02d} {n % 24:02d}:00,70,50\n" for n in range(480))
     )
     words = ["report", shop] if command == "report" else [
         "climate", log, shop, "--place", "yard", "--yes"
@@ -630,7 +631,8 @@ def test_a_typed_text_that_is_almost_a_number_costs_no_time() -> None:
 @pytest.mark.parametrize("cell", ["1" + " " * 15_000 + "x", "1%" + " " * 15_000 + "x"])
 def test_a_logged_text_that_is_almost_a_reading_costs_no_time(tmp_path: Path, cell: str) -> None:
     log = tmp_path / "log.csv"
-    log.write_text(f"2025-06-01 00:00,{cell},50\n" + "2025-06-01 01:00,70,50\n" * 40)
+    rows = f"2025-06-01 00:00,{cell},50\n" + "2025-06-01 01:00,70,50\n" * 40
+    log.write_text(f"Time,Temp,RH\n{rows}")
     with processor_seconds(1):
         assert read_log(log, unit="F").bad == 1
 

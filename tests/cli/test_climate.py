@@ -175,3 +175,23 @@ def test_climate_into_another_workbook_or_from_no_log(shop: Path, tmp_path: Path
     )
     (tmp_path / ".~lock.shop.xlsx#").write_text("")
     assert_one_line(run("climate", LOG, shop, "--place", "yard", "--yes"), "open in a spreadsheet")
+
+
+def test_climate_tells_what_it_did_to_a_strange_log(shop: Path, tmp_path: Path) -> None:
+    log = tmp_path / "strange.csv"
+    rows = [
+        f"2025-06-{1 + n // 8:02} {3 * (n % 8):02}:00,2025-06-{1 + n // 8:02} {3 * (n % 8):02}:05,"
+        f"{101 if n % 9 == 0 else 60},{50 if n != 7 else 90}"
+        for n in range(60)
+    ]
+    log.write_text("\n".join(["Taken,Sent,H (%),T (F)", *rows]))
+    options = ["--place", "yard", "--dry-run"]
+    assert_one_line(
+        run("climate", log, shop, *options), "'Taken', 'Sent' may be the time", "--time"
+    )
+    result = run("climate", log, shop, *options, "--time", "taken")
+    assert result.exit_code == 0, result.output
+    said = " ".join(result.stdout.split())
+    assert "time 'Taken', temperature 'T (F)', humidity 'H (%)'" in said
+    assert "Over 100 % RH 7, taken as 100" in said  # of 60 readings every ninth
+    assert "jumps by more than 27 deg F (15 deg C) 2 times, first at 2025-06-01 21:00" in said

@@ -8,7 +8,8 @@ from pathlib import Path
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
-from lumbercalc.book.logger.log import ClimateLog, Unit, read_log
+from lumbercalc.book.logger.log import ClimateLog, read_log
+from lumbercalc.book.logger.marks import Unit
 from lumbercalc.book.logger.means import Air, monthly, weekly
 from lumbercalc.book.logger.rows import Plan, find_place, months_missing, plan
 from lumbercalc.book.page.table import FIRST_ROW
@@ -84,6 +85,7 @@ def draft(
     dated: bool = False,
     unit: Unit | None = None,
     day_first: bool | None = None,
+    time: str = "",
     temperature: str = "",
     humidity: str = "",
 ) -> Draft:
@@ -99,7 +101,7 @@ def draft(
         Where the logger hung.
     dated : bool
         Rows by week and date instead of rows by calendar month.
-    unit, day_first, temperature, humidity
+    unit, day_first, time, temperature, humidity
         As `read_log` takes them.
 
     Returns
@@ -118,7 +120,14 @@ def draft(
     book = open_workbook(archive, [SITE.sheet])
     site = read_table(book, SITE, workbook)
     name, new_place = find_place(book, name, workbook)
-    read = read_log(log, unit=unit, day_first=day_first, temperature=temperature, humidity=humidity)
+    read = read_log(
+        log,
+        unit=unit,
+        day_first=day_first,
+        time=time,
+        temperature=temperature,
+        humidity=humidity,
+    )
     enough, too_few = weekly(read.air) if dated else monthly(read.air)
     if not enough:
         most = max(each.days for each in too_few)

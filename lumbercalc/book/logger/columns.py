@@ -1,40 +1,47 @@
-"""Find the columns of a data logger's file: its delimiter, its header, what each holds."""
+"""Find the columns of a data logger's file: by the header's words and units, else by the cells."""
 
 from __future__ import annotations
 
-import csv
 import re
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from io import StringIO
-from itertools import islice, pairwise
+from itertools import pairwise
 from pathlib import Path
 
+from lumbercalc.book.logger.header import Header, find_header
+from lumbercalc.book.logger.lines import LOOKED_AT, is_reading, time_place
+from lumbercalc.book.logger.marks import (
+    HUMIDITY_WORDS,
+    OTHER_WORDS,
+    READING,
+    TEMPERATURE_WORDS,
+    names_humidity,
+    names_temperature,
+)
 from lumbercalc.book.logger.times import CLOCK, TIME
 from lumbercalc.faults import FileFault
 
-DELIMITERS = (";", "\t", ",")
-"""In this order: decimal commas and commas in texts make the last one the least sure."""
-LOOKED_AT = 400
-"""Lines from which the layout is told."""
-HEADER_LINES = 5
-"""A header, a line of units and some lines without a reading may stand over the first reading."""
+CLOCK_WORDS = re.compile(r"time|hour|clock|(?<![a-z])hr(?![a-z])", re.IGNORECASE)
+"""Over a column of hours, or of times of day with a point: 14.30 may be a temperature too."""
+HALF = re.compile(r"\s*[AaPp]\.?[Mm]\.?\s*", re.ASCII)
+MOST = 0.9
+"""Share of the rows looked at in which a column of times has one."""
 
-READING = re.compile(
-    r"\s*+([-+]?\d+(?:[.,]\d+)?)\s*+([°º]?\s*[FC]|[℃℉]|%\s*+(?:RH|rh)?)?\s*", re.ASCII
-)
-"""A number with a decimal point or comma, and perhaps its unit. Blanks are taken once (`*+`): the
-time that a long cell takes grows with its length, not with the square of it."""
-NO_READING = frozenset({"", "-", "--", "---", "----", "na", "n/a", "nan", "null", "none", "err"})
-"""What loggers write, in any case, where a sensor gave nothing."""
 
-TEMPERATURE_WORDS = re.compile(r"temp", re.IGNORECASE)
-HUMIDITY_WORDS = re.compile(r"humid|(?<![a-z])r\.?h(?![a-z])", re.IGNORECASE)
-OTHER_WORDS = re.compile(
-    r"dew|wet|absolute|index|feels|alarm|(?<![a-z])(?:min|max|low|high|set)", re.IGNORECASE
-)
-"""Of columns that are named for temperature or humidity too, but are not the air's own."""
+@dataclass(frozen=True)
+class Asked:
+    """Columns that the person names: by header, or by number from 1 on; "" where not.
+
+    Parameters
+    ----------
+    time, temperature, humidity : str
+        As typed.
+    """
+
+    time: str = ""
+    temperature: str = ""
+    humidity: str = ""
 
 
 @dataclass(frozen=True)
@@ -43,74 +50,54 @@ class Columns:
 
     Parameters
     ----------
-    first_row : int
-        Place of the first reading among the rows.
+    header : Header
+        What stands over the columns, and where the readings begin.
     time, temperature, humidity : int
         Places of the columns.
-    clock : int or None
-        Place of the time of day, where the day stands in a column of its own.
-    headers : tuple of str
-        Texts over time, temperature and humidity, "" where there are none.
+    clock, half : int or None
+        Places of the time of day and of AM or PM, where they stand in columns of their own.
     """
 
-    first_row: int
+    header: Header
     time: int
     temperature: int
     humidity: int
     clock: int | None
-    headers: tuple[str, str, str]
+    half: int | None
 
+    @property
+    def headers(self) -> tuple[str, str, str]:
+        """Texts over time, temperature and humidity, "" where there are none."""
+        names = self.header.names
+        return names[self.time], names[self.temperature], names[self.humidity]
 
-def split(text: str, path: Path) -> list[list[str]]:
-    """Split a file into rows of cells by the delimiter that makes readings of most of its rows.
-
-    Parameters
-    ----------
-    text : str
-        The whole file.
-    path : Path
-        For messages.
-
-    Returns
-    -------
-    list of list of str
-        Every row of the file, blank ones too.
-
-    Raises
-    ------
-    FileFault
-        When no delimiter makes readings of it.
-    """
-
-    def rows(delimiter: str) -> Iterator[list[str]]:
-        return csv.reader(StringIO(text, newline=None), delimiter=delimiter)
-
-    def readings(delimiter: str) -> int:
-        return sum(_is_reading(row) for row in islice(rows(delimiter), LOOKED_AT))
-
-    found = {delimiter: readings(delimiter) for delimiter in DELIMITERS}
-    best = max(found, key=found.__getitem__)
-    if not found[best]:
-        raise FileFault(
-            f"{path}: no row has a time (such as 2025-06-01 14:30, without a time zone), a "
-            "temperature and a humidity, with commas, semicolons or tabs between them"
+    @property
+    def labels(self) -> tuple[str, str, str]:
+        """The same, or "column 2" and the like where there are none."""
+        places = (self.time, self.temperature, self.humidity)
+        time, temp, rh = (
+            name or f"column {n + 1}" for name, n in zip(self.headers, places, strict=True)
         )
-    return list(rows(best))
+        return time, temp, rh
+
+    @property
+    def others(self) -> list[int]:
+        """Places of the columns that are not read."""
+        read = (self.time, self.temperature, self.humidity, self.clock, self.half)
+        return [n for n in range(len(self.header.names)) if n not in read]
 
 
-def find_columns(
-    rows: list[list[str]], path: Path, temperature: str = "", humidity: str = ""
-) -> Columns:
-    """Find the columns by the words of the header, else by what they hold.
+def find_columns(rows: list[list[str]], path: Path, asked: Asked) -> Columns:
+    """Find the columns by the words of the header, its units, and what the cells hold.
 
     Parameters
     ----------
     rows : list of list of str
-        From `split`.
+        From `read_rows`.
     path : Path
         For messages.
-    temperature, humidity : str
-        Headers of the columns, where the person names them.
+    asked : Asked
+        Columns that the person names.
 
     Returns
     -------
@@ -123,85 +110,171 @@ def find_columns(
         When a column is missing or more than one may be meant.
     """
     looked_at = rows[:LOOKED_AT]
-    shape = Counter((len(row), _time_place(row)) for row in looked_at if _is_reading(row))
-    (width, time), _ = shape.most_common(1)[0]
-    body = [n for n, row in enumerate(looked_at) if len(row) == width and _time_place(row) == time]
-    headers = _headers(looked_at, body[0], width)
-    sample = [looked_at[n] for n in body]
-    clock = _clock_place(sample, time)
-    free = [n for n in range(width) if n not in (time, clock)]
-    named = any(TEMPERATURE_WORDS.search(h) or HUMIDITY_WORDS.search(h) for h in headers)
-    if named or temperature or humidity:
-        temp = _named(headers, free, "temperature", TEMPERATURE_WORDS, temperature, path)
-        rh = _named(headers, free, "humidity", HUMIDITY_WORDS, humidity, path)
-    else:
-        temp, rh = _by_content(sample, free, path)
-    return Columns(body[0], time, temp, rh, clock, (headers[time], headers[temp], headers[rh]))
+    [(time, _)] = Counter(time_place(row) for row in looked_at if is_reading(row)).most_common(1)
+    body = [n for n, row in enumerate(looked_at) if is_reading(row) and time_place(row) == time]
+    [(width, _)] = Counter(_filled(looked_at[n]) for n in body).most_common(1)
+    most = max(len(looked_at[n]) for n in body)
+    found = find_header(looked_at, body[0], width)
+    header = Header((found.names + [""] * most)[:most], found.width, found.first_row)
+    sample = [looked_at[n] + [""] * (most - len(looked_at[n])) for n in body]
+    layout = _Layout(path, header, sample)
+    time = layout.time(asked.time)
+    clock, half = layout.clock(time)
+    free = [n for n in range(most) if n not in (time, clock, half)]
+    temp, rh = layout.air(free, asked)
+    return Columns(header, time, temp, rh, clock, half)
 
 
-def _is_reading(row: Sequence[str]) -> bool:
-    return _time_place(row) >= 0 and any(READING.fullmatch(cell) for cell in row)
+def _filled(row: Sequence[str]) -> int:
+    """Count the cells of a row up to the last that is not blank."""
+    return max((n for n, text in enumerate(row, 1) if text.strip()), default=0)
 
 
-def _time_place(row: Sequence[str]) -> int:
-    """Give the place of the first time in a row, or -1."""
-    return next((n for n, cell in enumerate(row) if TIME.fullmatch(cell)), -1)
+@dataclass(frozen=True)
+class _Layout:
+    """A header with some of the rows below it, all as wide."""
 
+    path: Path
+    header: Header
+    sample: list[list[str]]
 
-def _clock_place(sample: list[list[str]], time: int) -> int | None:
-    """Find the column of the time of day where the times are days only."""
-    if any(CLOCK.search(row[time]) for row in sample):
-        return None
-    for place in range(len(sample[0])):
-        if all(CLOCK.fullmatch(row[place].strip()) for row in sample):
-            return place
-    return None
+    def time(self, asked: str) -> int:
+        """Find the column of times."""
+        least = MOST * len(self.sample)
+        places = range(len(self.header.names))
+        found = [n for n in places if sum(map(bool, self._matches(TIME, n))) >= least]
+        found = found or [time_place(self.sample[0])]
+        return self._asked(found, "time", asked) if asked else self._one(found, "time")
 
+    def clock(self, time: int) -> tuple[int | None, int | None]:
+        """Find the columns of the time of day, where the times are days only, and of AM or PM."""
+        others = [n for n in range(len(self.header.names)) if n != time]
+        days = [match for match in self._matches(TIME, time) if match]
+        clock = None
+        if not any(match["hour"] for match in days):
+            told = [n for n in others if self._all(n, lambda t: ":" in t and CLOCK.fullmatch(t))]
+            named = [n for n in others if CLOCK_WORDS.search(self.header.names[n])]
+            hours = [n for n in named if self._all(n, lambda t: CLOCK.fullmatch(t) or _hour(t))]
+            clock = next(iter(told or hours), None)
+            if clock is None:
+                return None, None
+        half = next((n for n in others if n != clock and self._all(n, HALF.fullmatch)), None)
+        return clock, half
 
-def _headers(rows: list[list[str]], first: int, width: int) -> list[str]:
-    """Join what stands over each column: the last line that names a temperature, and units."""
-    for words in (TEMPERATURE_WORDS, HUMIDITY_WORDS):  # a line of units may hold "%RH"
-        for start in range(first - 1, max(first - 1 - HEADER_LINES, -1), -1):
-            if len(rows[start]) > 1 and any(map(words.search, rows[start])):
-                over = [row + [""] * width for row in rows[start:first]]
-                return [" ".join(row[n] for row in over).strip() for n in range(width)]
-    return [""] * width
+    def air(self, free: list[int], asked: Asked) -> tuple[int, int]:
+        """Find temperature and humidity: as asked, by words, by units, else by elimination."""
+        temp = self._asked(free, "temperature", asked.temperature) if asked.temperature else None
+        rh = self._asked(free, "humidity", asked.humidity) if asked.humidity else None
+        by_word = False
+        if temp is None:
+            temp = self._by_words([n for n in free if n != rh], "temperature", TEMPERATURE_WORDS)
+            by_word |= temp is not None
+        if rh is None:
+            rh = self._by_words([n for n in free if n != temp], "humidity", HUMIDITY_WORDS)
+            by_word |= rh is not None
+        numbers = {n: read for n in free if n not in (temp, rh) and (read := self._numbers(n))}
+        if temp is None:
+            temp = self._by_units(list(numbers), "temperature", names_temperature, "FCfc℃℉")
+            numbers.pop(-1 if temp is None else temp, None)
+        if rh is None:
+            rh = self._by_units(list(numbers), "humidity", names_humidity, "%")
+            numbers.pop(-1 if rh is None else rh, None)
+        if temp is not None and rh is not None:
+            return temp, rh
+        if temp is None and rh is None:
+            return self._by_content(numbers)
+        what, other = ("temperature", rh) if temp is None else ("humidity", temp)
+        left = [n for n in numbers if not OTHER_WORDS.search(self.header.names[n])]
+        fits = temp is None or all(0 <= each <= 105 for n in left for each in numbers[n])
+        if len(left) == len(numbers) == 1 and fits and not (by_word and self.header.width):
+            if rh is not None:
+                return left[0], rh
+            if temp is not None:
+                return temp, left[0]
+        raise FileFault(
+            f"{self.path}: there is no column of {what}; {self._choose(what)} among the columns: "
+            + self._list([n for n in free if n != other])
+        )
 
+    def _by_words(self, free: list[int], what: str, words: re.Pattern[str]) -> int | None:
+        names = self.header.names
+        found = [n for n in free if words.search(names[n]) and not OTHER_WORDS.search(names[n])]
+        return self._one(found, what) if found else None
 
-def _named(
-    headers: list[str], free: list[int], what: str, words: re.Pattern[str], asked: str, path: Path
-) -> int:
-    if asked:
-        found = [n for n in free if headers[n].casefold() == asked.strip().casefold()]
-    else:
-        found = [n for n in free if words.search(headers[n]) and not OTHER_WORDS.search(headers[n])]
-    if len(found) == 1:
-        return found[0]
-    there = ", ".join(repr(headers[n][:40]) for n in found or free)
-    if found:
-        raise FileFault(f"{path}: columns {there} may be the {what}; choose with --{what} HEADER")
-    sought = f"column {asked[:40]!r}" if asked else f"column of {what}"
-    raise FileFault(
-        f"{path}: there is no {sought}; choose with --{what} HEADER among the columns: {there}"
-    )
+    def _by_units(
+        self, free: list[int], what: str, names: Callable[[str], bool], units: str
+    ) -> int | None:
+        found = [n for n in free if names(self.header.names[n])]
+        if not found:
+            found = [n for n in free if any(row[n].strip()[-1:] in units for row in self.sample)]
+        return self._one(found, what) if found else None
 
+    def _by_content(self, numbers: dict[int, list[float]]) -> tuple[int, int]:
+        """Tell two columns apart by what they hold: a humidity is from 0 to 100."""
+        over = (
+            "the header has no words or units of"
+            if self.header.width
+            else "no header has the words"
+        )
+        if len(numbers) != 2:
+            raise FileFault(
+                f"{self.path}: {over} temperature and humidity, and the columns of numbers are "
+                f"{len(numbers)}; {self._choose('temperature', 'humidity')}: "
+                + self._list(list(numbers) or list(range(len(self.header.names))))
+            )
+        first, second = numbers
+        possible = {place: all(0 <= n <= 100 for n in numbers[place]) for place in numbers}
+        if possible[first] != possible[second]:
+            return (second, first) if possible[first] else (first, second)
+        raise FileFault(
+            f"{self.path}: {over} temperature and humidity, and nothing tells the columns "
+            f"{self._list([first, second])} apart, as both "
+            f"{'fit' if possible[first] else 'go beyond'} 0 to 100; "
+            f"{self._choose('temperature', 'humidity')}"
+        )
 
-def _by_content(sample: list[list[str]], free: list[int], path: Path) -> tuple[int, int]:
-    """Tell temperature from humidity without a header: temperature first, unless it cannot be."""
-    numbers: dict[int, list[float]] = {}
-    for place in free:
-        found = [READING.fullmatch(row[place]) for row in sample]
+    def _asked(self, free: list[int], what: str, asked: str) -> int:
+        """Find a column by its header, else by its number."""
+        typed = " ".join(asked.split())
+        found = [n for n in free if self.header.names[n].casefold() == typed.casefold()]
+        if not found and typed.isascii() and typed.isdigit():
+            found = [n for n in free if n + 1 == int(typed)]
+        if found:
+            return self._one(found, what)
+        raise FileFault(
+            f"{self.path}: there is no column {asked[:40]!r}; {self._choose(what)} among the "
+            f"columns: {self._list(free)}"
+        )
+
+    def _one(self, found: list[int], what: str) -> int:
+        if len(found) == 1:
+            return found[0]
+        raise FileFault(
+            f"{self.path}: columns {self._list(found)} may be the {what}; {self._choose(what)}, "
+            f"or by number: {' or '.join(str(n + 1) for n in found)}"
+        )
+
+    def _choose(self, *what: str) -> str:
+        given = "HEADER" if self.header.width else "NUMBER"
+        return "choose with " + " and ".join(f"--{each} {given}" for each in what)
+
+    def _list(self, places: list[int]) -> str:
+        return ", ".join(self.header.label(n) for n in places)
+
+    def _matches(self, pattern: re.Pattern[str], place: int) -> list[re.Match[str] | None]:
+        return [pattern.fullmatch(row[place]) for row in self.sample]
+
+    def _all(self, place: int, fits: Callable[[str], object]) -> bool:
+        told = [text for row in self.sample if (text := row[place].strip())]
+        return bool(told) and all(map(fits, told))
+
+    def _numbers(self, place: int) -> list[float]:
+        """Give the numbers of a column; none of one that counts the readings."""
+        found = self._matches(READING, place)
         read = [float(each[1].replace(",", ".")) for each in found if each]
         counts_up = len(read) > 1 and all(b - a == 1 for a, b in pairwise(read))
-        if read and not counts_up:  # a column that counts the readings is none
-            numbers[place] = read
-    if len(numbers) != 2:
-        raise FileFault(
-            f"{path}: no header has the words temperature and humidity, and the columns of "
-            f"numbers are {len(numbers)}; without a header they must be two"
-        )
-    first, second = numbers
-    marks = {place: any("%" in row[place] for row in sample) for place in numbers}
-    possible = {place: all(0 <= n <= 100 for n in numbers[place]) for place in numbers}
-    swapped = (possible[first] and not possible[second]) or (marks[first] and not marks[second])
-    return (second, first) if swapped else (first, second)
+        return [] if counts_up else read
+
+
+def _hour(text: str) -> bool:
+    return text.isascii() and text.isdigit() and int(text) <= 24

@@ -2,34 +2,33 @@
 
 from __future__ import annotations
 
-import codecs
-import csv
-import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Literal
 
 import numpy as np
 import pandas as pd
 
-from lumbercalc.book.logger.columns import NO_READING, READING, Columns, find_columns, split
+from lumbercalc.book.logger.columns import Asked, Columns, find_columns
+from lumbercalc.book.logger.lines import read_rows
+from lumbercalc.book.logger.marks import NO_READING, Unit
+from lumbercalc.book.logger.mixed import (
+    implausible,
+    refuse_other_readings,
+    second_table,
+    several_loggers,
+)
 from lumbercalc.book.logger.times import gaps, read_times
+from lumbercalc.book.logger.units import Temperatures, read_numbers, read_temperatures
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
 
-Unit = Literal["F", "C"]
-
-LARGEST_LOG = 50_000_000
-"""Bytes; a reading a minute for a year takes about 20 million."""
 MOST_BAD = 0.05
 """Share of rows that may be unreadable or impossible; above it the file is not what it seems."""
-HOTTEST_C = 45.0
-"""Air of a yard or a shop: a log that goes higher is taken as deg F where it names no unit."""
+FOG_RH = 105.0
+"""Sensors show a little over 100 % RH in fog and dew; up to here that is taken as 100 (common
+practice, no source)."""
 SHOWN = 3
 """Bad rows that are shown."""
-
-FAHRENHEIT = re.compile(r"fahrenheit|℉|(?<![a-z])f(?![a-z])", re.IGNORECASE)
-CELSIUS = re.compile(r"celsius|℃|(?<![a-z])c(?![a-z])", re.IGNORECASE)
 
 
 @dataclass(frozen=True, eq=False)
@@ -46,25 +45,31 @@ class ClimateLog:
         Rows without a temperature or a humidity.
     duplicates : int
         Rows of a time that was there before; the first is kept.
+    fog : int
+        Rows with a humidity over 100 %, up to `FOG_RH`: taken as 100.
     bad : int
         Rows left out as unreadable or impossible.
     examples : list of str
         Some of them, with their rows in the file.
     columns : tuple of str
-        Headers of time, temperature and humidity, "" where there are none.
+        Headers of time, temperature and humidity; "column 2" and the like where there are none.
     unit, order : str
         How temperatures and days were read, and why.
+    remarks : list of str
+        What may be wrong and cannot be known.
     """
 
     air: pd.DataFrame
     rows: int
     blank: int
     duplicates: int
+    fog: int
     bad: int
     examples: list[str]
     columns: tuple[str, str, str]
     unit: str
     order: str
+    remarks: list[str]
 
     @property
     def first(self) -> pd.Timestamp:
@@ -87,6 +92,7 @@ def read_log(
     *,
     unit: Unit | None = None,
     day_first: bool | None = None,
+    time: str = "",
     temperature: str = "",
     humidity: str = "",
 ) -> ClimateLog:
@@ -97,11 +103,11 @@ def read_log(
     path : Path
         The file: commas, semicolons or tabs; a header or none; decimal points or commas.
     unit : {"F", "C"}, optional
-        Of the temperatures; else the header or the readings say it, or they are too high for deg C.
+        Of the temperatures; else the readings or the header say it, or they are too high for deg C.
     day_first : bool, optional
         Order of dates such as 3/4/2025; else it is decided by what makes times go forward.
-    temperature, humidity : str
-        Headers of the columns, where there are several.
+    time, temperature, humidity : str
+        Headers of the columns, or their numbers from 1 on, where there are several.
 
     Returns
     -------
@@ -113,22 +119,28 @@ def read_log(
     FileFault
         When the file is no such log, or more than `MOST_BAD` of its rows are bad.
     """
-    try:
-        rows = split(_text(path), path)
-    except csv.Error as fault:
-        raise FileFault(f"{path}: this is not a CSV file ({fault})") from None
-    columns = find_columns(rows, path, temperature, humidity)
+    rows = read_rows(path)
+    columns = find_columns(rows, path, Asked(time, temperature, humidity))
     texts = _texts(rows, columns)
     times = read_times(texts["time"], day_first)
-    temp, rh = _numbers(texts["temp"]), _numbers(texts["rh"])
-    scale, unit_words = _unit(path, unit, columns.headers[1], texts["temp"], temp)
-    temp_f = temp if scale == "F" else temp * 1.8 + 32
-    readings = pd.DataFrame({"time": times.values, "temp_f": temp_f, "rh_pct": rh})
+    temperatures = read_temperatures(path, unit, columns.headers[1], texts["temp"])
+    rh, _ = read_numbers(texts["rh"])
+    fog = (rh > 100) & (rh <= FOG_RH)
+    readings = pd.DataFrame(
+        {"time": times.values, "temp_f": temperatures.temp_f, "rh_pct": rh.where(~fog, 100.0)}
+    )
     timed = times.values.notna()
-    blank = timed & (_no_reading(texts["temp"]) | _no_reading(texts["rh"]))
-    bad = _bad(readings, blank)
-    shown = readings.index[bad][:SHOWN]
-    examples = [_example(texts.loc[row], readings.loc[row], row) for row in shown]
+    untimed = {int(row): rows[int(row) - 1] for row in texts.index[~timed]}
+    remarks = second_table(path, columns, untimed)
+    wide = _too_wide(rows, columns, texts.index) & timed
+    blank = timed & ~wide & (_no_reading(texts["temp"]) | _no_reading(texts["rh"]))
+    bad = wide | _bad(readings, blank)
+    examples = [
+        _wide_words(rows[int(row) - 1], int(row), columns)
+        if wide.loc[row]
+        else _example(texts.loc[row], readings.loc[row], int(row), temperatures)
+        for row in readings.index[bad][:SHOWN]
+    ]
     if bad.mean() > MOST_BAD:
         raise FileFault(
             f"{path}: {int(bad.sum())} of {len(texts)} rows cannot be used, more than "
@@ -137,34 +149,22 @@ def read_log(
     usable = readings[~bad & ~blank]
     if usable.empty:
         raise FileFault(f"{path}: no row has both a temperature and a humidity")
+    remarks += several_loggers(path, columns, [rows[int(row) - 1] for row in usable.index])
+    refuse_other_readings(path, usable)
     once = usable.drop_duplicates("time").set_index("time").sort_index()
     return ClimateLog(
         air=once,
         rows=len(texts),
         blank=int(blank.sum()),
         duplicates=len(usable) - len(once),
+        fog=int(fog[usable.index].sum()),
         bad=int(bad.sum()),
         examples=examples,
-        columns=columns.headers,
-        unit=unit_words,
+        columns=columns.labels,
+        unit=temperatures.words,
         order=times.order,
+        remarks=remarks + implausible(once),
     )
-
-
-def _text(path: Path) -> str:
-    if not path.is_file():
-        raise FileFault(f"{path}: there is no such file")
-    if path.stat().st_size > LARGEST_LOG:
-        raise FileFault(f"{path}: {path.stat().st_size} bytes; at most {LARGEST_LOG} are read")
-    content = path.read_bytes()
-    wide = content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
-    try:
-        text = content.decode("utf-16" if wide else "utf-8-sig")
-    except UnicodeDecodeError:
-        text = content.decode("latin-1")  # an older logger's degree sign; the rest is ASCII
-    if "\0" in text:
-        raise FileFault(f"{path}: this is not a text file")
-    return text
 
 
 def _texts(rows: list[list[str]], columns: Columns) -> pd.DataFrame:
@@ -173,15 +173,20 @@ def _texts(rows: list[list[str]], columns: Columns) -> pd.DataFrame:
     def cell(row: list[str], place: int) -> str:
         return row[place].strip() if place < len(row) else ""
 
+    first = columns.header.first_row
     body = [
         (number, row)
-        for number, row in enumerate(rows[columns.first_row :], columns.first_row + 1)
+        for number, row in enumerate(rows[first:], first + 1)
         if any(text.strip() for text in row)
     ]
     times = [cell(row, columns.time) for _, row in body]
     if columns.clock is not None:
         clocks = [cell(row, columns.clock) for _, row in body]
-        times = [f"{day} {clock}" for day, clock in zip(times, clocks, strict=True)]
+        whole = [f"{clock}:00" if clock.isdigit() else clock for clock in clocks]
+        times = [f"{day} {clock}" for day, clock in zip(times, whole, strict=True)]
+    if columns.half is not None:
+        halves = [cell(row, columns.half) for _, row in body]
+        times = [f"{clock} {half}" for clock, half in zip(times, halves, strict=True)]
     return pd.DataFrame(
         {
             "time": times,
@@ -193,42 +198,24 @@ def _texts(rows: list[list[str]], columns: Columns) -> pd.DataFrame:
     )
 
 
+def _too_wide(rows: list[list[str]], columns: Columns, index: pd.Index[int]) -> pd.Series[bool]:
+    """Mark rows with more than blank cells beyond the header: all in them may be moved."""
+    width = columns.header.width or len(columns.header.names)
+    wide = [any(map(str.strip, rows[row - 1][width:])) for row in index.tolist()]
+    return pd.Series(wide, index=index, dtype=bool)
+
+
+def _wide_words(row: list[str], number: int, columns: Columns) -> str:
+    width = columns.header.width or len(columns.header.names)
+    return (
+        f"row {number} has {len(row)} cells and the header {width}: a comma inside a number or a "
+        "text moves what is behind it; write decimal points, or semicolons between the cells, and "
+        "a header over every column"
+    )
+
+
 def _no_reading(texts: pd.Series[str]) -> pd.Series[bool]:
     return texts.str.casefold().isin(NO_READING)
-
-
-def _numbers(texts: pd.Series[str]) -> pd.Series[float]:
-    """Read numbers with a decimal point or comma; NaN where there is none."""
-    number = texts.str.extract(f"^(?:{READING.pattern})$", flags=re.ASCII)[0]
-    return pd.to_numeric(number.str.replace(",", "."), errors="coerce")
-
-
-def _unit(
-    path: Path, asked: Unit | None, header: str, texts: pd.Series[str], values: pd.Series[float]
-) -> tuple[Unit, str]:
-    """Decide the unit of the temperatures, and say why.
-
-    Raises
-    ------
-    FileFault
-        When nothing tells it: a frosty day in deg F reads like a warm one in deg C.
-    """
-    for said, where in ((header, "the header says"), (texts.iloc[0], "the readings say")):
-        fahrenheit, celsius = FAHRENHEIT.search(said), CELSIUS.search(said)
-        if bool(fahrenheit) != bool(celsius):
-            unit: Unit = "F" if fahrenheit else "C"
-            if asked in (None, unit):
-                return unit, f"deg {unit}, as {where}"
-            return asked, f"deg {asked}, as asked, although {where} deg {unit}: look at the means"
-    if asked is not None:
-        return asked, f"deg {asked}, as asked"
-    hottest = float(values.quantile(0.99))
-    if hottest > HOTTEST_C:
-        return "F", f"deg F, as the warmest readings are above {HOTTEST_C:g}"
-    raise FileFault(
-        f"{path}: the temperatures name no unit, and {values.min():g} to {values.max():g} can be "
-        "deg F or deg C; say which with --unit F or --unit C"
-    )
 
 
 def _bad(readings: pd.DataFrame, blank: pd.Series[bool]) -> pd.Series[bool]:
@@ -239,10 +226,14 @@ def _bad(readings: pd.DataFrame, blank: pd.Series[bool]) -> pd.Series[bool]:
     return readings["time"].isna() | ~(inside | blank)
 
 
-def _example(texts: pd.Series[str], reading: pd.Series[float], row: int) -> str:
+def _example(
+    texts: pd.Series[str], reading: pd.Series[float], row: int, temperatures: Temperatures
+) -> str:
     """Say what is wrong with a row: its text and what it must be."""
     if pd.isna(reading["time"]):
         return f"row {row}: {texts['time'][:40]!r} is not a time (without a time zone)"
     if not RH_LIMITS.inside(reading["rh_pct"]):
         return f"row {row}: humidity {texts['rh'][:40]!r} must be {RH_LIMITS.words()}"
-    return f"row {row}: temperature {texts['temp'][:40]!r} must be {TEMP_LIMITS.words()}"
+    return (
+        f"row {row}: temperature {texts['temp'][:40]!r} must be {temperatures.limits(row).words()}"
+    )

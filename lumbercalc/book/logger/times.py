@@ -16,16 +16,19 @@ DAY = re.compile(
 )
 """A day: the year first, or last."""
 CLOCK = re.compile(
-    r"(?P<hour>\d{1,2}):(?P<minute>\d\d)(?::(?P<s>\d\d)(?:[.,]\d+)?)?(?:\s*(?P<half>[AaPp])\.?[Mm]\.?)?",
+    r"(?P<hour>\d{1,2})[:.](?P<minute>\d\d)(?:[:.](?P<s>\d\d)(?:[.,]\d+)?)?"
+    r"(?:\s*(?P<half>[AaPp])\.?[Mm]\.?)?",
     re.ASCII,
 )
-"""A time of day; fractions of a second are dropped."""
+"""A time of day, with colons or points; fractions of a second are dropped."""
 TIME = re.compile(rf"\s*{DAY.pattern}(?:(?:\s*T|,?\s+){CLOCK.pattern})?\s*", re.ASCII)
 """A day, mostly with a time of day; a time zone is none of it."""
 
 EARLIEST, LATEST = 1990, 2199
 """Years that a logger writes; one whose battery died writes an earlier one."""
 DAY_SECONDS = 86_400
+MONTH_DAY, DAY_MONTH, YEAR_MONTH = "month/day", "day/month", "year-month-day"
+"""What the numbers of a day are, in their order."""
 ENDINGS = {21: "st", 31: "st", 22: "nd", 23: "rd"}
 """Of the ordinals from 13th to 31st."""
 
@@ -51,7 +54,8 @@ def read_times(texts: pd.Series[str], day_first: bool | None = None) -> Times:
 
     A date with points is day.month.year. Otherwise that order is taken in which more of the texts
     are dates at all, then the one in which fewer times step against the rest, then the one with
-    fewer steps longer than a day; where nothing decides, month/day.
+    fewer steps longer than a day; where nothing decides, month/day. Where all three numbers have
+    two digits, the first may be the year: it is where the log is of fewer days so.
 
     Parameters
     ----------
@@ -75,31 +79,47 @@ def read_times(texts: pd.Series[str], day_first: bool | None = None) -> Times:
     undecided = parts["first"].notna() & (parts["mark"] != ".")
     if day_first is not None and parts["first"].notna().any():
         words = "day before month" if day_first else "month before day"
-        return Times(_assemble(parts, day_first, points_too=True), f"{words}, as asked")
+        order = DAY_MONTH if day_first else MONTH_DAY
+        return Times(_assemble(parts, order, points_too=True), f"{words}, as asked")
     if not undecided.any():
         points = parts["first"].notna().any()
-        values = _assemble(parts, True, points_too=False)
+        values = _assemble(parts, DAY_MONTH, points_too=False)
         return Times(values, "day.month.year" if points else "year-month-day")
-    readings = {first: _assemble(parts, first, points_too=False) for first in (False, True)}
+    readings = {each: _assemble(parts, each, points_too=False) for each in (MONTH_DAY, DAY_MONTH)}
     chosen, why = _decide(readings, parts[undecided])
-    words = "day/month" if chosen else "month/day"
-    return Times(readings[chosen], f"{words}: {why}")
+    short = parts.loc[undecided, "late_year"].str.len() == 2
+    if short.all() and (parts.loc[undecided, "first"].str.len() == 2).all():
+        years = _assemble(parts, YEAR_MONTH, points_too=False)
+        if (better := _years_first(years, readings[chosen])) is not None:
+            return Times(years, f"{YEAR_MONTH}: {better}")
+    return Times(readings[chosen], f"{chosen}: {why}")
 
 
-def _decide(readings: dict[bool, pd.Series[pd.Timestamp]], parts: pd.DataFrame) -> tuple[bool, str]:
-    """Choose between month first (False) and day first (True), and say why."""
-    unread = {first: int(values.isna().sum()) for first, values in readings.items()}
-    if unread[True] != unread[False]:
-        chosen = unread[True] < unread[False]
-        numbers = pd.to_numeric(parts["first" if chosen else "second"])
+def _decide(readings: dict[str, pd.Series[pd.Timestamp]], parts: pd.DataFrame) -> tuple[str, str]:
+    """Choose between month first and day first, and say why."""
+    unread = {order: int(values.isna().sum()) for order, values in readings.items()}
+    if unread[DAY_MONTH] != unread[MONTH_DAY]:
+        chosen = min(unread, key=unread.__getitem__)
+        numbers = pd.to_numeric(parts["first" if chosen == DAY_MONTH else "second"])
         above = numbers[numbers.between(13, 31)]
         if above.empty:
             return chosen, "more of the rows are dates so"
         return chosen, f"there is no {_ordinal(int(above.iloc[0]))} month"
-    steps = {first: _against(values) for first, values in readings.items()}
-    if steps[True] != steps[False]:
-        return steps[True] < steps[False], "so the times go forward without leaps"
-    return False, "either is possible, taken as usual in the US"
+    steps = {order: _against(values) for order, values in readings.items()}
+    if steps[DAY_MONTH] != steps[MONTH_DAY]:
+        return min(steps, key=steps.__getitem__), "so the times go forward without leaps"
+    return MONTH_DAY, "either is possible, taken as usual in the US"
+
+
+def _years_first(years: pd.Series[pd.Timestamp], other: pd.Series[pd.Timestamp]) -> str | None:
+    """Say why dates are read with the year first, or None where they are not."""
+    unread = int(years.isna().sum()), int(other.isna().sum())
+    if unread[0] < unread[1]:
+        return "more of the rows are dates so"
+    days = (years.max() - years.min()).days, (other.max() - other.min()).days
+    if unread[0] == unread[1] < len(years) and days[0] < days[1]:
+        return f"so the log is of {days[0]:,} days, and not of {days[1]:,}"
+    return None
 
 
 def _against(values: pd.Series[pd.Timestamp]) -> tuple[int, int]:
@@ -114,18 +134,20 @@ def _ordinal(number: int) -> str:
     return f"{number}{ENDINGS.get(number, 'th')}"
 
 
-def _assemble(parts: pd.DataFrame, day_first: bool, *, points_too: bool) -> pd.Series[pd.Timestamp]:
+def _assemble(parts: pd.DataFrame, order: str, *, points_too: bool) -> pd.Series[pd.Timestamp]:
     """Make times of the parts; a date with points is day first unless the order was asked for."""
     number = {
         name: pd.to_numeric(parts[name], errors="coerce")
         for name in ("year", "m", "d", "first", "second", "late_year", "hour", "minute", "s")
     }
-    days_first = np.full(len(parts), day_first)
-    if not points_too:
-        days_first |= (parts["mark"] == ".").to_numpy(bool)
-    late = number["late_year"].where(number["late_year"] > 99, number["late_year"] + 2000)
-    month = number["second"].where(days_first, number["first"])
+    points = (parts["mark"] == ".").to_numpy(bool) & (not points_too)
+    days_first = points | (order == DAY_MONTH)
+    years_first = ~points & (order == YEAR_MONTH)
+    late = number["late_year"].where(~years_first, number["first"])
+    late = late.where(late > 99, late + 2000)
+    month = number["second"].where(days_first | years_first, number["first"])
     day = number["first"].where(days_first, number["second"])
+    day = day.where(~years_first, number["late_year"])
     hour = number["hour"].fillna(0)
     half = parts["half"].str.lower()
     impossible = half.notna() & ~hour.between(1, 12)

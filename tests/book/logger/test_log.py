@@ -97,7 +97,8 @@ def test_other_shapes_of_the_same_air(tmp_path: Path) -> None:
     rows = lines("%m/%d/%Y,%I:%M:%S %p", header="Date;Time;Temperature (F);Humidity")
     assert_all_read(write(tmp_path, rows))  # the day in a column of its own
     rows = [f"{n},{row}," for n, row in enumerate(lines("%m/%d/%Y %H:%M"), 1)]
-    assert_all_read(write(tmp_path, rows))  # counted, with a last delimiter, no header
+    by_number = {"temperature": "3", "humidity": "4"}  # both columns fit 0 to 100
+    assert_all_read(write(tmp_path, rows), **by_number)  # counted, a last delimiter, no header
     rows = [row.replace(",", " °F,", 2).replace(" °F", "", 1) + " %RH" for row in lines()]
     assert_all_read(write(tmp_path, rows))  # units beside the numbers
     rows = ["Time,Temp,Humidity", ",°F,%RH", *lines()]
@@ -116,7 +117,7 @@ def test_rows_in_any_order(tmp_path: Path) -> None:
     rows = lines("%m/%d/%Y %H:%M")
     random.Random(4).shuffle(rows)
     assert_all_read(write(tmp_path, [HEADERS[0].replace(";", ","), *rows]))
-    assert_all_read(write(tmp_path, list(reversed(lines()))))
+    assert_all_read(write(tmp_path, [HEADERS[0].replace(";", ","), *reversed(lines())]))
 
 
 @pytest.mark.parametrize(
@@ -186,6 +187,17 @@ def test_order_of_day_and_month(
         assert (times.values.diff().dropna() > timedelta(0)).nunique() == 1
 
 
+@pytest.mark.parametrize("form", ["%y-%m-%d %H:%M", "%y/%m/%d %H:%M"])
+def test_a_year_of_two_digits_first(form: str) -> None:
+    start = datetime(2025, 3, 1)
+    times = read_times(stamps(form, start, 2, 600))  # day/month would be of 2001 to 2031
+    assert times.values.tolist() == [start + timedelta(hours=2 * n) for n in range(600)]
+    assert times.order == "year-month-day: so the log is of 49 days, and not of 10,957"
+    for last in ("%m/%d/%y %H:%M", "%d/%m/%y %H:%M"):
+        there = read_times(stamps(last, start, 2, 600)).values
+        assert there.tolist() == times.values.tolist()
+
+
 @pytest.mark.parametrize("day_first", [True, False])
 def test_order_can_be_asked_for(day_first: bool) -> None:
     times = read_times(pd.Series(["03/04/2025 10:00", "03.04.2025 11:00"]), day_first)
@@ -200,6 +212,7 @@ def test_order_can_be_asked_for(day_first: bool) -> None:
         ("2025-06-01 12:00 pm", "2025-06-01 12:00:00"),
         ("6/1/25 1:05 a.m.", "2025-06-01 01:05:00"),
         ("2025-06-01 23:59:59.75", "2025-06-01 23:59:59"),
+        ("2025-06-01 14.30", "2025-06-01 14:30:00"),
         ("2024-02-29", "2024-02-29 00:00:00"),
         ("2025-02-29", None),
         ("2025-06-31 10:00", None),
@@ -272,6 +285,21 @@ def test_what_is_impossible_is_counted_shown_and_left_out(
     assert len(log.examples) == log.bad
 
 
+def test_a_humidity_a_little_over_100_is_fog(tmp_path: Path) -> None:
+    fog = [f"2025-05-{n:02},60,{100 + n}" for n in range(1, 7)]  # 106 % is none
+    log = read_log(with_rows(tmp_path, *fog))
+    assert (log.fog, log.bad) == (5, 1)
+    assert log.examples == [f"row 67: humidity '106' must be {RH_LIMITS.words()}"]
+    assert log.air["rh_pct"].iloc[-5:].tolist() == [100] * 5
+
+
+def test_limits_are_told_in_the_unit_of_the_log(tmp_path: Path) -> None:
+    rows = ["Time,Temp C,RH", *lines(), "2025-05-01,-99.9,50", "2025-05-02,\u22125.0,50"]
+    log = read_log(write(tmp_path, rows))
+    assert log.examples == ["row 62: temperature '-99.9' must be from -40 to 98.8 deg C"]
+    assert log.air["temp_f"].iloc[-1] == pytest.approx(23)  # -5 deg C
+
+
 def test_only_so_many_may_be_bad(tmp_path: Path) -> None:
     most = int(60 * MOST_BAD / (1 - MOST_BAD))
     bad = [f"2025-05-{n:02},60,140" for n in range(1, most + 2)]
@@ -310,7 +338,7 @@ def test_columns_can_be_named(tmp_path: Path) -> None:
         (b"PK\x03\x04\x00\x00", "not a text file"),
         (b"\xff\xfe\x00", "not a text file"),
         (b"2025-01-01 10:00Z,60,50\n", "without a time zone"),
-        (b"2025-01-01,60\n", "columns of numbers are 1"),
+        (b"2025-01-01,60\n", "columns of numbers are 1; choose with --temperature NUMBER and --h"),
         (b"2025-01-01,60,50,40\n", "columns of numbers are 3"),
         (b"Time,Temp,Dew point\n2025-01-01,60,50\n", "there is no column of humidity"),
         (b"Time,Temp,RH\n2025-01-01,60,0.5\n2025-01-02,60,0.6\n", "2 of 2 rows cannot be used"),
@@ -329,7 +357,7 @@ def test_what_is_no_log(tmp_path: Path, content: bytes, words: str) -> None:
 def test_no_file_and_too_large_a_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(FileFault, match="there is no such file"):
         read_log(tmp_path / "log.csv")
-    monkeypatch.setattr("lumbercalc.book.logger.log.LARGEST_LOG", 100)
+    monkeypatch.setattr("lumbercalc.book.logger.lines.LARGEST_LOG", 100)
     with pytest.raises(FileFault, match="at most 100 are read"):
         read_log(write(tmp_path, lines()))
 
