@@ -14,6 +14,7 @@ from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.cell_value import name_of, text_of
+from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.edit import BOOK, change_parts, changed_cells
 from lumbercalc.book.xlsx.reader import open_workbook, read_table
 from lumbercalc.book.xlsx.stored import MAIN, RELATIONS
@@ -94,7 +95,7 @@ def copy_of_sale(archive: Archive, sale: Sale) -> bytes:
     path = archive.path
     with readable(path):
         defined = open_workbook(archive, [SALE]).defined_names.get(CHOICE[0].name)
-        areas = list(defined.destinations) if defined is not None else []
+        areas = areas_of(defined) if defined is not None else []
     if len(areas) != 1 or areas[0][0] != SALE:
         raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
     address = areas[0][1].replace("$", "")

@@ -540,7 +540,7 @@ def test_a_workbook_that_another_takes_the_place_of_is_not_mixed_with_it(tmp_pat
     Workbook().save(path)
     found = read_old(before)
     assert [cell.formula or cell.value for cell in found.cells.values()] == ["first", "=1+1"]
-    assert list(found.comments.values()) == ["of the first"]
+    assert list(found.beside.comments.values()) == ["of the first"]
     assert change_parts(before, {}) == change_parts(replace(before, path=tmp_path / "none"), {})
     with pytest.raises(FileFault, match="was changed meanwhile"):
         change_cells(before, "Sheet", {"A1": "changed"}, like_row=1, now=NOW)

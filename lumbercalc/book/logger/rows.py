@@ -17,6 +17,7 @@ from lumbercalc.book.logger.means import Air, Key
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.xlsx.archive import readable
+from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.sheet_xml import Content, Formula
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.climate_table import DAY, MONTHS
@@ -95,7 +96,7 @@ def find_place(workbook: Workbook, place: str, path: Path) -> tuple[str, dict[st
     """
     with readable(path):
         named = workbook.defined_names.get("place_names")
-        if named is None or list(named.destinations) != [("Site", PLACE_AREA)]:
+        if named is None or areas_of(named) != [("Site", PLACE_AREA)]:
             raise FileFault(f"{path}: place_names is not the name of Site!{PLACE_AREA}")
         column = workbook["Site"].iter_rows(
             FIRST_ROW, FIRST_ROW + PLACES - 1, MATRIX_COLUMN, MATRIX_COLUMN, values_only=True

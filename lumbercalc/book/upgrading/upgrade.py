@@ -15,6 +15,7 @@ from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.records import TABLE_FILES
 from lumbercalc.book.template import build
 from lumbercalc.book.template_mark import MARK, template_of
+from lumbercalc.book.upgrading.beside import bring_beside
 from lumbercalc.book.upgrading.kept import HEADERS, SHEET, Kept, add_kept
 from lumbercalc.book.upgrading.moves import WENT_AWAY, move_inputs
 from lumbercalc.book.upgrading.own_contents import (
@@ -38,9 +39,7 @@ MOST_KEPT = 200_000
 OVER_A_FORMULA = "typed over what the template computes, or has no place in today's"
 OWN_SHEET = "on a sheet of your own"
 REMARK = "not in a table of the template"
-NOTE = "a note on the cell"
 OWN_NAME = "a name of your own"
-PICTURE = "a picture: it is in the old workbook only"
 
 
 def upgrade(path: Path, *, macros: bool = False) -> Refill:
@@ -142,13 +141,11 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
                 f"{path}: more than {MOST_KEPT:,} cells are not the template's; keep sheets of "
                 "your own in another workbook"
             )
-    for place, text in old.comments.items():
-        bring.keep(place, text, NOTE)
+    bring_beside(bring)
     texts = {name: f"{area.sheet}!{address(area.places[0])}" for name, area in old.names.items()}
     for name, text in (texts | old.other_names).items():
         if own_name(name) not in own:
             bring.kept.append(Kept("", name, text, OWN_NAME))
-    bring.kept += [Kept("", "", picture, PICTURE) for picture in old.pictures]
 
 
 def _why_kept(place: Place, sheets: set[str], computed: dict[tuple[str, int], Area]) -> str:

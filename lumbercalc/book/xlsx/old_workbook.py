@@ -2,22 +2,20 @@
 
 from __future__ import annotations
 
-import posixpath
-import zipfile
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import get_column_letter, range_boundaries
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.formula import ArrayFormula
 
 from lumbercalc.book.xlsx.archive import Archive, readable
+from lumbercalc.book.xlsx.beside_cells import Beside, read_beside
+from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.reader import open_workbook
-from lumbercalc.book.xlsx.stored import MAIN, PACKAGE_RELATIONS, sheet_files
 from lumbercalc.faults import FileFault
 
 MOST_PLACES = 20_000_000
@@ -102,17 +100,14 @@ class OldWorkbook:
         Defined names of cells.
     other_names : dict
         Defined names of anything else, as texts.
-    comments : dict
-        Texts of the notes on cells.
-    pictures : list of str
-        Parts of the archive that are pictures.
+    beside : Beside
+        Notes, links, text boxes, charts and the like.
     """
 
     cells: dict[Place, OldCell]
     names: dict[str, Area]
     other_names: dict[str, str] = field(default_factory=dict)
-    comments: dict[Place, str] = field(default_factory=dict)
-    pictures: list[str] = field(default_factory=list)
+    beside: Beside = field(default_factory=Beside)
 
     @cached_property
     def rows(self) -> dict[tuple[str, int], dict[int, OldCell]]:
@@ -183,9 +178,8 @@ def read_old(archive: Archive) -> OldWorkbook:
                 cells[place] = OldCell(value)
         names, other = _names(formulas)
         with archive.parts() as parts:
-            comments = dict(_comments(parts))
-            pictures = [name for name in parts.namelist() if name.startswith("xl/media/")]
-    return OldWorkbook(cells, names, other, comments, pictures)
+            beside = read_beside(parts)
+    return OldWorkbook(cells, names, other, beside)
 
 
 def as_old(workbook: Workbook) -> OldWorkbook:
@@ -258,7 +252,7 @@ def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
     names: dict[str, Area] = {}
     other: dict[str, str] = {}
     for name, defined in workbook.defined_names.items():
-        areas = _areas(defined.destinations, workbook.sheetnames)
+        areas = _areas(areas_of(defined), workbook.sheetnames)
         if len(areas) == 1:
             names[name] = areas[0]
         else:
@@ -270,7 +264,7 @@ def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[A
     areas = []
     try:
         bounded = [(sheet, range_boundaries(text.replace("$", ""))) for sheet, text in destinations]
-    except (AttributeError, ValueError):  # a name of a formula
+    except ValueError:  # a name of a formula
         return []
     for sheet, bounds in bounded:
         if sheet in sheets and None not in bounds:
@@ -278,23 +272,3 @@ def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[A
             if (right - left + 1) * (bottom - top + 1) <= LARGEST_NAME:
                 areas.append(Area(sheet, left, top, right, bottom))
     return areas
-
-
-def _comments(archive: zipfile.ZipFile) -> Iterator[tuple[Place, str]]:
-    """Give the notes on cells, which stand in parts of their own."""
-    parts = set(archive.namelist())
-    for part, sheet in sheet_files(archive).items():
-        folder, file = posixpath.split(part)
-        relations = f"{folder}/_rels/{file}.rels"
-        if relations not in parts:
-            continue
-        for relation in fromstring(archive.read(relations)).iter(
-            f"{{{PACKAGE_RELATIONS}}}Relationship"
-        ):
-            target = posixpath.normpath(posixpath.join(folder, relation.get("Target", "")))
-            target = target.removeprefix("/")
-            if relation.get("Type", "").endswith("/comments") and target in parts:
-                for comment in fromstring(archive.read(target)).iter(f"{{{MAIN}}}comment"):
-                    left, top, _, _ = range_boundaries(comment.get("ref", "A1"))
-                    text = "".join(part.text or "" for part in comment.iter(f"{{{MAIN}}}t"))
-                    yield (sheet, int(top or 1), int(left or 1)), text

@@ -15,6 +15,7 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.archive import Archive, readable
+from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 
@@ -141,7 +142,7 @@ def read_cell(workbook: Workbook, name: str, path: Path) -> Any:
     """
     with readable(path):
         defined = workbook.defined_names.get(name)
-        areas = list(defined.destinations) if defined is not None else []
+        areas = areas_of(defined) if defined is not None else []
         if len(areas) != 1 or areas[0][0] not in workbook.sheetnames:
             raise FileFault(f"{path}: the cell named {name} is missing from the workbook")
         sheet, address = areas[0]

@@ -23,17 +23,15 @@ from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build
 from lumbercalc.book.upgrading import own_contents
-from lumbercalc.book.upgrading import upgrade as upgrade_module
-from lumbercalc.book.upgrading.kept import HEADERS, SHEET, Kept
+from lumbercalc.book.upgrading.beside import NOTE
+from lumbercalc.book.upgrading.kept import HEADERS, SHEET
 from lumbercalc.book.upgrading.moves import WENT_AWAY
 from lumbercalc.book.upgrading.own_contents import add_contents, old_contents, own_forms, own_name
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.upgrading.upgrade import (
-    NOTE,
     OVER_A_FORMULA,
     OWN_NAME,
     OWN_SHEET,
-    PICTURE,
     REMARK,
     _told,
     upgrade,
@@ -291,9 +289,9 @@ def test_whatever_is_typed_anywhere_is_somewhere(old: Path) -> None:
 
 def rename_sheet(workbook: Workbook) -> None:
     """As a spreadsheet does it: names and formulas follow."""
-    workbook["Boards"].title = "My boards"
+    workbook["Boards"].title = "My Boards'24"
     for defined in workbook.defined_names.values():
-        defined.attr_text = defined.attr_text.replace("'Boards'!", "'My boards'!")
+        defined.attr_text = defined.attr_text.replace("'Boards'!", "'My Boards''24'!")
 
 
 def shifted(attribute: str, left: int, by: int) -> str:
@@ -343,9 +341,9 @@ def changed(tmp_path_factory: pytest.TempPathFactory) -> Refill:
 
 def test_a_renamed_sheet_is_found_by_its_names(changed: Refill) -> None:
     assert changed.rows == plain(FIRST).rows
-    assert [each for each in why(changed) if each[0] == "My boards" and each[2] not in TEXTS] == [
-        ("My boards", cell, value) for sheet, cell, value in KEPT if sheet == "Boards"
-    ]
+    assert [
+        each for each in why(changed) if each[0] == "My Boards'24" and each[2] not in TEXTS
+    ] == [("My Boards'24", cell, value) for sheet, cell, value in KEPT if sheet == "Boards"]
     assert changed.workbook["Boards"]["A5"].value == "WA-01"
 
 
@@ -580,14 +578,6 @@ def test_what_was_kept_before_is_carried_by_the_next_upgrade(own: Refill, tmp_pa
     said_again = [each for each in own.kept if "stands in" in each.why]
     assert len(said_again) == 2
     assert again.kept == [*said_again, *own.kept]
-
-
-def test_pictures_are_spoken_of() -> None:
-    found = copy_of(found_in(FIRST))
-    bring = OldWorkbook(found.cells, found.names, pictures=["xl/media/image1.png"])
-    filled = Refill(bring, 1, Workbook())
-    upgrade_module._keep_rest(filled, as_old(filled.workbook), FIRST)
-    assert Kept("", "", "xl/media/image1.png", PICTURE) in filled.kept
 
 
 # In live Calc

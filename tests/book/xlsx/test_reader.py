@@ -191,3 +191,12 @@ def test_an_area_of_billions_of_cells_costs_nothing(
                 assert bomb in content
             new.writestr(item.filename, content)
     assert len(read_table(open_workbook(open_archive(path), SHEETS), STACKS, path)) == 3
+
+
+def test_a_cell_on_a_sheet_with_an_apostrophe_in_its_name(tmp_path: Path) -> None:
+    workbook, path = Workbook(), tmp_path / "book.xlsx"
+    workbook.active.title = "My Boards'24"  # type: ignore[union-attr]
+    workbook["My Boards'24"]["B2"].value = 7
+    workbook.defined_names["mine"] = DefinedName("mine", attr_text="'My Boards''24'!$B$2")
+    workbook.save(path)
+    assert read_cell(open_workbook(open_archive(path), []), "mine", path) == 7

@@ -1,0 +1,92 @@
+"""What stands beside the values of an older workbook: links come along, the rest is told."""
+
+from __future__ import annotations
+
+import zipfile
+
+import pytest
+from openpyxl.chart import BarChart, Reference
+from openpyxl.workbook import Workbook
+from openpyxl.worksheet.hyperlink import Hyperlink
+
+from lumbercalc.book.upgrading.beside import BOX, CHART, LINK, OBJECT, PAGE, PICTURE
+from lumbercalc.book.upgrading.refill import Refill
+from tests.book.old_shops import THIRD, edited, plain, upgraded_file
+
+SHOP = "https://example.org/walnut"
+BOX_XML = (
+    b'<xdr:twoCellAnchor><xdr:sp><xdr:nvSpPr><xdr:cNvPr id="9" name="Box"/></xdr:nvSpPr>'
+    b'<xdr:txBody><a:p xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main"><a:r>'
+    b"<a:t>Call the </a:t></a:r><a:r><a:t>miller</a:t></a:r></a:p></xdr:txBody></xdr:sp>"
+    b"</xdr:twoCellAnchor>"
+)
+
+
+def change(workbook: Workbook) -> None:
+    boards = workbook["Boards"]
+    boards["A5"].hyperlink = SHOP
+    boards["A7"].hyperlink = "photos/WA-03.jpg"
+    boards["J6"].hyperlink = "file:///etc/passwd"
+    boards["A6"].hyperlink = Hyperlink(ref="A6", location="'Stacks'!A5")
+    boards["T7"].value = "seen there"  # beside the table: kept
+    boards["T7"].hyperlink = "mailto:a@example.org"
+    boards.oddFooter.center.text = "Typed in the footer"
+    mine = workbook.create_sheet("Mine")
+    mine["A1"].value = 3
+    chart = BarChart()
+    chart.title = "My chart"
+    chart.add_data(Reference(mine, min_col=1, min_row=1))
+    mine.add_chart(chart, "C3")
+
+
+@pytest.fixture(scope="module")
+def brought(tmp_path_factory: pytest.TempPathFactory) -> Refill:
+    """A shop's workbook with links, a chart, a footer, a text box, a picture, a file."""
+    path = edited(THIRD, tmp_path_factory.mktemp("beside"), change)
+    with zipfile.ZipFile(path) as archive:
+        parts = {name: archive.read(name) for name in archive.namelist()}
+    drawing = "xl/drawings/drawing1.xml"
+    parts[drawing] = _with_box(parts[drawing])
+    parts |= {"xl/media/image1.png": b"", "xl/embeddings/sheet.docx": b""}
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, content in parts.items():
+            archive.writestr(name, content)
+    return upgraded_file(path)
+
+
+def _with_box(drawing: bytes) -> bytes:
+    """openpyxl writes the drawing's name space as the default one."""
+    box = BOX_XML.replace(b"xdr:", b"")
+    return drawing.replace(b"</wsDr>", box + b"</wsDr>")
+
+
+def told(brought: Refill, why: str) -> list[tuple[str, str, object]]:
+    return [(each.sheet, each.cell, each.value) for each in brought.kept if each.why == why]
+
+
+def test_links_of_typed_cells_come_along(brought: Refill) -> None:
+    cell = brought.workbook["Boards"]["A5"]
+    assert (cell.value, cell.hyperlink.target) == ("WA-01", SHOP)
+    assert (cell.style, brought.workbook["Boards"]["A6"].hyperlink) == ("lc input", None)
+    assert brought.workbook["Boards"]["A7"].hyperlink.target == "photos/WA-03.jpg"
+    assert sorted(told(brought, LINK), key=str) == [
+        ("Boards", "A6", "#'Stacks'!A5"),
+        ("Boards", "J6", "file:///etc/passwd"),
+        ("Boards", "T7", "mailto:a@example.org"),
+    ]
+
+
+def test_what_stays_in_the_old_workbook_is_told(brought: Refill) -> None:
+    assert told(brought, CHART) == [("Mine", "", "My chart")]
+    assert told(brought, PAGE) == [
+        ("Boards", "", "&L&A&CTyped in the footer&Rpage &P of &N"),
+    ]
+    [(sheet, cell, text)] = told(brought, BOX)
+    assert (sheet in brought.workbook.sheetnames, cell, text) == (True, "", "Call the miller")
+    assert told(brought, PICTURE) == [("", "", "xl/media/image1.png")]
+    assert told(brought, OBJECT) == [("", "", "xl/embeddings/sheet.docx")]
+
+
+def test_the_templates_own_charts_links_and_footers_are_not_told() -> None:
+    for why in (BOX, CHART, LINK, PAGE, PICTURE, OBJECT):
+        assert told(plain(THIRD), why) == []
