@@ -68,10 +68,11 @@ def labels(
         backup = write_file(file, content, force=force, now=datetime.now())
     told_of_backup(backup)
     if shop.stale:
-        mend = f"run lumbercalc check {workbook} --fix-values, and make the labels of its copy"
-        plain(err, f"moisture may be missing or of before ({shop.stale}): {mend}", style="bold red")
-    if told := shop.not_for_sale(names):
-        plain(err, f"look at: {', '.join(told)}", style="bold red")
+        why, mend = shop.stale.why, shop.stale.mend
+        told = f"moisture may be missing or of before ({why}): {mend}; then make the labels anew"
+        plain(err, told, style="bold red")
+    if held := shop.not_for_sale(names):
+        plain(err, f"look at: {', '.join(held)}", style="bold red")
     plain(out, f"wrote {file}: {len(made)} labels, {size.count} to a page, {pages} pages")
     plain(out, PRINT)
 

@@ -78,7 +78,13 @@ def test_a_day_that_is_none_is_left_off_the_label(tmp_path: Path) -> None:
     workbook = openpyxl.Workbook()
     for table in (BOARDS, READINGS, LABELS):
         put_rows(workbook, table, [])
-    stack = {"name": "Oak 1", "species": "Oak, white", "quarters": "4/4", "start": 1e9}
+    stack = {
+        "name": "Oak 1",
+        "species": "Oak, white",
+        "quarters": "4/4",
+        "start": 1e9,
+        "note": "=1",
+    }
     put_rows(workbook, STACKS, [stack])
     workbook.save(tmp_path / "shop.xlsx")
     assert Shop(tmp_path / "shop.xlsx").labels(["oak 1"])[0].lines == ("Oak, white", "4/4", "")

@@ -30,7 +30,7 @@ from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.xlsx.archive import Archive
 from lumbercalc.book.xlsx.cell_value import day_of, name_of, text_of
 from lumbercalc.book.xlsx.reader import read_cell, read_table
-from lumbercalc.book.xlsx.stale import plain_rows, why_stale
+from lumbercalc.book.xlsx.stale import Stale, plain_rows, why_stale
 from lumbercalc.sheet.refusal import is_number
 
 
@@ -42,14 +42,14 @@ class Day:
     ----------
     as_of : date or None
         From Start; None where none is typed there.
-    stale : str
-        Why the stored values are not those of the inputs; "" where nothing tells so.
+    stale : Stale or None
+        Why the stored values are not those of the inputs; None where nothing tells so.
     weigh, ready, fast, quarantined, unpaid, damp : list of tuple
         Rows of texts and numbers, in the order of the sheets.
     """
 
     as_of: date | None
-    stale: str
+    stale: Stale | None
     weigh: list[tuple[str, str, str]]
     ready: list[tuple[str, str, str]]
     fast: list[tuple[str, str]]

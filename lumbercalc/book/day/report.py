@@ -67,7 +67,7 @@ def report(path: Path) -> Iterator[Printed | Text]:
     """
     archive = open_archive(path)
     workbook = open_workbook(archive, SHEETS)
-    yield from day_sections(read_day(workbook, archive), path)
+    yield from day_sections(read_day(workbook, archive))
     stacks = read_table(workbook, STACKS, path)
     as_of = day_text(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
@@ -166,15 +166,13 @@ def faults_of_sale(rows: SaleRows) -> Iterator[str]:
                 yield f"look at {what} on {sheet}: {told}"
 
 
-def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
+def day_sections(day: Day) -> Iterator[Printed | Text]:
     """Make the sections of the shop's day.
 
     Parameters
     ----------
     day : Day
         From `read_day`.
-    path : Path
-        Of the workbook, for what to do where its values are stale.
 
     Yields
     ------
@@ -183,8 +181,7 @@ def day_sections(day: Day, path: Path) -> Iterator[Printed | Text]:
     """
     if day.stale:
         yield Text(
-            f"These figures are not of today's inputs ({day.stale}): run\n"
-            f"lumbercalc check {path} --fix-values",
+            f"These figures are not of today's inputs ({day.stale.why}):\n{day.stale.mend}",
             style="bold red",
         )
     yield Text(f"The day: {day.as_of or 'no as-of date on Start'}", style="bold")

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import groupby
 from typing import Any
 
 import pandas as pd
@@ -11,6 +13,7 @@ from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.calculation_mark import is_calculated
 from lumbercalc.book.xlsx.edit import BOOK
+from lumbercalc.book.xlsx.reader import open_workbook
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
 """The input by which a row has a check, by the table's name."""
@@ -35,7 +38,23 @@ def plain_rows(frame: pd.DataFrame) -> list[dict[str, Any]]:
     ]
 
 
-def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) -> str:
+@dataclass(frozen=True)
+class Stale:
+    """That the stored values are not those of the inputs.
+
+    Parameters
+    ----------
+    why : str
+        What tells so.
+    mend : str
+        What to do.
+    """
+
+    why: str
+    mend: str
+
+
+def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) -> Stale | None:
     """Say why the stored values are not those of the inputs.
 
     Parameters
@@ -47,19 +66,50 @@ def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) ->
 
     Returns
     -------
-    str
-        "" where nothing tells so.
+    Stale or None
+        None where nothing tells so.
     """
+    compute = f"run lumbercalc check {archive.path} --fix-values"
+    blank: list[tuple[Table, int]] = []
     for table, frame in frames:
         for number, row in zip(frame.index, plain_rows(frame), strict=True):
             if row[KEYS[table.name]] in (None, ""):
                 continue
-            where = f"{table.sheet}!{table.letter('note')}{number}"
             if row["note"] in (None, ""):
-                return f"nothing is stored in {where}"
+                blank.append((table, int(number)))
             if row["note"] == "#NAME?":
-                return f"{where} was saved without the functions"
+                where = f"{table.sheet}!{table.letter('note')}{number}"
+                return Stale(f"{where} was saved without the functions", compute)
+    bare = _without_formulas(blank, archive)
+    for table, number in blank:
+        if (table, number) not in bare:
+            where = f"{table.sheet}!{table.letter('note')}{number}"
+            return Stale(f"nothing is stored in {where}", compute)
+    if bare:
+        table, number = bare[0]
+        more = f", as {len(bare) - 1} more" if len(bare) > 1 else ""
+        return Stale(
+            f"{table.sheet} row {number} has no formulas{more}",
+            "copy those of the row above down, recalculate and save",
+        )
     with readable(archive.path), archive.parts() as parts:
         if not is_calculated(parts.read(BOOK)):
-            return "the file is marked to be computed anew"
-    return ""
+            return Stale("the file is marked to be computed anew", compute)
+    return None
+
+
+def _without_formulas(blank: list[tuple[Table, int]], archive: Archive) -> list[tuple[Table, int]]:
+    """Tell rows in which no formula stands: there is nothing in them to compute anew."""
+    if not blank:
+        return []
+    workbook = open_workbook(archive, [], formulas=True)
+    found = []
+    with readable(archive.path):
+        for sheet, rows in groupby(blank, key=lambda each: each[0].sheet):
+            of_sheet = list(rows)
+            table, last = of_sheet[0][0], of_sheet[-1][1]
+            place = [column.key for column in table.columns].index("note") + 1
+            cells = workbook[sheet].iter_rows(1, last, place, place, values_only=True)
+            there = {number for number, [cell] in enumerate(cells, 1) if cell is not None}
+            found += [each for each in of_sheet if each[1] not in there]
+    return found
