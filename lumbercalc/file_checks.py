@@ -91,6 +91,8 @@ def may_change(path: Path) -> None:
     FileFault
         With what to do.
     """
+    if path.is_dir():
+        raise FileFault(f"{path}: this is a folder; name a file in it")
     if not path.is_file():
         raise FileFault(f"{path}: there is no such file")
     if not path.stat().st_mode & stat.S_IWUSR or not os.access(path, os.W_OK):

@@ -43,6 +43,8 @@ def test_a_new_file_and_one_that_is_to_be_replaced_may_be_written(old: Path) -> 
 def test_a_file_that_is_not_there_cannot_be_changed(tmp_path: Path) -> None:
     with pytest.raises(FileFault, match="there is no such file"):
         may_change(tmp_path / "shop.xlsx")
+    with pytest.raises(FileFault, match="this is a folder"):
+        may_change(tmp_path)
 
 
 def test_a_file_that_is_read_only(old: Path) -> None:

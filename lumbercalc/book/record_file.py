@@ -50,6 +50,7 @@ def read_rows(path: Path, keys: list[str]) -> Rows:
     if not lines:
         raise FileFault(f"{path}: the file is empty; its header must be {', '.join(keys)}")
     header = [name.strip() for name in lines[0]]
+    _check_delimiter(header, keys, path)
     _check_header(header, keys, path)
     rows: Rows = {}
     for number, cells in enumerate(lines[1:], 2):
@@ -61,6 +62,18 @@ def read_rows(path: Path, keys: list[str]) -> Rows:
             _check_cell(cell, f"{path} row {number}, column {key}")
         rows[number] = dict(zip(header, (cell.strip() for cell in cells), strict=True))
     return rows
+
+
+def _check_delimiter(header: list[str], keys: list[str], path: Path) -> None:
+    """Refuse a header that is blank, or one cell with other delimiters in it."""
+    if not any(header):
+        raise FileFault(f"{path} row 1: it is blank; it must be the header: {', '.join(keys)}")
+    for delimiter, name in ((";", "semicolons"), ("\t", "tabs")):
+        if len(header) == 1 and delimiter in header[0]:
+            raise FileFault(
+                f"{path} row 1: {name} are between its cells; they must be commas: save it as CSV "
+                "with commas"
+            )
 
 
 def _check_header(header: list[str], keys: list[str], path: Path) -> None:

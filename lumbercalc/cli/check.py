@@ -56,11 +56,13 @@ def check(
     from lumbercalc.book.checking.fix_values import fix_values as refresh
     from lumbercalc.book.checking.rules import self_test_findings
     from lumbercalc.book.xlsx.archive import open_archive
-    from lumbercalc.file_checks import may_write
+    from lumbercalc.file_checks import WORKBOOKS, may_write
 
     with one_line_faults():
         if to is not None and not fix_values:
             raise ValueError("--to names the copy of --fix-values: give both")
+        if file.suffix.lower() not in WORKBOOKS:
+            open_archive(file)  # of another kind: said before any name of a copy is
         target = to or copy_beside(file)
         if fix_values:
             if target.exists():

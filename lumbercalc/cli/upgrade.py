@@ -37,9 +37,10 @@ def upgrade(
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.template import save
     from lumbercalc.book.upgrading.upgrade import upgrade as bring_over
-    from lumbercalc.file_checks import may_write
+    from lumbercalc.file_checks import WORKBOOKS, may_write
 
-    target = file.with_name(f"{file.stem}-upgraded{file.suffix}") if new is None else new
+    ending = file.suffix if file.suffix.lower() in WORKBOOKS else WORKBOOKS[0]
+    target = file.with_name(f"{file.stem}-upgraded{ending}") if new is None else new
     with one_line_faults(), steps() as progress:
         if target.exists():
             raise ValueError(f"{target}: there is a file already; name another: upgrade FILE NEW")

@@ -27,6 +27,9 @@ TIGHTEST = 200
 SMALL = 1_000_000
 """Bytes: a part of fewer may be packed as tightly as it likes."""
 
+OLD_EXCEL = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
+"""The first bytes of an .xls, and of a workbook with a password."""
+TEXTS = (".csv", ".txt", ".tsv")
 PIECE = 1 << 20
 XML = (".xml", ".rels", ".vml")
 DOCUMENT_TYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)")
@@ -107,6 +110,8 @@ def open_archive(path: Path) -> Archive:
     FileFault
         When the file is not there, too large, or its archive is not what a spreadsheet writes.
     """
+    if path.is_dir():
+        raise FileFault(f"{path}: this is a folder; name a workbook in it")
     if not path.is_file():
         raise FileFault(f"{path}: there is no such file")
     with readable(path):
@@ -114,11 +119,30 @@ def open_archive(path: Path) -> Archive:
         if seen.size > LARGEST_FILE:
             raise FileFault(f"{path}: {seen.size} bytes; a workbook has at most {LARGEST_FILE}")
         archive = Archive(path, path.read_bytes(), seen)
+        if kind := _other_kind(archive):
+            raise FileFault(
+                f"{path}: this is not a workbook that can be read: {kind}; open it in the "
+                "spreadsheet and save it as .xlsx"
+            )
         with archive.parts() as parts:
             _check_directory(parts.infolist(), path)
             for item in parts.infolist():
                 _check_part(parts, item, path)
     return archive
+
+
+def _other_kind(archive: Archive) -> str:
+    """Name another kind of file that a spreadsheet saves; "" for what may be a workbook of ours."""
+    if archive.content.startswith(OLD_EXCEL):
+        return "it is an .xls workbook, or has a password"
+    if not zipfile.is_zipfile(BytesIO(archive.content)):
+        is_text = archive.path.suffix.lower() in TEXTS and b"\0" not in archive.content
+        return f"it is a text file, {archive.path.suffix.lower()}" if is_text else ""
+    with archive.parts() as parts:
+        names = {item.filename for item in parts.infolist()}
+        if "xl/workbook.bin" in names:
+            return "it is an .xlsb workbook"
+        return "it is an .ods workbook" if {"mimetype", "content.xml"} <= names else ""
 
 
 def _check_directory(items: list[zipfile.ZipInfo], path: Path) -> None:

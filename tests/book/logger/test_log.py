@@ -357,6 +357,8 @@ def test_what_is_no_log(tmp_path: Path, content: bytes, words: str) -> None:
 def test_no_file_and_too_large_a_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     with pytest.raises(FileFault, match="there is no such file"):
         read_log(tmp_path / "log.csv")
+    with pytest.raises(FileFault, match="this is a folder"):
+        read_log(tmp_path)
     monkeypatch.setattr("lumbercalc.book.logger.lines.LARGEST_LOG", 100)
     with pytest.raises(FileFault, match="at most 100 are read"):
         read_log(write(tmp_path, lines()))
