@@ -89,6 +89,8 @@ FORM_FILES: dict[str, list[Field]] = {
 FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv")
 """Every file that is read."""
 
+NAMES = frozenset({"tag", "name", "number", "board", "stack", "place", "load", "log", "sale"})
+"""Columns by which rows are found: on labels, in QR codes and in lists of choices."""
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 """A number as a person writes it: float() also takes "nan", "inf" and "1_000"."""
 FIRST_DAY = SERIAL_ZERO + timedelta(days=FIRST_SERIAL)
@@ -219,6 +221,8 @@ def _fill_table(sheet: Worksheet, table: Table, rows: Rows, path: Path) -> None:
             cell = sheet[f"{table.letter(key)}{place}"]
             where = f"{path} row {number}, column {key}"
             column = table.column(key)
+            if key in NAMES and len(text.splitlines()) > 1:
+                raise FileFault(f"{where}: {text[:40]!r} has a line break; a name is of one line")
             if text and column.choices == THICKNESSES and inches_from_quarters(text) is None:
                 raise FileFault(
                     f"{where}: {text[:40]!r} is not a thickness in quarters such as 8/4"

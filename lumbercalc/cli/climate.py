@@ -14,7 +14,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 from rich.text import Text
 
-from lumbercalc.cli.console import one_line_faults, out, plain, steps, told_of_backup
+from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.logger.climate import Draft
@@ -92,7 +92,7 @@ def climate(
     with one_line_faults():
         copy = draft.write(datetime.now())
     told_of_backup(copy)
-    plain(out, f"wrote {_rows(len(draft.plan.placed))} of {draft.place} to {workbook}")
+    plain(out, f"wrote {counted(len(draft.plan.placed), 'row')} of {draft.place} to {workbook}")
     plain(out, RECALCULATE)
 
 
@@ -162,7 +162,7 @@ def _remarks(draft: Draft) -> Iterator[str]:
     if draft.new_place:
         yield f"{draft.place} is new: it is added to the places of the sheet Site"
     for each in draft.too_few:
-        yield f"not written: {_period(each)}, with readings on {each.days} days only"
+        yield f"not written: {_period(each)}, with readings on {counted(each.days, 'day')} only"
     if draft.plan.dropped:
         days = ", ".join(str(day) for day in draft.plan.dropped)
         yield f"replaced by these: the rows dated {days}"
@@ -179,7 +179,3 @@ def _remarks(draft: Draft) -> Iterator[str]:
 
 def _period(air: Air) -> str:
     return month_abbr[air.key] if isinstance(air.key, int) else str(air.key)
-
-
-def _rows(count: int) -> str:
-    return "1 row" if count == 1 else f"{count} rows"

@@ -46,6 +46,29 @@ def plain(console: Console, line: str, style: str = "") -> None:
     console.print(line, style=style, highlight=False, markup=False, emoji=False, soft_wrap=True)
 
 
+def counted(count: int, what: str) -> str:
+    """Say how many there are of something.
+
+    Parameters
+    ----------
+    count : int
+        How many.
+    what : str
+        Of what, for one.
+
+    Returns
+    -------
+    str
+        In words.
+
+    Examples
+    --------
+    >>> counted(1, "row"), counted(1200, "row")
+    ('1 row', '1,200 rows')
+    """
+    return f"{count:,} {what}" + ("" if count == 1 else "s")
+
+
 def told_of_backup(backup: Path | None) -> None:
     """Say where the file is that was replaced.
 

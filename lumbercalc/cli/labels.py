@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lumbercalc.book.labels.paper import PAPERS, paper_of
-from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, told_of_backup
+from lumbercalc.cli.console import Force, counted, err, one_line_faults, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.labels.labels import Shop
@@ -25,7 +25,10 @@ def labels(
     workbook: Annotated[Path, typer.Argument(help="A saved workbook made by lumbercalc new.")],
     tags: Annotated[
         list[str] | None,
-        typer.Option("--tags", help="Tags or stacks, parted by commas; may be repeated."),
+        typer.Option(
+            "--tags",
+            help='Tags or stacks, parted by commas (one with a comma in "..."); may be repeated.',
+        ),
     ] = None,
     stack: Annotated[
         str, typer.Option("--stack", help="Every board that lies in this stack.")
@@ -58,7 +61,7 @@ def labels(
             raise ValueError("give --tags, --stack or --stacks, not several of them")
         size = paper_of(paper)
         if skip >= size.count:
-            raise ValueError(f"--skip is {skip}; a page has {size.count} labels")
+            raise ValueError(f"--skip is {skip}; a page has {counted(size.count, 'label')}")
         may_write(file, force=force, what="a file of labels", endings=(".pdf",))
         shop = Shop(workbook)
         names = _names(shop, tags or [], stack, every_stack=stacks)
@@ -73,7 +76,8 @@ def labels(
         plain(err, told, style="bold red")
     if held := shop.not_for_sale(names):
         plain(err, f"look at: {', '.join(held)}", style="bold red")
-    plain(out, f"wrote {file}: {len(made)} labels, {size.count} to a page, {pages} pages")
+    made_of = f"{counted(len(made), 'label')}, {size.count} to a page, {counted(pages, 'page')}"
+    plain(out, f"wrote {file}: {made_of}")
     plain(out, PRINT)
 
 
@@ -83,7 +87,7 @@ def _names(shop: Shop, tags: list[str], stack: str, *, every_stack: bool) -> lis
     elif stack:
         names = shop.boards_of(stack)
     elif tags:
-        names = [tag.strip() for text in tags for tag in text.split(",") if tag.strip()]
+        names = [name for text in tags for name in shop.parted(text)]
     else:
         names = shop.chosen
     if not names:

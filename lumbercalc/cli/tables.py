@@ -92,6 +92,8 @@ def add_species(
             if figure not in species_table.FIGURES:
                 known = ", ".join(species_table.FIGURES)
                 raise ValueError(f"--figure {figure!r} is not one of: {known}")
+            if figure in values:
+                raise ValueError(f"--figure {figure!r} is there twice; give it once")
             try:
                 values[figure] = float(value)
             except ValueError:

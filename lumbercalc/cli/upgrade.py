@@ -12,7 +12,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 from rich.text import Text
 
-from lumbercalc.cli.console import one_line_faults, out, plain, steps
+from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps
 from lumbercalc.version import TEMPLATE
 
 if TYPE_CHECKING:
@@ -55,7 +55,7 @@ def upgrade(
     plain(out, f"{file}: template {brought.template}; this one is {TEMPLATE}. It is as it was")
     count = len(brought.kept)
     where = f"; {count} kept on Kept from before" if count else "; nothing was left over"
-    plain(out, f"wrote {target}: {sum(brought.rows.values())} rows{where}")
+    plain(out, f"wrote {target}: {counted(sum(brought.rows.values()), 'row')}{where}")
 
 
 def _rows(rows: dict[str, int]) -> Table:

@@ -8,7 +8,16 @@ from typing import Annotated
 
 import typer
 
-from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, steps, told_of_backup
+from lumbercalc.cli.console import (
+    Force,
+    counted,
+    err,
+    one_line_faults,
+    out,
+    plain,
+    steps,
+    told_of_backup,
+)
 
 
 def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[str, int]:
@@ -48,7 +57,7 @@ def new(
         unknown = not_read(records) if records is not None else []
     if unknown:
         plain(err, f"not read: {', '.join(unknown)}; the names that are read: {', '.join(FILES)}")
-    rows = ", ".join(f"{sheet} {count} rows" for sheet, count in counts.items() if count)
+    rows = ", ".join(f"{sheet} {counted(count, 'row')}" for sheet, count in counts.items() if count)
     plain(out, f"wrote {file}" + (f": {rows}" if rows else ""))
 
 

@@ -94,6 +94,10 @@ def with_own(path: Path, name: str, figures: Mapping[str, float]) -> bytes:
 
 def _own_name(text: str, place: str) -> str:
     name = " ".join(text.split())
+    if len(text.strip().splitlines()) > 1:
+        raise ValueError(
+            f"{place}: species {text[:40]!r} has a line break; take a name of one line"
+        )
     if not spelling(name):
         raise ValueError(f"{place}: species is blank; give it a name")
     if name.startswith((*FORMULA_STARTS, "-")):

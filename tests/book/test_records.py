@@ -96,6 +96,7 @@ def lines(*rows: str) -> str:
         ("site", b"\xff\xfe" + SITE_HEADER.encode("utf-16-le"), "", "not a CSV file in UTF-8"),
         ("site", b"place,month,temp,rh\ncaf\xe9,1,30,70\n", "", "not a CSV file in UTF-8"),
         ("site", lines(SITE_HEADER, *["yard,1,30,70"] * 301), "", "301 rows; Site holds at most"),
+        ("site", lines(SITE_HEADER, '"ya\nrd",1,30,70'), "row 2, column place", "has a line break"),
         ("places", lines("place", *"abcdefghijk"), "", "11 rows; Site holds at most 10"),
         ("sales", lines(SALES_HEADER, "1,Ada" + "," * 14), "row 2", "16 cells; it must be 17"),
         ("sales_lines", lines("tag,discount", "WA-01,"), "row 1", "column sale, log, words,"),

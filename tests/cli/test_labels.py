@@ -101,3 +101,23 @@ def test_boards_that_are_held_or_gone_are_told(demo: Path, tmp_path: Path) -> No
     assert result.exit_code == 0
     assert "look at: OA-51 is held" in result.stderr
     assert Shop(demo).labels(["OA-51"])[0].lines[-1] == KEEP_APART
+
+
+def test_a_tag_with_a_comma_and_one_with_a_line_break(tmp_path: Path) -> None:
+    workbook, path = openpyxl.Workbook(), tmp_path / "shop.xlsx"
+    board = {"species": "Oak, white", "quarters": "4/4", "lies": "Oak 1", "note": "ok"}
+    tags = ("W,1", "W-2", "W\n3")
+    put_rows(workbook, BOARDS, [board | {"tag": tag} for tag in tags])
+    put_rows(workbook, STACKS, [{"name": "Oak 1", "quarters": "4/4", "note": "ok"}])
+    for table in (READINGS, LABELS):
+        put_rows(workbook, table, [])
+    workbook.save(path)
+    pdf = ("--out", tmp_path / "labels.pdf", "--force")
+    for asked, count in (("W,1", "1 label,"), ('"W,1", W-2', "2 labels,"), ("W-2,Oak 1", "2 l")):
+        result = run("labels", path, "--tags", asked, *pdf)
+        assert result.exit_code == 0, result.output
+        assert f": {count}" in result.stdout
+        assert ", 1 page\n" in result.stdout
+    result = run("labels", path, "--stack", "Oak 1", *pdf)
+    assert result.exit_code == 2
+    assert "Boards!A7: 'W\\n3': the labels' font has no letter '\\n'" in result.stderr

@@ -98,10 +98,17 @@ def test_species_add_writes_the_shop_s_own(settings: Path) -> None:
         ("Walnut, black", "green MC=70", "is already published"),
         ("black walnut", "green MC=70", "is already published"),
         (" ", "green MC=70", "species is blank"),
+        ("Osage\norange", "green MC=70", "has a line break; take a name of one line"),
     ],
 )
 def test_species_add_refuses(settings: Path, name: str, figure: str, words: str) -> None:
     assert_one_line(run("species", "add", name, "--figure", figure), words)
+    assert not (settings / "own_species.csv").exists()
+
+
+def test_species_add_refuses_a_figure_that_is_given_twice(settings: Path) -> None:
+    twice = ("--figure", "green MC=70", "--figure", "green MC=60")
+    assert_one_line(run("species", "add", "Osage orange", *twice), "'green MC' is there twice")
     assert not (settings / "own_species.csv").exists()
 
 

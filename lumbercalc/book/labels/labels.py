@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 import pandas as pd
 
+from lumbercalc.book.page.table import Table
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import KEEP_APART, LABELS, NOT_THERE
@@ -21,6 +23,9 @@ from lumbercalc.book.xlsx.stale import why_stale
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import serial
 
+WHERE = "cell"
+"""Key under which a row has the address of its name."""
+
 
 @dataclass(frozen=True)
 class Label:
@@ -32,10 +37,13 @@ class Label:
         Tag of the board or name of the stack: large, and bare in the QR code.
     lines : tuple of str
         Under it: species; thickness, log and cut; moisture content with its date, and the stack.
+    where : str
+        Cell of the name, for messages.
     """
 
     name: str
     lines: tuple[str, ...]
+    where: str = field(default="", compare=False)
 
 
 class Shop:
@@ -55,9 +63,28 @@ class Shop:
         self.path = path
         boards, stacks = (read_table(workbook, table, path) for table in (BOARDS, STACKS))
         self.stale = why_stale([(BOARDS, boards), (STACKS, stacks)], archive)
-        self.boards, self.stacks = _by_name(boards, "tag"), _by_name(stacks, "name")
+        self.boards = _by_name(boards, BOARDS, "tag")
+        self.stacks = _by_name(stacks, STACKS, "name")
         self.readings = read_table(workbook, READINGS, path)
         self.chosen = [str(tag) for tag in read_table(workbook, LABELS, path)["tag"] if tag]
+
+    def parted(self, text: str) -> list[str]:
+        """Part a text into names at its commas; a name of the workbook with a comma stays whole.
+
+        Parameters
+        ----------
+        text : str
+            Tags of boards or names of stacks; one with a comma among others in quotation marks.
+
+        Returns
+        -------
+        list of str
+            Names, known or not.
+        """
+        if name_of(text) in self.boards or name_of(text) in self.stacks:
+            return [text.strip()]
+        names = next(csv.reader([" ".join(text.split())], skipinitialspace=True), [])
+        return [name.strip() for name in names if name.strip()]
 
     def labels(self, names: Sequence[str]) -> list[Label]:
         """Make labels of boards and stacks.
@@ -144,7 +171,8 @@ class Shop:
         moisture = _moisture(read, _weighed(self.stacks.get(name_of(stack))))
         held = board["status"] == HELD
         state = KEEP_APART if held else _joined(moisture, stack)
-        return Label(tag, (text_of(board["species"]), ", ".join(piece), state))
+        lines = (text_of(board["species"]), ", ".join(piece), state)
+        return Label(tag, lines, board[WHERE])
 
     def _of_stack(self, stack: dict[str, Any]) -> Label:
         name = text_of(stack["name"])
@@ -159,15 +187,16 @@ class Shop:
             ", ".join(piece),
             _joined(state, text_of(stack["place"])),
         )
-        return Label(name, lines)
+        return Label(name, lines, stack[WHERE])
 
 
-def _by_name(rows: pd.DataFrame, key: str) -> dict[str, dict[str, Any]]:
-    """Give the rows by the name of each; of a name that stands twice the first."""
+def _by_name(rows: pd.DataFrame, table: Table, key: str) -> dict[str, dict[str, Any]]:
+    """Give the rows by the name of each, with its cell; of a name that stands twice the first."""
     found: dict[str, dict[str, Any]] = {}
-    for row in rows.to_dict("records"):
+    for number, row in zip(rows.index, rows.to_dict("records"), strict=True):
         if name := name_of(row[key]):
-            found.setdefault(name, {str(column): value for column, value in row.items()})
+            cells = {str(column): value for column, value in row.items()}
+            found.setdefault(name, cells | {WHERE: f"{table.sheet}!{table.letter(key)}{number}"})
     return found
 
 

@@ -108,12 +108,13 @@ def code(name: str) -> list[list[bool]]:
 
 
 def _draw(canvas: Canvas, label: Label, paper: Paper, left: float, top: float) -> None:
+    where = f"{label.where}: " if label.where else ""
     modules = code(label.name)
     side = min(paper.height - 2 * PADDING, LARGEST_CODE)
     module = side / (len(modules) + 2 * QUIET)
     if module < FINEST_MODULE:
         raise FileFault(
-            f"{label.name[:40]!r} is too long for a code that can be read on this label; "
+            f"{where}{label.name[:40]!r} is too long for a code that can be read on this label; "
             "choose a larger one, or a shorter tag"
         )
     down = top + (paper.height - side) / 2
@@ -136,23 +137,29 @@ def _draw(canvas: Canvas, label: Label, paper: Paper, left: float, top: float) -
     each = (paper.height - 2 * PADDING) / (NAME_SHARE + len(label.lines))
     foot = top + PADDING + NAME_SHARE * each
     size = min(LARGEST_NAME, NAME_SHARE * each * INCH / LEADING)
-    _fit(canvas, label.name, BOLD, size, (beside, foot, width))
+    _fit(canvas, label.name, BOLD, size, (beside, foot, width), where)
     for line in label.lines:
+        line = " ".join(line.split())
         foot += each
         if line:
             size = min(LARGEST_LINE, each * INCH / LEADING)
-            _fit(canvas, line, FONT, size, (beside, foot, width))
+            _fit(canvas, line, FONT, size, (beside, foot, width), where)
 
 
 def _fit(
-    canvas: Canvas, text: str, font: str, size: float, room: tuple[float, float, float]
+    canvas: Canvas,
+    text: str,
+    font: str,
+    size: float,
+    room: tuple[float, float, float],
+    where: str,
 ) -> None:
     """Write a line on its foot, smaller where it is too long, cut off where it is far too long."""
     left, foot, width = room
     face = cast(TTFont, pdfmetrics.getFont(font)).face
     lacking = [letter for letter in text if ord(letter) not in face.charToGlyph]
     if lacking:
-        raise FileFault(f"{text[:40]!r}: the labels' font has no letter {lacking[0]!r}")
+        raise FileFault(f"{where}{text[:40]!r}: the labels' font has no letter {lacking[0]!r}")
     wide = pdfmetrics.stringWidth(text, font, size)
     size = max(SMALLEST, min(size, size * width * INCH / wide)) if wide else size
     while len(text) > 1 and pdfmetrics.stringWidth(text, font, size) > width * INCH + 0.01:
