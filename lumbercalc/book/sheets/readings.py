@@ -50,10 +50,10 @@ _AGAIN = (
 of a board is the last to dry (common practice, no source)."""
 _HIGHEST_SG = limits_of("MC_PINLESS", "meter_sg").highest
 _MAY_BE = (
-    f"MAX({{shows}},IFERROR(IF({{meter_sg}}>{_HIGHEST_SG:g},0,"
+    f'IF({{species}}="",{{shows}},MAX({{shows}},IFERROR(IF({{meter_sg}}>{_HIGHEST_SG:g},0,'
     '{shows}*{meter_sg}/SPECIES_VALUE({species},"specific gravity")),0),'
     f"IFERROR(MC_PIN(MIN({_PIN.highest:g},MAX({_PIN.lowest:g},{{shows}})),{{species}},"
-    'IF({temp}="",70,{temp})),0))'
+    'IF({temp}="",70,{temp})),0)))'
 )
 """As wet as a reading may be that a correction puts out of the meter's range."""
 _LATEST = "INDEX(lot_day,MATCH({stack},lot_stack,0))"

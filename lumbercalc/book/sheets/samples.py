@@ -5,15 +5,12 @@ from __future__ import annotations
 from lumbercalc.book.page.notes import AFTER_AS_OF, blank_around, first_note, of_named_row
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.stack_reckoning import AT_START
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 _WEIGHED = "SUMPRODUCT(MAX((weighing_board={board})*weighing_day))"
 _STACKED = "INDEX(stack_start,MATCH({stack},stack_name,0))"
-
-AT_START = 3
-"""Days between stacking and a set-up that still tells the green MC: oak 4/4 loses 1 or 2 % MC in
-each of them (common practice, no source)."""
 
 _WHY = (
     'IF({ovendry}="",PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}),IF({weight}="",'
@@ -24,8 +21,8 @@ _SECTIONS = "{section1},{section2}"
 LEAST_SECTION = 5
 """% MC: less in a board set up for drying was typed as a share of 1, 0.75 for 75 %."""
 SECTIONS_OFF = 5
-"""% MC between sections and an ovendry weight: more than a board differs from end to end when it is
-sound (common practice, no source)."""
+"""% MC by which the mean of two sound sections may miss the whole board (common practice, no
+source)."""
 FAR_APART = 2
 """Times one section may hold what the other does (common practice, no source)."""
 

@@ -52,6 +52,9 @@ WHY = (
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
 INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 
+AT_START = 3
+"""Days between stacking and a sample board's set-up that still tells the green MC: oak 4/4 loses 1
+or 2 % MC in each of them (common practice, no source)."""
 SAME_ROUND = 7
 """Days back from the last weighing in which the other boards' weights still count for the MC."""
 

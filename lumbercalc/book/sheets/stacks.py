@@ -9,6 +9,7 @@ from lumbercalc.book.sheets.stack_advice import ADVICE_FORMULA, EMPTIED
 from lumbercalc.book.sheets.stack_reckoning import (
     ALL_BOARDS,
     AS_SAWN,
+    AT_START,
     HERE,
     IN_LAST_ROUND,
     LAST_KNOWN,
@@ -67,8 +68,8 @@ STACKS = Table(
             12,
             "0.0",
             limits=limits_of("READY_DATE", "green_mc"),
-            about="Blank takes the mean of its sample boards set up within 3 days of its start, "
-            "else the species' published mean.",
+            about=f"Blank takes the mean of its sample boards set up within {AT_START} days of its "
+            "start, else the species' published mean.",
         ),
         Column(
             "start", "Stacked on", "input", 12, DATE, limits=limits_of("READY_DATE", "start_date")
