@@ -40,9 +40,10 @@ from lumbercalc.book.logger.log import read_log
 from lumbercalc.book.records import fill, put
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
+from lumbercalc.book.upgrading import beside
 from lumbercalc.book.upgrading.kept import SHEET, type_in
 from lumbercalc.book.upgrading.own_contents import own_forms
-from lumbercalc.book.xlsx import archive, old_workbook, stored
+from lumbercalc.book.xlsx import archive, beside_cells, old_workbook, stored
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.edit import change_cells, change_parts
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, read_old
@@ -402,7 +403,7 @@ def test_openpyxl_and_this_package_read_xml_with_defusedxml() -> None:
     assert openpyxl_xml.iterparse.__module__.startswith("defusedxml")
     if not openpyxl.LXML:
         assert openpyxl_xml.fromstring.__module__.startswith("defusedxml")
-    for module in (stored, old_workbook):
+    for module in (stored, beside_cells, beside):
         assert module.fromstring.__module__.startswith("defusedxml")
 
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from pathlib import Path
 
-from lumbercalc.book.logger.header import Header, find_header
+from lumbercalc.book.logger.header import HEADER_LINES, Header, find_header
 from lumbercalc.book.logger.lines import LOOKED_AT, is_reading, time_place
 from lumbercalc.book.logger.marks import (
     HUMIDITY_WORDS,
@@ -112,6 +112,12 @@ def find_columns(rows: list[list[str]], path: Path, asked: Asked) -> Columns:
     looked_at = rows[:LOOKED_AT]
     [(time, _)] = Counter(time_place(row) for row in looked_at if is_reading(row)).most_common(1)
     body = [n for n, row in enumerate(looked_at) if is_reading(row) and time_place(row) == time]
+    above = [n for n, row in enumerate(looked_at[: body[0]], 1) if is_reading(row)]
+    if len(above) > HEADER_LINES:  # a line or two of when the log began may look like readings
+        raise FileFault(
+            f"{path}: rows {above[0]} to {above[-1]} have the time in another column than those "
+            "below; make a file of each part"
+        )
     [(width, _)] = Counter(_filled(looked_at[n]) for n in body).most_common(1)
     most = max(len(looked_at[n]) for n in body)
     found = find_header(looked_at, body[0], width)

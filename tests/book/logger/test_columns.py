@@ -113,6 +113,16 @@ def test_rows_narrower_than_the_others_are_read(tmp_path: Path) -> None:
         read_log(write(tmp_path, "Time,Temp C,RH", *rows))
 
 
+def test_rows_with_the_time_in_another_column_are_not_lost(tmp_path: Path) -> None:
+    rows = [f"{time},{t},{rh}" for time, (t, rh) in zip(times(), CELSIUS, strict=True)]
+    rows[15:] = [f"{n},{row}" for n, row in enumerate(rows[15:])]
+    with pytest.raises(FileFault, match="rows 2 to 16 have the time in another column than those"):
+        read_log(write(tmp_path, "Time,Temp C,RH", *rows))
+    began = ["Began,2025-03-01 00:00,40 readings", "Battery,2025-03-01 00:00,88"]
+    rows = [f"{time},{t},{rh}" for time, (t, rh) in zip(times(), CELSIUS, strict=True)]
+    assert_read(read_log(write(tmp_path, *began, "Time,Temp C,RH", *rows)))
+
+
 @pytest.mark.parametrize(
     ("header", "form"),
     [
