@@ -14,6 +14,7 @@ from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
 if TYPE_CHECKING:
     from lumbercalc.book.checking.check import Checked
     from lumbercalc.book.checking.finding import Finding
+    from lumbercalc.book.checking.fresh import Fresh
 
 PER_SECOND = 1_500
 """Formulas computed, about: for the word before it starts."""
@@ -34,7 +35,9 @@ def check(
 ) -> None:
     """List what is wrong in a workbook, one line each; the file itself is only read.
 
-    Every formula is computed anew, without a spreadsheet. What is told:
+    Every formula is computed anew, without a spreadsheet; one without our functions
+    is taken as the spreadsheet stored it, unless something that it reads changed, or
+    the file says that its values are old. What is told:
 
     stale: a formula with our functions whose stored value differs, or is missing
     refused: such a formula that comes to an error, and why
@@ -48,7 +51,8 @@ def check(
     Numbers differ by more than one part in 1e9. Exit status: 0 nothing found,
     1 something found, 2 the file cannot be used. With --fix-values the stale
     values do not count, nor self-tests that are TRUE in the copy; "refreshed" is told of
-    what else changes there: formulas that ours depend on, or that depend on ours.
+    what else changes there: formulas that depend on ours; and those that ours depend
+    on, where the file says that its values are old.
     """
     from lumbercalc.book.checking.check import check as look_at
     from lumbercalc.book.checking.finding import Kind
@@ -79,6 +83,8 @@ def check(
     for finding in checked.findings:
         plain(out, str(finding))
     plain(out, _summary(checked))
+    if checked.fresh.taken:
+        plain(out, _taken(checked.fresh))
     left: list[Finding] = checked.findings
     if fix_values:
         for line in others_refreshed(checked.fresh):
@@ -92,7 +98,7 @@ def check(
 
 def _say_before(formulas: int) -> None:
     seconds = max(1, round(formulas / PER_SECOND))
-    plain(err, f"computing {formulas:,} formulas, about {seconds} s")
+    plain(err, f"computing {_formulas(formulas)}, about {seconds} s")
 
 
 def _summary(checked: Checked) -> str:
@@ -101,3 +107,22 @@ def _summary(checked: Checked) -> str:
     total = f"{len(checked.findings):,} found: {found}" if found else "nothing found"
     of_all = f"of the {checked.formulas:,} formulas" if checked.formulas != 1 else "of one formula"
     return f"compared {checked.compared:,} {of_all} (those with our functions); {total}"
+
+
+def _taken(fresh: Fresh) -> str:
+    """Tell of plain formulas that may be old, or that only lumbercalc computes otherwise."""
+    from lumbercalc.book.xlsx.cell_value import in_words
+    from lumbercalc.book.xlsx.old_workbook import address
+
+    place, value = next(iter(fresh.taken.items()))
+    count = len(fresh.taken)
+    return (
+        f"taken as stored: {_formulas(count)} without our functions that ours depend on; computed "
+        f"here otherwise, the first {place[0]}!{address(place)}: stored "
+        f"{in_words(fresh.stored(place))}, here {in_words(value)}. If the workbook was not computed "
+        "since it changed, compute it (in Calc Ctrl+Shift+F9) and save it"
+    )
+
+
+def _formulas(count: int) -> str:
+    return "1 formula" if count == 1 else f"{count:,} formulas"

@@ -6,38 +6,33 @@ areas and macros never get there, and nothing that a formula names outside of th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
 import formulas
-from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter, range_boundaries
+from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
-from openpyxl.utils.exceptions import IllegalCharacterError
-from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.formula import ArrayFormula
-from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.engine.compute import NOT_READ, Computed, compute_workbook
-from lumbercalc.book.engine.formula_size import LARGEST_AREA
-from lumbercalc.book.engine.formula_text import FormulaText, Known, for_the_engine, read_formula
+from lumbercalc.book.checking.for_engine import array_formulas, workbook_for_engine
+from lumbercalc.book.engine.as_stored import AsStored
+from lumbercalc.book.engine.compute import Computed, compute_workbook
+from lumbercalc.book.engine.formula_text import FormulaText, Known, read_formula
 from lumbercalc.book.engine.not_followed import not_followed
 from lumbercalc.book.page.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
-from lumbercalc.book.upgrading.kept import type_in
-from lumbercalc.book.xlsx.archive import Archive, open_archive
-from lumbercalc.book.xlsx.cell_value import CellValue, in_words, is_error, plain, same
-from lumbercalc.book.xlsx.old_workbook import Area, OldCell, OldWorkbook, Place, address, read_old
+from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
+from lumbercalc.book.xlsx.calculation_mark import is_calculated
+from lumbercalc.book.xlsx.cell_value import CellValue, in_words, plain, same
+from lumbercalc.book.xlsx.edit import BOOK
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address, read_old
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 FOLLOWED_BY_THE_ENGINE = ("LET",)
 """Functions of its grammar, which are not in its list."""
-MOST_FILLED = 500_000
-"""Cells that all array formulas of a workbook fill."""
 
 
 @dataclass(frozen=True)
@@ -60,6 +55,8 @@ class Fresh:
         Values anew.
     archive : Archive
         The file as it was read.
+    as_stored : AsStored, optional
+        What of it came to another value; None where the file says that its values may be old.
     """
 
     sheets: list[str]
@@ -69,6 +66,7 @@ class Fresh:
     ours: list[Place]
     computed: Computed
     archive: Archive
+    as_stored: AsStored | None
 
     def value(self, place: Place) -> CellValue | None:
         """Give what a cell comes to, or what was typed in it.
@@ -113,23 +111,38 @@ class Fresh:
         str
             Such as "stored 5, fresh 4".
         """
-        return f"stored {in_words(self.stored(place))}, fresh {in_words(self.value(place))}"
+        stored = self.stored(place)
+        was = "nothing" if stored == "" else in_words(stored)
+        return f"stored {was}, fresh {in_words(self.value(place))}"
 
     @cached_property
     def to_refresh(self) -> dict[Place, CellValue]:
         """What a copy with fresh values has otherwise than the file.
 
-        Our functions' formulas, what they depend on and what depends on them, where another value
-        is stored; and every formula beside which nothing is stored.
+        Every formula beside which nothing is stored; our functions' formulas where another value
+        is stored, and what depends on any of these. Where the file says that its values may be
+        old, also what our functions' formulas depend on.
         """
         dependence = self.computed.dependence
-        related = {*self.ours, *dependence.before(self.ours), *dependence.after(self.ours)}
+        related = {*self.ours}
+        if self.as_stored is None:
+            related |= {*dependence.before(self.ours), *dependence.after(self.ours)}
         changed = {}
         for place in self.computed_places():
             stored, computed = self.stored(place), self.computed.values[place[0], address(place)]
-            if stored is None or (place in related and not same(stored, computed)):
+            told = place in related or (
+                self.as_stored is not None and self.as_stored.changed(place)
+            )
+            if stored is None or (told and not same(stored, computed)):
                 changed[place] = computed
         return changed
+
+    @cached_property
+    def taken(self) -> dict[Place, CellValue]:
+        """Plain formulas that ours depend on, taken as stored: what they are computed to here."""
+        taken = {} if self.as_stored is None else self.as_stored.taken
+        before = self.computed.dependence.before(self.ours) if taken else set()
+        return {place: value for place, value in taken.items() if place in before}
 
     def stored(self, place: Place) -> CellValue | None:
         """Give what the file stores in a cell.
@@ -144,8 +157,7 @@ class Fresh:
         float, str, bool or None
             None where nothing is stored.
         """
-        cell = self.old.cells.get(place)
-        return None if cell is None else plain(cell.value)
+        return _stored(self.old, place)
 
 
 def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
@@ -186,7 +198,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         for place, cell in old.cells.items()
         if cell.formula
     }
-    arrays = _arrays(old)
+    arrays = array_formulas(old)
     for place, text in texts.items():
         area = old.cells[place].area
         if not area:
@@ -198,20 +210,21 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     filled = {
         each: place for place, area in arrays.items() for each in area.places if each != place
     }
-    workbook = _clean(opened.sheetnames, old, filled, texts, names, missing)
+    workbook = workbook_for_engine(opened.sheetnames, old, filled, texts, names, missing)
     tables = [table for table in TABLES if _in_place(table, old)]
     told = {(place[0], address(place)): why for place, why in missing.items()}
+    ours = [place for place, text in texts.items() if text.calls]
+    ours += [place for place, first in filled.items() if texts[first].calls]
+    as_stored = _as_stored(old, {*texts, *filled}, ours) if _is_calculated(archive) else None
     try:
-        computed = compute_workbook(workbook, tables, told, opened.sheetnames)
+        computed = compute_workbook(workbook, tables, told, opened.sheetnames, as_stored)
     except MemoryError:
         raise FileFault(f"{path}: its formulas take more memory than there is") from None
     except Exception as fault:  # the engine raises whatever a workbook happens to cause
         raise FileFault(
             f"{path}: its formulas cannot be computed ({type(fault).__name__})"
         ) from None
-    ours = [place for place, text in texts.items() if text.calls]
-    ours += [place for place, first in filled.items() if texts[first].calls]
-    return Fresh(opened.sheetnames, old, texts, names, ours, computed, archive)
+    return Fresh(opened.sheetnames, old, texts, names, ours, computed, archive, as_stored)
 
 
 def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
@@ -225,79 +238,20 @@ def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
     return Known(used, names, {name.casefold() for name in local} - names, functions, columns)
 
 
-def _clean(
-    sheets: list[str],
-    old: OldWorkbook,
-    filled: dict[Place, Place],
-    texts: dict[Place, FormulaText],
-    names: dict[str, FormulaText],
-    missing: dict[Place, str],
-) -> Workbook:
-    """Put what is computed with into a new workbook."""
-    workbook = Workbook()
-    workbook.remove(workbook.worksheets[0])
-    for sheet in sheets:
-        workbook.create_sheet(for_the_engine(sheet))
-    for place, cell in old.cells.items():
-        if cell.formula and place not in missing:
-            target = workbook[for_the_engine(place[0])]
-            if place in filled or not _put_formula(target, place, cell, texts[place]):
-                missing[place] = NOT_READ
-        elif not cell.formula and place not in filled:
-            value = plain(cell.value)
-            typed = workbook[for_the_engine(place[0])][address(place)]
-            if is_error(value):
-                typed.value = value
-            else:
-                type_in(typed, value)
-    used = set().union(*(text.names for text in texts.values()))
-    used |= set().union(*(text.names for text in names.values()))
-    for name, area in old.names.items():
-        if name.casefold() in used:
-            workbook.defined_names[name] = DefinedName(name, attr_text=_written(area))
-    for name, text in names.items():
-        if name.casefold() in used and not (text.broken or text.not_followed):
-            workbook.defined_names[name] = DefinedName(name, attr_text=text.text.removeprefix("="))
-    missing |= {place: missing[first] for place, first in filled.items() if first in missing}
-    return workbook
+def _as_stored(old: OldWorkbook, formulas: Iterable[Place], ours: list[Place]) -> AsStored:
+    return AsStored({place: _stored(old, place) for place in formulas}, set(ours))
 
 
-def _put_formula(sheet: Worksheet, place: Place, cell: OldCell, text: FormulaText) -> bool:
-    try:
-        target = sheet[address(place)]
-        target.value = ArrayFormula(cell.area, text.text) if cell.area else text.text
-        target.data_type = "f"
-    except (IllegalCharacterError, ValueError):
-        return False
-    return True
+def _stored(old: OldWorkbook, place: Place) -> CellValue | None:
+    if place in old.no_texts:
+        return ""
+    cell = old.cells.get(place)
+    return None if cell is None else plain(cell.value)
 
 
-def _arrays(old: OldWorkbook) -> dict[Place, Area]:
-    """Give the cells that array formulas fill, without those that are too many, or nonsense."""
-    arrays: dict[Place, Area] = {}
-    left = MOST_FILLED
-    for place, cell in old.cells.items():
-        area = _array(place, cell) if cell.area else None
-        cells = area.height * area.width if area is not None else 0
-        if area is not None and cells <= min(left, LARGEST_AREA):
-            arrays[place] = area
-            left -= cells
-    return arrays
-
-
-def _array(place: Place, cell: OldCell) -> Area | None:
-    try:
-        left, top, right, bottom = range_boundaries(cell.area)
-        area = Area(place[0], int(left or 0), int(top or 0), int(right or 0), int(bottom or 0))
-    except (TypeError, ValueError):
-        return None
-    return area if (area.first_row, area.first_column) == place[1:] else None
-
-
-def _written(area: Area) -> str:
-    first = f"${get_column_letter(area.first_column)}${area.first_row}"
-    last = f"${get_column_letter(area.last_column)}${area.last_row}"
-    return f"'{for_the_engine(area.sheet)}'!{first}" + (f":{last}" if last != first else "")
+def _is_calculated(archive: Archive) -> bool:
+    with readable(archive.path), archive.parts() as parts:
+        return is_calculated(parts.read(BOOK))
 
 
 def _in_place(table: Table, old: OldWorkbook) -> bool:

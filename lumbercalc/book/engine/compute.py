@@ -11,18 +11,19 @@ from tempfile import TemporaryDirectory
 from typing import Any
 
 import numpy as np
-import schedula
-from formulas.functions import XlError
 from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.engine.areas import areas_of, areas_read
+from lumbercalc.book.engine.as_stored import AsStored
 from lumbercalc.book.engine.dependence import Dependence
 from lumbercalc.book.engine.filled_down import FilledDown
 from lumbercalc.book.engine.functions import Refusal, register
 from lumbercalc.book.engine.trim import trim
+from lumbercalc.book.engine.values import cell_value
 from lumbercalc.book.page.table import Table
-from lumbercalc.book.xlsx.cell_value import CellValue, Values
+from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.old_workbook import Area, Place, address
 
 NOT_READ = "the formula cannot be read"
@@ -35,8 +36,6 @@ Where = tuple[str, str]
 
 MOST_CIRCLES = 100
 """Cells that depend on themselves and are told so; the others are said to depend on those."""
-DEEPEST_NAME = 20
-"""Defined names that stand in defined names."""
 
 
 @dataclass(frozen=True)
@@ -95,6 +94,7 @@ def compute_workbook(
     tables: Sequence[Table] = (),
     not_given: Mapping[Where, str] | None = None,
     sheets: Sequence[str] = (),
+    as_stored: AsStored | None = None,
 ) -> Computed:
     """Compute the formulas of a workbook, as far as they can be.
 
@@ -109,6 +109,8 @@ def compute_workbook(
         is not computed either.
     sheets : sequence of str
         Names of the sheets in the answer, where they are others than in the workbook.
+    as_stored : AsStored, optional
+        What is taken as it is stored; it then knows what changed. Without it all is computed.
 
     Returns
     -------
@@ -120,7 +122,7 @@ def compute_workbook(
         trimmed = Path(folder) / "trimmed.xlsx"
         workbook.save(trimmed)
         names = dict(zip(workbook.sheetnames, sheets or workbook.sheetnames, strict=True))
-        computed = _compute(trimmed, names, not_given or {})
+        computed = _compute(trimmed, names, not_given or {}, as_stored)
     for part in dropped:
         for letter, row in part.addresses:
             for told in (computed.values, computed.missing, computed.refusals):
@@ -169,11 +171,19 @@ class _Collected:
     no_values: list[Place] = field(default_factory=list)
 
 
-def _compute(path: Path, sheets: Mapping[str, str], not_given: Mapping[Where, str]) -> Computed:
+def _compute(
+    path: Path,
+    sheets: Mapping[str, str],
+    not_given: Mapping[Where, str],
+    as_stored: AsStored | None,
+) -> Computed:
     register()
     names = {sheet.upper(): name for sheet, name in sheets.items()}
     with _without_collector():
-        model = FilledDown().loads(str(path)).finish(complete=False)
+        model = FilledDown().loads(str(path))
+        if as_stored is not None:
+            as_stored.watch(model, names)
+        model.finish(complete=False)
         solution = model.calculate()
     found = _collected(model, solution, names)
     dependence = Dependence(found.read)
@@ -192,9 +202,9 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
         cell = model.cells[key]
         if cell.func is None or cell.range is None:  # a constant, or a defined name
             continue
-        [area] = _areas(cell.range, names, "")
-        areas_read = list(_areas_read(model, cell, names, area.sheet))
-        collected.read.update(dict.fromkeys(area.places, areas_read))
+        [area] = areas_of(cell.range, names, "")
+        read = list(areas_read(model, cell, names, area.sheet))
+        collected.read.update(dict.fromkeys(area.places, read))
         result = solution.get(key)
         if result is None:
             collected.absent.extend(area.places)
@@ -202,7 +212,7 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
         found = np.asarray(result.value, object).ravel()
         for place, value in zip(area.places, found, strict=True):
             where = (area.sheet, address(place))
-            held = _cell_value(value)
+            held = cell_value(value)
             if held is None:
                 collected.no_values.append(place)
                 continue
@@ -234,37 +244,3 @@ def _why_missing(
     for place in found.absent:
         missing.setdefault((place[0], address(place)), NO_VALUE)
     return missing
-
-
-def _areas_read(
-    model: FilledDown, cell: Any, names: Mapping[str, str], own: str, depth: int = 0
-) -> Iterator[Area]:
-    """Give the areas that a formula reads, those of its defined names among them."""
-    for key, ranges in (cell.func.inputs if cell.func else {}).items():
-        named = model.cells.get(key)
-        if named is not None and named.range is None:
-            if named is not cell and depth < DEEPEST_NAME:
-                yield from _areas_read(model, named, names, own, depth + 1)
-        elif hasattr(ranges, "ranges"):
-            yield from _areas(ranges, names, own)
-
-
-def _areas(ranges: Any, names: Mapping[str, str], own: str) -> Iterator[Area]:
-    for area in ranges.ranges:
-        if sheet := names.get(area.get("sheet", own).upper()):
-            last_row, last_column = int(area["r2"]), int(area["n2"])
-            yield Area(sheet, int(area["n1"]), int(area["r1"]), last_column, last_row)
-
-
-def _cell_value(value: Any) -> CellValue | None:
-    """Give what a cell can hold; None for an object of the engine, such as an area."""
-    if isinstance(value, XlError):
-        return str(value)
-    if isinstance(value, (bool, np.bool_)):
-        return bool(value)
-    if isinstance(value, (int, float, np.integer, np.floating)):
-        number = float(value)
-        return number if np.isfinite(number) else "#NUM!"
-    if value is schedula.EMPTY:
-        return ""
-    return value if isinstance(value, str) else None

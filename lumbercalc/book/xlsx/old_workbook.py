@@ -10,7 +10,7 @@ from typing import Any
 
 from openpyxl.utils.cell import get_column_letter, range_boundaries
 from openpyxl.workbook import Workbook
-from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.formula import ArrayFormula, DataTableFormula
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.beside_cells import Beside, read_beside
@@ -102,12 +102,15 @@ class OldWorkbook:
         Defined names of anything else, as texts.
     beside : Beside
         Notes, links, text boxes, charts and the like.
+    no_texts : set of tuple
+        Formulas beside which the text "" is stored: there a value is not missing.
     """
 
     cells: dict[Place, OldCell]
     names: dict[str, Area]
     other_names: dict[str, str] = field(default_factory=dict)
     beside: Beside = field(default_factory=Beside)
+    no_texts: set[Place] = field(default_factory=set)
 
     @cached_property
     def rows(self) -> dict[tuple[str, int], dict[int, OldCell]]:
@@ -167,10 +170,14 @@ def read_old(archive: Archive) -> OldWorkbook:
     values = open_workbook(archive, [])
     formulas = open_workbook(archive, [], formulas=True)
     with readable(path):
-        stored = {place: value for place, value, _ in _cells(values, path) if value is not None}
+        stored = {place: value for place, value, _ in _cells(values, path)}
+        no_texts = {place for place, value in stored.items() if value is None}
         cells: dict[Place, OldCell] = {}
         for place, value, is_formula in _cells(formulas, path):
-            if is_formula:
+            if isinstance(value, DataTableFormula):  # no formula that can be read: what it came to
+                if stored.get(place) is not None:
+                    cells[place] = OldCell(stored[place])
+            elif is_formula:
                 text = value if isinstance(value, str) else str(getattr(value, "text", "") or "")
                 area = value.ref if isinstance(value, ArrayFormula) else ""
                 cells[place] = OldCell(stored.get(place), "=" + text.removeprefix("="), area)
@@ -179,7 +186,7 @@ def read_old(archive: Archive) -> OldWorkbook:
         names, other = _names(formulas)
         with archive.parts() as parts:
             beside = read_beside(parts)
-    return OldWorkbook(cells, names, other, beside)
+    return OldWorkbook(cells, names, other, beside, no_texts)
 
 
 def as_old(workbook: Workbook) -> OldWorkbook:
@@ -236,8 +243,8 @@ def _cells(workbook: Workbook, path: Path) -> Iterator[tuple[Place, Any, bool]]:
                     "cells; clear what stands far from the tables"
                 )
             for cell in row:
-                if cell.value is not None:
-                    place = (sheet.title, int(cell.row), int(cell.column))
+                if cell.value is not None or cell.data_type == "str":  # the text ""
+                    place = (sheet.title, int(cell.row or 0), int(cell.column or 0))
                     is_formula = cell.data_type == "f"
                     characters += len(str(cell.value)) if is_formula else 0
                     if characters > LONGEST_FORMULAS:

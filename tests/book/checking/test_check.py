@@ -14,10 +14,13 @@ from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 from typer.testing import CliRunner, Result
 
-from lumbercalc.book.checking import fresh
+from lumbercalc.book.checking import for_engine
 from lumbercalc.book.checking.check import Checked, check
 from lumbercalc.book.checking.finding import Kind
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.cell_value import Values
+from lumbercalc.book.xlsx.edit import BOOK, change_parts
 from lumbercalc.book.xlsx.stored import store
 from lumbercalc.cli import app
 
@@ -38,6 +41,12 @@ def book(path: Path, cells: Cells, stored: Cells | None = None, **names: str) ->
     if stored is not None:
         values: Values = {("Mine", address): value for address, value in stored.items()}
         store(path, values)
+    return path
+
+
+def marked(path: Path) -> Path:
+    """The same workbook, marked to be computed anew: its stored values may be old."""
+    path.write_bytes(change_parts(open_archive(path), {BOOK: calculate_on_load}))
     return path
 
 
@@ -102,6 +111,12 @@ def test_a_stored_value_that_differs_is_stale(
 def test_what_a_formula_depends_on_is_computed_anew_too(tmp_path: Path) -> None:
     cells = {"A1": 50, "A2": "=A1+10", "A3": "=EMC(70,A2)"}
     path = book(tmp_path / "mine.xlsx", cells, {"A2": 50.0, "A3": 9.24228742257097})
+    assert told(check(path), Kind.STALE) == []  # the spreadsheet has computed A2, and A3 of it
+    result = run(path)
+    assert result.exit_code == 0
+    assert "taken as stored: 1 formula without our functions" in result.stdout
+    assert "the first Mine!A2: stored 50, here 60" in result.stdout
+    marked(path)
     [line] = told(check(path), Kind.STALE)
     # 11.0 % MC: Wood Handbook FPL-GTR-190 (2010) Table 4-2 at 70 deg F and 60 % RH, to 0.1
     assert re.fullmatch(r"Mine!A3: stored 9\.24\d*, fresh (11\.0|10\.9[5-9])\d*", line)
@@ -295,7 +310,7 @@ def test_as_many_cells_as_are_allowed_are_computed(tmp_path: Path) -> None:
 def test_array_formulas_fill_only_so_many_cells_together(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(fresh, "MOST_FILLED", 10)
+    monkeypatch.setattr(for_engine, "MOST_FILLED", 10)
     cells = {f"{x}1": ArrayFormula(f"{x}1:{x}5", "=EMC(70,50)") for x in "BCD"}
     checked = check(book(tmp_path / "mine.xlsx", cells))
     [line] = told(checked, Kind.NOT_COMPUTED)

@@ -16,8 +16,9 @@ from lumbercalc.book.checking.check import check
 from lumbercalc.book.checking.finding import Kind
 from lumbercalc.book.checking.fix_values import copy_beside, fix_values
 from lumbercalc.book.checking.fresh import compute_anew
+from lumbercalc.book.xlsx.old_workbook import address
 from lumbercalc.faults import FileFault
-from tests.book.checking.test_check import RIGHT, RIGHT_STORED, Cells, book, run
+from tests.book.checking.test_check import RIGHT, RIGHT_STORED, Cells, book, marked, run
 from tests.hosts.calc.calc_session import Calc
 
 NOW = datetime(2026, 11, 20, 10, 0)
@@ -202,7 +203,7 @@ def test_calc_opens_the_copy_and_agrees(calc: Calc, tmp_path: Path) -> None:
 def test_every_stored_value_that_changes_is_told(tmp_path: Path) -> None:
     cells = {"A1": 50, "A2": "=A1+10", "A3": "=EMC(70,A2)", "A4": "=A3*2", "A5": "=A1*2"}
     stored = {"A2": 61.0, "A3": 1.0, "A4": 2.0, "A5": 3.0}  # A5 has nothing to do with ours
-    path = book(tmp_path / "mine.xlsx", cells, stored)
+    path = marked(book(tmp_path / "mine.xlsx", cells, stored))
     lines = run(path, "--fix-values").stdout.splitlines()
     told = [line for line in lines if line.startswith(("stale", "refreshed"))]
     assert [line.split(": ")[0].split() for line in told] == [
@@ -210,3 +211,51 @@ def test_every_stored_value_that_changes_is_told(tmp_path: Path) -> None:
     ]  # fmt: skip
     assert "Mine!A2: stored 61, fresh 60" in told[1]
     assert "3 stored values refreshed" in lines[-1]
+
+
+CHAIN: Cells = {
+    "A1": 50, "A2": "=A1+10", "A3": "=EMC(70,A2)", "A4": "=A2*2", "A5": "=A3*2", "A6": "=A5*2",
+    "A7": '=IF(A1>0,"x","")',
+}  # fmt: skip
+CHAIN_STORED: Cells = {"A2": 49.0, "A3": 9.082841295549606, "A4": 7.0, "A5": 17.0, "A6": 1.0,
+                       "A7": ""}  # fmt: skip
+"""A3 is `lumbercalc.emc(70, 49)`, right for what is stored in A2; the engine computes A2 to 60, A4
+to 98, A5 to 18.2, A6 to 36 and A7 to "x", as it might by a fault of its own."""
+
+
+@pytest.mark.parametrize(
+    ("stored", "refreshed"),
+    [
+        ({}, {}),  # a spreadsheet's own values of plain formulas stay
+        # what depends on a formula of ours that changed is computed anew, and nothing else
+        ({"A3": 9.0}, {"A3": 9.082841295549606, "A5": 18.165682591099213, "A6": 36.33136518219843}),
+        # ... as far as something changes on the way
+        ({"A3": 9.0, "A5": 18.165682591099213}, {"A3": 9.082841295549606}),
+        # nothing is stored, or the spreadsheet did not know a function
+        ({"A5": None}, {"A5": 18.165682591099213, "A6": 36.33136518219843}),
+        ({"A5": "#NAME?"}, {"A5": 18.165682591099213, "A6": 36.33136518219843}),
+        ({"A2": None}, {"A2": 60.0, "A3": 10.964865788037152, "A4": 120.0,
+                        "A5": 21.929731576074303, "A6": 43.85946315214861}),
+        ({"A7": None}, {"A7": "x"}),
+    ],
+)  # fmt: skip
+def test_a_plain_value_stays_until_something_that_it_reads_changes(
+    tmp_path: Path, stored: Cells, refreshed: Cells
+) -> None:
+    known = CHAIN_STORED | stored
+    path = book(tmp_path / "mine.xlsx", CHAIN, {each: value or "" for each, value in known.items()})
+    for each in (each for each, value in known.items() if value is None):
+        content = parts(path)
+        sheet = content["xl/worksheets/sheet1.xml"].decode()
+        sheet = re.sub(
+            rf'<c r="{each}" t="str">(<f>.*?</f>)<v></v>', rf'<c r="{each}">\1<v/>', sheet
+        )
+        with zipfile.ZipFile(path, "w") as archive:
+            for name, part in (content | {"xl/worksheets/sheet1.xml": sheet.encode()}).items():
+                archive.writestr(name, part)
+    fresh = compute_anew(path, lambda _: None)
+    found = {address(place): value for place, value in fresh.to_refresh.items()}
+    assert found == {each: pytest.approx(value) for each, value in refreshed.items()}
+    fix_values(fresh, tmp_path / REFRESHED, NOW)
+    assert check(tmp_path / REFRESHED).findings == []
+    assert compute_anew(tmp_path / REFRESHED, lambda _: None).to_refresh == {}
