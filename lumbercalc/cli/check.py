@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lumbercalc.cli.console import err, one_line_faults, out, plain, steps
+from lumbercalc.cli.console import counted, err, one_line_faults, out, plain, steps
 
 if TYPE_CHECKING:
     from lumbercalc.book.checking.check import Checked
@@ -89,7 +89,8 @@ def check(
     if fix_values:
         for line in others_refreshed(checked.fresh):
             plain(out, line)
-        plain(out, f"wrote {target}: {count:,} stored values refreshed; {file} is as it was")
+        values = counted(count, "stored value")
+        plain(out, f"wrote {target}: {values} refreshed; {file} is as it was")
         left = [each for each in left if each.kind not in (Kind.STALE, Kind.SELF_TEST)]
         left += self_test_findings(open_archive(target))
     if left:
@@ -98,7 +99,7 @@ def check(
 
 def _say_before(formulas: int) -> None:
     seconds = max(1, round(formulas / PER_SECOND))
-    plain(err, f"computing {_formulas(formulas)}, about {seconds} s")
+    plain(err, f"computing {counted(formulas, 'formula')}, about {seconds} s")
 
 
 def _summary(checked: Checked) -> str:
@@ -117,12 +118,8 @@ def _taken(fresh: Fresh) -> str:
     place, value = next(iter(fresh.taken.items()))
     count = len(fresh.taken)
     return (
-        f"taken as stored: {_formulas(count)} without our functions that ours depend on; computed "
-        f"here otherwise, the first {place[0]}!{address(place)}: stored "
-        f"{in_words(fresh.stored(place))}, here {in_words(value)}. If the workbook was not computed "
+        f"taken as stored: {counted(count, 'formula')} without our functions that ours depend on; "
+        f"computed here otherwise, the first {place[0]}!{address(place)}: stored "
+        f"{in_words(fresh.stored(place))}, here {in_words(value)}. If it was not computed "
         "since it changed, compute it (in Calc Ctrl+Shift+F9) and save it"
     )
-
-
-def _formulas(count: int) -> str:
-    return "1 formula" if count == 1 else f"{count:,} formulas"

@@ -7,7 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from lumbercalc.book.checking.finding import Finding, Kind
-from lumbercalc.book.checking.formulas import misspelt, not_computed, references, refusals, stale
+from lumbercalc.book.checking.formulas import (
+    misspelt,
+    not_computed,
+    one_an_array,
+    references,
+    refusals,
+    stale,
+)
 from lumbercalc.book.checking.fresh import Fresh, compute_anew
 from lumbercalc.book.checking.rules import rules, self_test_findings
 from lumbercalc.book.checking.texts import texts
@@ -58,14 +65,17 @@ def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
         When the file cannot be read.
     """
     fresh = compute_anew(path, tell)
-    found = [*stale(fresh), *refusals(fresh), *not_computed(fresh), *texts(fresh.old)]
+    of_ours = (stale, refusals, not_computed)
+    found = [each for find in of_ours for each in one_an_array(fresh, find(fresh))]
+    found += texts(fresh.old)
     found += [
         *misspelt(fresh),
         *references(fresh),
         *rules(fresh),
         *self_test_findings(fresh.archive),
     ]
-    compared = sum(fresh.value(place) is not None for place in fresh.ours)
+    known = (place for place in fresh.ours if fresh.value(place) is not None)
+    compared = len({fresh.filled.get(place, place) for place in known})
     return Checked(_in_order(found, fresh), compared, fresh)
 
 

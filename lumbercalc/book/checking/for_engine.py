@@ -27,6 +27,7 @@ def workbook_for_engine(
     texts: dict[Place, FormulaText],
     names: dict[str, FormulaText],
     missing: dict[Place, str],
+    areas: dict[str, Area],
 ) -> Workbook:
     """Put what is computed with into a new workbook.
 
@@ -44,6 +45,8 @@ def workbook_for_engine(
         The same of each defined name that is no area, by the name.
     missing : dict
         Formulas that are not given to the engine, and why; those that it cannot read are added.
+    areas : dict
+        Defined names of cells.
 
     Returns
     -------
@@ -68,7 +71,7 @@ def workbook_for_engine(
                 type_in(typed, value)
     used = set().union(*(text.names for text in texts.values()))
     used |= set().union(*(text.names for text in names.values()))
-    for name, area in old.names.items():
+    for name, area in areas.items():
         if name.casefold() in used:
             workbook.defined_names[name] = DefinedName(name, attr_text=_written(area))
     for name, text in names.items():

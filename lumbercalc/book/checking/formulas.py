@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.xlsx.cell_value import in_words, is_error, same
-from lumbercalc.book.xlsx.old_workbook import address
+from lumbercalc.book.xlsx.old_workbook import Place, address
 
 
 def stale(fresh: Fresh) -> Iterator[Finding]:
@@ -74,6 +74,33 @@ def not_computed(fresh: Fresh) -> Iterator[Finding]:
             stored = fresh.stored(place)
             told = "" if stored is None else f"; stored {in_words(stored)}, compared with nothing"
             yield Finding(Kind.NOT_COMPUTED, place, f"{why}{told}")
+
+
+def one_an_array(fresh: Fresh, findings: Iterable[Finding]) -> list[Finding]:
+    """Tell of an array formula once, at the first of its cells that something is told of.
+
+    Parameters
+    ----------
+    fresh : Fresh
+        Stored and computed.
+    findings : iterable of Finding
+        Of one kind, of cells.
+
+    Returns
+    -------
+    list of Finding
+        With how many more cells of the array are like it.
+    """
+    by_formula: dict[Place, list[Finding]] = {}
+    for finding in findings:
+        if not isinstance(finding.place, str):
+            formula = fresh.filled.get(finding.place, finding.place)
+            by_formula.setdefault(formula, []).append(finding)
+    told = []
+    for first, *others in by_formula.values():
+        more = f"; {len(others)} more of its array formula's cells" if others else ""
+        told.append(first._replace(told=first.told + more))
+    return told
 
 
 def misspelt(fresh: Fresh) -> Iterator[Finding]:

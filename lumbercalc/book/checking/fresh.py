@@ -11,15 +11,17 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
-import formulas
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from lumbercalc.book.checking.for_engine import array_formulas, workbook_for_engine
+from lumbercalc.book.checking.own_formulas import columns_of, foreign
 from lumbercalc.book.engine.as_stored import AsStored
-from lumbercalc.book.engine.compute import Computed, compute_workbook
-from lumbercalc.book.engine.formula_text import FormulaText, Known, read_formula
+from lumbercalc.book.engine.compared import COMPARED
+from lumbercalc.book.engine.compute import Checking, Computed, compute_workbook
+from lumbercalc.book.engine.formula_text import FormulaText, Known, for_the_engine, read_formula
 from lumbercalc.book.engine.not_followed import not_followed
+from lumbercalc.book.engine.trim import WHOLE
 from lumbercalc.book.page.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
@@ -31,8 +33,9 @@ from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.catalogue import CATALOGUE
 
-FOLLOWED_BY_THE_ENGINE = ("LET",)
-"""Functions of its grammar, which are not in its list."""
+STRICT = "if it is saved as Strict Open XML, save it as an ordinary Excel workbook (.xlsx)"
+APP, FROM_CALC = "docProps/app.xml", b"<Application>LibreOffice"
+"""Where a file says which program saved it."""
 
 
 @dataclass(frozen=True)
@@ -51,6 +54,8 @@ class Fresh:
         The same of each defined name that is no area, by the name.
     ours : list of tuple
         Cells whose formulas call our functions, in the order of the sheets.
+    filled : dict
+        Cells that array formulas fill, and the place of the formula.
     computed : Computed
         Values anew.
     archive : Archive
@@ -64,6 +69,7 @@ class Fresh:
     texts: dict[Place, FormulaText]
     names: dict[str, FormulaText]
     ours: list[Place]
+    filled: dict[Place, Place]
     computed: Computed
     archive: Archive
     as_stored: AsStored | None
@@ -186,15 +192,23 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         raise FileFault(
             f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"
         )
+    if not opened.sheetnames:
+        raise FileFault(f"{path}: no sheet of it can be read; {STRICT}")
     old = read_old(archive)
     local = {name for sheet in opened.worksheets for name in sheet.defined_names}
     known = _known(opened.sheetnames, old, local)
+    tables = [table for table in TABLES if _in_place(table, old)]
+    readers = foreign(old, tables)
+    columns = columns_of(old, tables) if readers else {}
     names = {
         name: read_formula(f"={text.removeprefix('=')}", "", known)
         for name, text in old.other_names.items()
     }
+    for text in names.values():
+        if text.is_relative:
+            text.not_followed.append("it is counted from the cell that uses it")
     texts = {
-        place: read_formula(cell.formula, place[0], known)
+        place: read_formula(cell.formula, place[0], known, columns if place in readers else ())
         for place, cell in old.cells.items()
         if cell.formula
     }
@@ -210,21 +224,29 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     filled = {
         each: place for place, area in arrays.items() for each in area.places if each != place
     }
-    workbook = workbook_for_engine(opened.sheetnames, old, filled, texts, names, missing)
-    tables = [table for table in TABLES if _in_place(table, old)]
+    whole = {name + WHOLE: area for name, area in columns.items()}
+    areas = {**old.names, **whole}
+    workbook = workbook_for_engine(opened.sheetnames, old, filled, texts, names, missing, areas)
     told = {(place[0], address(place)): why for place, why in missing.items()}
     ours = [place for place, text in texts.items() if text.calls]
     ours += [place for place, first in filled.items() if texts[first].calls]
     as_stored = _as_stored(old, {*texts, *filled}, ours) if _is_calculated(archive) else None
+    checking = Checking(
+        told,
+        opened.sheetnames,
+        as_stored,
+        _is_from_calc(archive),
+        {(for_the_engine(place[0]), *place[1:]) for place in readers},
+    )
     try:
-        computed = compute_workbook(workbook, tables, told, opened.sheetnames, as_stored)
+        computed = compute_workbook(workbook, tables, checking)
     except MemoryError:
         raise FileFault(f"{path}: its formulas take more memory than there is") from None
     except Exception as fault:  # the engine raises whatever a workbook happens to cause
         raise FileFault(
             f"{path}: its formulas cannot be computed ({type(fault).__name__})"
         ) from None
-    return Fresh(opened.sheetnames, old, texts, names, ours, computed, archive, as_stored)
+    return Fresh(opened.sheetnames, old, texts, names, ours, filled, computed, archive, as_stored)
 
 
 def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
@@ -233,7 +255,7 @@ def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
         last_row, last_column = used[sheet.casefold()]
         used[sheet.casefold()] = max(row, last_row), max(column, last_column)
     names = {name.casefold() for name in (*old.names, *old.other_names)}
-    functions = {*formulas.get_functions(), *CATALOGUE, *FOLLOWED_BY_THE_ENGINE}
+    functions = {*COMPARED, *CATALOGUE}
     columns = {name.casefold() for name, area in old.names.items() if area.height * area.width > 1}
     return Known(used, names, {name.casefold() for name in local} - names, functions, columns)
 
@@ -252,6 +274,12 @@ def _stored(old: OldWorkbook, place: Place) -> CellValue | None:
 def _is_calculated(archive: Archive) -> bool:
     with readable(archive.path), archive.parts() as parts:
         return is_calculated(parts.read(BOOK))
+
+
+def _is_from_calc(archive: Archive) -> bool:
+    """Tell whether Calc saved the file: it hands a blank cell over as 0."""
+    with readable(archive.path), archive.parts() as parts:
+        return APP in parts.namelist() and FROM_CALC in parts.read(APP)
 
 
 def _in_place(table: Table, old: OldWorkbook) -> bool:

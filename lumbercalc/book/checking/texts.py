@@ -16,6 +16,7 @@ from lumbercalc.book.records import FORM_FILES, TABLE_FILES
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, Place
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.refusal import shown
+from lumbercalc.wood.tally import inches_from_quarters
 
 LIKE_A_NUMBER = re.compile(
     r"[ ']*[-+]?[$\u20ac\u00a3]? ?(\d[\d.,' ]*|\.\d+)( ?\d+ ?/ ?\d+|/\d+)?"
@@ -70,6 +71,10 @@ def _is_number(value: Any) -> bool:
 
 
 def _like_a_number(text: str) -> bool:
+    if (
+        inches_from_quarters(text) is not None
+    ):  # quarters are texts: a number in their place is a date
+        return False
     spaced = " ".join(text.split())
     return len(spaced) <= LONGEST_NUMBER and LIKE_A_NUMBER.fullmatch(spaced) is not None
 

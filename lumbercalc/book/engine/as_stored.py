@@ -84,7 +84,7 @@ class AsStored:
         different = [
             place
             for place, was, now in zip(places, stored, found, strict=True)
-            if now is not None and (was is None or not same(was, now))
+            if now is None or was is None or not same(was, now)
         ]
         if not different:
             return computed

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import gc
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -12,15 +12,17 @@ from typing import Any
 
 import numpy as np
 from openpyxl import load_workbook
-from openpyxl.utils.cell import coordinate_to_tuple
+from openpyxl.utils.cell import column_index_from_string, coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.engine.areas import areas_of, areas_read
 from lumbercalc.book.engine.as_stored import AsStored
+from lumbercalc.book.engine.blank_rows import BlankRows
 from lumbercalc.book.engine.dependence import Dependence
 from lumbercalc.book.engine.filled_down import FilledDown
 from lumbercalc.book.engine.functions import Refusal, register
-from lumbercalc.book.engine.trim import trim
+from lumbercalc.book.engine.guarded import NO_VALUE
+from lumbercalc.book.engine.trim import Dropped, trim
 from lumbercalc.book.engine.values import cell_value
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.cell_value import Values
@@ -28,7 +30,6 @@ from lumbercalc.book.xlsx.old_workbook import Area, Place, address
 
 NOT_READ = "the formula cannot be read"
 CIRCULAR = "it depends on itself, directly or through other cells"
-NO_VALUE = "no value can be computed"
 FOLLOWS = "it depends on {}!{}: {}"
 
 Where = tuple[str, str]
@@ -89,12 +90,34 @@ def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
     return computed.values
 
 
+@dataclass(frozen=True)
+class Checking:
+    """What is known of a workbook that is checked.
+
+    Parameters
+    ----------
+    not_given : mapping
+        Sheet and address of formulas that are not in the workbook, and why: what depends on them
+        is not computed either.
+    sheets : sequence of str
+        Names of the sheets in the answer, which may be others than in the workbook.
+    as_stored : AsStored, optional
+        What is taken as it is stored; it then knows what changed. Without it all is computed.
+    from_calc : bool
+        Whether cells arrive at our functions as in Calc: a blank one that stands alone as 0.
+    readers : collection of tuple
+        Formulas, by the sheet's name in the workbook, that see the rows that are cut away.
+    """
+
+    not_given: Mapping[Where, str]
+    sheets: Sequence[str]
+    as_stored: AsStored | None
+    from_calc: bool
+    readers: Collection[Place]
+
+
 def compute_workbook(
-    workbook: Workbook,
-    tables: Sequence[Table] = (),
-    not_given: Mapping[Where, str] | None = None,
-    sheets: Sequence[str] = (),
-    as_stored: AsStored | None = None,
+    workbook: Workbook, tables: Sequence[Table] = (), checking: Checking | None = None
 ) -> Computed:
     """Compute the formulas of a workbook, as far as they can be.
 
@@ -104,13 +127,9 @@ def compute_workbook(
         With formulas; it is cut down.
     tables : sequence of Table
         Tables whose blank rows share one computation.
-    not_given : mapping, optional
-        Sheet and address of formulas that are not in the workbook, and why: what depends on them
-        is not computed either.
-    sheets : sequence of str
-        Names of the sheets in the answer, where they are others than in the workbook.
-    as_stored : AsStored, optional
-        What is taken as it is stored; it then knows what changed. Without it all is computed.
+    checking : Checking, optional
+        Of a workbook that is checked: what spreadsheets compute otherwise has no value. Of another
+        it is #VALUE!.
 
     Returns
     -------
@@ -121,13 +140,25 @@ def compute_workbook(
     with TemporaryDirectory() as folder:
         trimmed = Path(folder) / "trimmed.xlsx"
         workbook.save(trimmed)
-        names = dict(zip(workbook.sheetnames, sheets or workbook.sheetnames, strict=True))
-        computed = _compute(trimmed, names, not_given or {}, as_stored)
+        sheets = checking.sheets if checking else workbook.sheetnames
+        names = dict(zip(workbook.sheetnames, sheets, strict=True))
+        computed = _compute(trimmed, names, dropped, checking)
     for part in dropped:
         for letter, row in part.addresses:
             for told in (computed.values, computed.missing, computed.refusals):
                 _share(told, part.sheet, f"{letter}{row}", f"{letter}{part.blank_row}")
     return computed
+
+
+def _model(dropped: Sequence[Dropped], readers: Collection[Place]) -> FilledDown:
+    if not readers:
+        return FilledDown()
+    like = {
+        (part.sheet.upper(), column_index_from_string(letter), row): part.blank_row
+        for part in dropped
+        for letter, row in part.addresses
+    }
+    return FilledDown(BlankRows(like, ((each[0].upper(), *each[1:]) for each in readers)))
 
 
 @contextmanager
@@ -159,8 +190,10 @@ class _Collected:
         Areas that each formula reads.
     absent : list of tuple
         Formulas that were not computed.
-    no_values : list of tuple
-        Those that came to what no cell can hold.
+    no_values : dict
+        Those that came to what no cell can hold, and why.
+    unknown : list of tuple
+        Those to which it came from another.
     """
 
     values: Values = field(default_factory=dict)
@@ -168,27 +201,28 @@ class _Collected:
     passed_on: dict[Where, Where] = field(default_factory=dict)
     read: dict[Place, list[Area]] = field(default_factory=dict)
     absent: list[Place] = field(default_factory=list)
-    no_values: list[Place] = field(default_factory=list)
+    no_values: dict[Place, str] = field(default_factory=dict)
+    unknown: list[Place] = field(default_factory=list)
 
 
 def _compute(
-    path: Path,
-    sheets: Mapping[str, str],
-    not_given: Mapping[Where, str],
-    as_stored: AsStored | None,
+    path: Path, sheets: Mapping[str, str], dropped: Sequence[Dropped], checking: Checking | None
 ) -> Computed:
-    register()
+    register(from_calc=checking is not None and checking.from_calc, is_check=checking is not None)
     names = {sheet.upper(): name for sheet, name in sheets.items()}
+    model = _model(dropped, checking.readers if checking else ())
     with _without_collector():
-        model = FilledDown().loads(str(path))
-        if as_stored is not None:
-            as_stored.watch(model, names)
+        model.loads(str(path))
+        if checking is not None and checking.as_stored is not None:
+            checking.as_stored.watch(model, names)
         model.finish(complete=False)
         solution = model.calculate()
     found = _collected(model, solution, names)
     dependence = Dependence(found.read)
     not_read = {(names[sheet], where): NOT_READ for sheet, where in model.not_read}
-    missing = _why_missing(found, dependence, {**not_given, **not_read})
+    missing = _why_missing(
+        found, dependence, {**(checking.not_given if checking else {}), **not_read}
+    )
     values = {where: value for where, value in found.values.items() if where not in missing}
     return Computed(values, found.refusals, found.passed_on, missing, dependence)
 
@@ -214,7 +248,10 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
             where = (area.sheet, address(place))
             held = cell_value(value)
             if held is None:
-                collected.no_values.append(place)
+                if first.setdefault(id(value), where) == where:
+                    collected.no_values[place] = getattr(value, "reason", NO_VALUE)
+                else:
+                    collected.unknown.append(place)
                 continue
             collected.values[where] = held
             if isinstance(value, Refusal):
@@ -234,13 +271,13 @@ def _why_missing(
         place for place in found.absent[:MOST_CIRCLES] if place in dependence.before([place])
     ]
     missing |= {(place[0], address(place)): CIRCULAR for place in circles}
-    missing |= {(place[0], address(place)): NO_VALUE for place in found.no_values}
+    missing |= {(place[0], address(place)): reason for place, reason in found.no_values.items()}
     unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
     for place, cause in dependence.after(unknown).items():
         why = missing[cause[0], address(cause)]
         missing.setdefault(
             (place[0], address(place)), FOLLOWS.format(cause[0], address(cause), why)
         )
-    for place in found.absent:
+    for place in (*found.absent, *found.unknown):
         missing.setdefault((place[0], address(place)), NO_VALUE)
     return missing

@@ -16,6 +16,8 @@ from formulas.cell import Cell, wrap_cell_func
 from formulas.functions import Error
 from formulas.ranges import Ranges
 
+from lumbercalc.book.engine.blank_rows import BlankRows
+
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
 TEXT_OR_AREA = re.compile(
     rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
@@ -31,9 +33,10 @@ CROSSING = re.compile(r"[\w)\]}]\s+[\w([{$]")
 class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has no types
     """The engine's model of a workbook, with one compilation for each filled-down formula."""
 
-    def __init__(self) -> None:
-        """Begin with nothing compiled."""
+    def __init__(self, blank_rows: BlankRows | None = None) -> None:
+        """Begin with nothing compiled; `blank_rows` are those that were cut away."""
         super().__init__()
+        self._blank_rows = blank_rows
         self._compiled: dict[tuple[str, str], tuple[list[Ranges], Cell]] = {}
         self._known: dict[tuple[str, str], Ranges] = {}
         self.not_read: set[tuple[str, str]] = set()
@@ -55,6 +58,11 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
             This model.
         """
         return super().push(_Filled(worksheet), context)  # type: ignore[no-any-return]
+
+    def _assemble_ranges(self, cells: Any, nodes: Any = None, compact: int = 1) -> None:
+        if self._blank_rows is not None:
+            self._blank_rows.assemble(self, cells)
+        super()._assemble_ranges(cells, nodes, compact)
 
     def _compile_cell(
         self,

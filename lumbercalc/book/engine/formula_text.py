@@ -14,6 +14,8 @@ from dataclasses import dataclass, field
 from openpyxl.utils.cell import column_index_from_string, get_column_letter
 
 from lumbercalc.book.engine.formula_size import LARGEST_AREA, Extent, extent_of
+from lumbercalc.book.engine.one_cell import Brackets
+from lumbercalc.book.engine.trim import WHOLE
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 LONGEST_FORMULA = 8192
@@ -26,6 +28,7 @@ _CELL = r"\$?[A-Za-z]{1,3}\$?\d{1,7}"
 WORDS = re.compile(
     r'(?P<text>"(?:[^"]|"")*")'
     r"|(?P<lost>#REF!)"
+    r"|(?P<error>#(?:N/A|NULL!|DIV/0!|VALUE!|NAME\?|NUM!))"
     rf"|(?P<sheet>{_SHEET})(?:!|(?<=')\#)"
     rf"|(?P<quoted>{_QUOTED})"
     r"|(?P<table>[^\W\d][\w.\\]*)\[(?:[^\[\]]|\[[^\[\]]*\])*\]"
@@ -60,6 +63,10 @@ ALIKE = 0.85
 BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
 APOSTROPHE = "\ue000"
 """A character of nobody in its place in the name of a sheet, in which the engine reads none."""
+CORNER = 2
+"""Dollar signs of a corner that is the same wherever the formula stands."""
+LAST_ROW = "1048576"
+"""Of a sheet: the engine takes a cell in it for a column."""
 PARAMETER = "_xlpm."
 """Before a name that stands for a value inside the formula itself."""
 
@@ -107,12 +114,14 @@ class FormulaText:
     not_followed : list of str
         What else cannot be computed.
     alone : list of str
-        Areas of several cells outside of any function: unless it is an array formula, each cell
+        Areas of several cells where one is asked for: unless it is an array formula, each cell
         takes the one in its own row or column, which is not followed.
     misspelt : list of str
         What of that is nearly the name of a function of ours.
     extent : Extent
         Of its areas and lists; those of its names are not among them.
+    is_relative : bool
+        Whether an area of it is not the same wherever it stands.
     """
 
     text: str = ""
@@ -123,9 +132,12 @@ class FormulaText:
     alone: list[str] = field(default_factory=list)
     misspelt: list[str] = field(default_factory=list)
     extent: Extent = field(default_factory=Extent)
+    is_relative: bool = False
 
 
-def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
+def read_formula(
+    formula: str, sheet: str, known: Known, whole: Collection[str] = ()
+) -> FormulaText:
     """Look through a formula.
 
     Parameters
@@ -136,6 +148,8 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
         Of its cell.
     known : Known
         What it may refer to.
+    whole : collection of str
+        Names, in lower case, of which it sees all cells: they go by another in the text.
 
     Returns
     -------
@@ -152,8 +166,8 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
     pieces: list[str] = []
     marks: list[str] = []
     functions: set[str] = set()
-    calls: list[bool] = []
-    after_a_function = False
+    brackets = Brackets()
+    function = before = ""
     at = 0
     place = sheet
     for word in WORDS.finditer(plain):
@@ -165,22 +179,31 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
             found.not_followed.append(f"the area up to {word[0][:60]} is not followed")
         pieces.append(between)
         marks.append(between)
-        _count_brackets(between, after_a_function, calls)
-        after_a_function = kind == "function"
+        if "@" in between:
+            found.not_followed.append("what @ stands before is not followed")
+        if brackets.read(between, function):
+            found.not_followed.append("areas put together by a comma are not followed")
+        function = NEWER.sub("", text).upper() if kind == "function" else ""
+        before = between.strip()[-1:] or before
         at = word.end()
         several = kind == "area" or (kind == "name" and text.casefold() in known.columns)
-        if several and not any(calls):
+        if several and brackets.one_is_taken(before, plain[at:].lstrip()[:1]):
             found.alone.append(f"which cell of {text[:60]} is meant is not followed")
         if kind == "sheet":
             place = text.strip("'").replace("''", "'")
             _look_at_sheet(place, known, found)
             pieces.append(word[0].replace("''", APOSTROPHE))
             continue
-        elif kind == "area":
+        before = ""
+        if kind == "area":
             pieces.append(_in_use(text, place, known, found))
             continue
+        if kind == "cell":
+            found.is_relative |= text.count("$") < CORNER
+            if text.endswith(LAST_ROW):
+                found.not_followed.append(f"a cell of the last row, {text}, is not followed")
         elif kind == "function":
-            functions.add(NEWER.sub("", text).upper())
+            functions.add(function)
             _look_at_function(text, known, found)
         elif kind == "lost":
             found.broken.append("a reference is #REF!: what it named is gone")
@@ -190,6 +213,10 @@ def read_formula(formula: str, sheet: str, known: Known) -> FormulaText:
             found.not_followed.append(f"a table's column, {word[0][:60]}, is not followed")
         elif kind == "name":
             _look_at_name(text, known, found)
+            if text.casefold() in whole:
+                found.names.add(text.casefold() + WHOLE)
+                pieces.append(text + WHOLE)
+                continue
         pieces.append(word[0])
     found.text = "".join([*pieces, plain[at:]])
     found.extent |= extent_of("".join([*marks, plain[at:]]), functions)
@@ -216,15 +243,6 @@ def for_the_engine(sheet: str) -> str:
     ('Last year', 11)
     """
     return sheet.replace("'", APOSTROPHE)
-
-
-def _count_brackets(between: str, after_a_function: bool, calls: list[bool]) -> None:
-    """Keep, of each bracket that is open, whether it is that of a function."""
-    for n, mark in enumerate(between):
-        if mark == "(":
-            calls.append(after_a_function and n == 0)
-        elif mark == ")" and calls:
-            calls.pop()
 
 
 def _without_prefixes(formula: str) -> str:
@@ -279,12 +297,18 @@ def _look_at_name(text: str, known: Known, found: FormulaText) -> None:
 def _in_use(area: str, sheet: str, known: Known, found: FormulaText) -> str:
     """Cut an area that is larger than any table to the cells of its sheet that are in use."""
     first, last = area.replace("$", "").upper().split(":")
+    found.is_relative |= area.count("$") < 2 * CORNER and first[-1:].isdigit()
     most_row, most_column = known.sheets.get(sheet.casefold(), (1, 1))
     columns, rows = zip(_corner(first, 1, 1), _corner(last, 16_384, 1_048_576), strict=True)
     (left, right), (top, bottom) = sorted(columns), sorted(rows)
     if (bottom - top + 1) * (right - left + 1) <= LARGEST_AREA:
         found.extent |= Extent(bottom - top + 1, right - left + 1)
-        return area
+        in_order = columns == (left, right) and rows == (top, bottom)
+        return (
+            area
+            if in_order
+            else f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
+        )
     right, bottom = max(left, min(right, most_column)), max(top, min(bottom, most_row))
     if (bottom - top + 1) * (right - left + 1) > LARGEST_AREA:
         found.not_followed.append(

@@ -21,6 +21,9 @@ NAME_OF_COLUMNS = re.compile(
     r"^'(?P<sheet>[^'!]+)'!(?P<left>\$[A-Z]+\$)(?P<top>\d+):(?P<right>\$[A-Z]+\$)(?P<last>\d+)$"
 )
 
+WHOLE = "__whole"
+"""Behind a name that is not shortened: the formulas of a shop's own see all rows of a table."""
+
 
 @dataclass(frozen=True)
 class Dropped:
@@ -64,7 +67,7 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
         sheet = workbook[table.sheet]
         inputs = [table.letter(column.key) for column in table.columns if not column.formula]
         computed = [table.letter(column.key) for column in table.columns if column.formula]
-        last = sheet.max_row
+        last = min(sheet.max_row, table.last_row)  # what stands below is no row of the table
         used = max(
             (
                 row
@@ -89,7 +92,11 @@ def trim(workbook: Workbook, tables: Sequence[Table]) -> list[Dropped]:
     last_rows = {table.sheet: table.last_row for table in tables}
     for name in workbook.defined_names.values():
         found = NAME_OF_COLUMNS.match(name.attr_text or "")
-        if found and last_rows.get(found["sheet"]) == int(found["last"]):
+        if (
+            found
+            and not name.name.endswith(WHOLE)
+            and last_rows.get(found["sheet"]) == int(found["last"])
+        ):
             area = f"{found['left']}{found['top']}:{found['right']}{kept_rows[found['sheet']]}"
             name.attr_text = f"'{found['sheet']}'!{area}"
     return dropped

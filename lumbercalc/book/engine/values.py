@@ -2,13 +2,62 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import update_wrapper
 from typing import Any
 
 import numpy as np
 import schedula
+from formulas.errors import BaseError, FoundError, RangeValueError
 from formulas.functions import Error, XlError
+from formulas.ranges import Ranges
 
 from lumbercalc.book.xlsx.cell_value import CellValue
+
+
+class Unknown(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
+    """Stands for a value that is not known, with the reason; no cell holds it."""
+
+    reason = ""
+
+    @classmethod
+    def of(cls, reason: str) -> Unknown:
+        """Make one.
+
+        Parameters
+        ----------
+        reason : str
+            Why it is not known.
+
+        Returns
+        -------
+        Unknown
+            A value of its own.
+        """
+        unknown = cls("#N/A")
+        unknown.reason = reason
+        return unknown
+
+
+class NotFollowed(FoundError):  # type: ignore[misc]  # noqa: N818 - what is thrown is no fault
+    """A function does not answer here: spreadsheets differ, or the engine does.
+
+    Parameters
+    ----------
+    reason : str
+        Why not. What the function gives is `Unknown`, for a branch of an IF may not be taken; it is
+        #VALUE! where a workbook is not checked, but made.
+    """
+
+    is_check = True
+    """Set by `functions.register`."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(err=Unknown.of(reason) if self.is_check else Error.errors["#VALUE!"])
+
+
+class LeftOut(int):
+    """An argument between commas with nothing in it: 0 to a spreadsheet's own functions."""
 
 
 def cell_value(value: Any) -> CellValue | None:
@@ -22,8 +71,10 @@ def cell_value(value: Any) -> CellValue | None:
     Returns
     -------
     float, str, bool or None
-        An error as its text; None for an object of the engine, such as an area.
+        An error as its text; None for an object of the engine, such as an area, and for `Unknown`.
     """
+    if isinstance(value, Unknown):
+        return None
     if isinstance(value, XlError):
         return str(value)
     if isinstance(value, (bool, np.bool_)):
@@ -50,3 +101,52 @@ def engine_value(value: CellValue) -> Any:
         The text of an error as that error.
     """
     return Error.errors.get(value, value) if isinstance(value, str) else value
+
+
+def wrapped(function: Callable[..., Any]) -> Callable[..., Any]:
+    """Make a function of the engine of one that takes areas as they are.
+
+    Parameters
+    ----------
+    function : callable
+        Of areas (`Ranges`), arrays and single values.
+
+    Returns
+    -------
+    callable
+        Gives the error that it finds, and #VALUE! where it fails.
+    """
+
+    def wrapper(*arguments: Any) -> Any:
+        try:
+            return function(*arguments)
+        except RangeValueError:  # while the formula is compiled
+            return schedula.NONE
+        except FoundError as found:
+            return np.asarray([[found.err]], object)
+        except BaseError:
+            raise
+        except Exception:  # of whatever kind
+            return np.asarray([[Error.errors["#VALUE!"]]], object)
+
+    return update_wrapper(wrapper, function)
+
+
+def each_value(argument: Any) -> list[Any]:
+    """Give the values of an argument, row by row.
+
+    Parameters
+    ----------
+    argument : object
+        An area, an array or a single value.
+
+    Returns
+    -------
+    list
+        Blank cells are `schedula.EMPTY`.
+    """
+    if isinstance(argument, Ranges):
+        argument = argument.value
+    if isinstance(argument, np.ndarray):
+        return argument.ravel().tolist()
+    return [argument]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
@@ -26,6 +27,9 @@ LONGEST_FORMULAS = 300_000_000
 """Characters of all formulas of a sheet: one formula may be shared by a million cells."""
 LARGEST_NAME = 200_000
 """Cells; a name of more is none of the template's."""
+
+FIXED = re.compile(r"!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$", re.IGNORECASE)
+"""Cells of a name that are the same wherever it is used."""
 
 Place = tuple[str, int, int]
 """Sheet, row, column."""
@@ -260,7 +264,8 @@ def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
     other: dict[str, str] = {}
     for name, defined in workbook.defined_names.items():
         areas = _areas(areas_of(defined), workbook.sheetnames)
-        if len(areas) == 1:
+        is_fixed = FIXED.search(defined.attr_text or "") is not None
+        if len(areas) == 1 and is_fixed:
             names[name] = areas[0]
         else:
             other[name] = defined.attr_text or ""

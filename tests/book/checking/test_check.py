@@ -260,11 +260,11 @@ def test_a_function_that_is_nearly_ours_is_told(tmp_path: Path) -> None:
         ({"A1": "=A1+1"}, "it depends on itself"),
         ({"A1": "=B1+1", "B1": "=A1+1"}, "it depends on itself"),
         (
-            {"A1": "=SUM(B1:B501*TRANSPOSE(B1:B501))"},
+            {"A1": "=SUMPRODUCT(B1:B501*TRANSPOSE(B1:B501))"},
             "it may make 501 x 501 cells, more than 250,000",
         ),
-        ({"A1": "=SUM(B1:B5000*D1:BB1)"}, "it may make 5,000 x 51 cells"),
-        ({"A1": "=SUM(B1:B90000*{1,2,3})"}, "it may make 90,000 x 3 cells"),
+        ({"A1": "=SUMPRODUCT(B1:B5000*D1:BB1)"}, "it may make 5,000 x 51 cells"),
+        ({"A1": "=SUMPRODUCT(B1:B90000*{1,2,3})"}, "it may make 90,000 x 3 cells"),
         ({"A1": "=SUM(TRANSPOSE(FREQUENCY(D1:D9,E1:AC21)))"}, "it may make 525 x 525 cells"),
         ({"A1": "=SUM(_xlfn.TOCOL(B1:D9))"}, "the cells that TOCOL makes are not followed"),
         ({"A1": "=SUM(B1:B2:D900)"}, "the area up to D900 is not followed"),
@@ -287,8 +287,8 @@ def test_what_cannot_be_computed_is_told_and_never_called_equal(
 @pytest.mark.parametrize(
     ("formula", "made"),
     [
-        ("=SUM(tall*TRANSPOSE(tall))", "501 x 501"),
-        ("=SUM(turned*B1:B9)", "501 x 501"),
+        ("=SUMPRODUCT(tall*TRANSPOSE(tall))", "501 x 501"),
+        ("=SUMPRODUCT(turned*B1:B9)", "501 x 501"),
         ("=SUM(again+1)", "501 x 501"),
         ("=SUM(tall)+SUM(Rates!A1:XA1)", "501 x 625"),
     ],
@@ -301,7 +301,7 @@ def test_a_product_of_names_is_not_computed_either(tmp_path: Path, formula: str,
 
 
 def test_as_many_cells_as_are_allowed_are_computed(tmp_path: Path) -> None:
-    cells = {"A1": "=SUM(B1:B2500*D1:CY1)", "A2": "=EMC(70,50+A1)", "B7": 2, "D1": 3}
+    cells = {"A1": "=SUMPRODUCT(B1:B2500*D1:CY1)", "A2": "=EMC(70,50+A1)", "B7": 2, "D1": 3}
     checked = check(book(tmp_path / "mine.xlsx", cells))
     assert checked.fresh.value(("Mine", 1, 1)) == 6
     assert told(checked, Kind.NOT_COMPUTED) == []

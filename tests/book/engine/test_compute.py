@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -11,8 +12,8 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
-from lumbercalc.book.engine.compute import compute, compute_workbook
-from lumbercalc.book.engine.trim import trim
+from lumbercalc.book.engine.compute import Checking, compute, compute_workbook
+from lumbercalc.book.engine.trim import WHOLE, trim
 from lumbercalc.book.page.styles import add_styles
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.xlsx.cell_value import CellValue
@@ -166,6 +167,47 @@ def test_trimmed_equals_untrimmed(tmp_path: Path, widths: list[float | None]) ->
     assert trimmed == whole
     assert len(whole) == 3 * TALLY.rows + 4
     assert whole["Tally", "G2"] == sum(width is not None for width in widths)
+
+
+def test_a_remark_below_a_table_is_no_row_of_it(tmp_path: Path) -> None:
+    path = tally(tmp_path, [6.0, 7.0])
+    workbook = load_workbook(path)
+    workbook["Tally"][f"A{TALLY.last_row + 3}"].value = "counted on Friday"
+    workbook.save(path)
+    whole, trimmed = compute(path), compute(path, [TALLY])
+    assert trimmed == whole
+    [dropped] = trim(workbook, [TALLY])
+    assert dropped.blank_row == FIRST_ROW + 2
+    assert workbook.defined_names["tally_bf"].attr_text == "'Tally'!$B$5:$B$7"
+
+
+OWN = {
+    # What a shop may ask of all rows: 30 have formulas, the names reach on to row 60.
+    "=ROWS(tally_width)": 56.0,
+    "=COUNTBLANK(tally_width)": 54.0,
+    '=SUMPRODUCT((tally_width="")*1)': 54.0,
+    "=COUNTA(Tally!C5:C60)": 30.0,
+    '=SUMIF(tally_width,"<>",Tally!B5:B60)': 13.0,  # boards of 6 and 7 in x 12 ft x 1 in
+    '=COUNTIF(tally_share,"blank")': 28.0,
+    '=INDEX(tally_share,20)&"!"': "blank!",
+    '=Tally!C30&"!"': "blank!",
+    "=MAX(ROW(tally_width))": 60.0,
+    "=SUM(Tally!B20:B60)": 0.0,
+}
+
+
+def test_a_shops_own_formulas_see_all_rows(tmp_path: Path) -> None:
+    workbook = load_workbook(tally(tmp_path, [6.0, 7.0]))
+    mine = workbook.create_sheet("Mine")
+    for name in ("tally_width", "tally_share"):
+        area = workbook.defined_names[name].attr_text
+        workbook.defined_names[name + WHOLE] = DefinedName(name + WHOLE, attr_text=area)
+    for row, formula in enumerate(OWN, 1):
+        mine[f"A{row}"].value = re.sub(r"(tally_(?:width|share))", rf"\1{WHOLE}", formula)
+    readers = {("Mine", row, 1) for row in range(1, len(OWN) + 1)}
+    checking = Checking({}, workbook.sheetnames, None, from_calc=False, readers=readers)
+    values = compute_workbook(workbook, [TALLY], checking).values
+    assert {formula: values["Mine", f"A{row}"] for row, formula in enumerate(OWN, 1)} == OWN
 
 
 def test_trim_keeps_one_blank_row_and_shortens_only_names_of_columns(tmp_path: Path) -> None:

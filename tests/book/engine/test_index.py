@@ -15,7 +15,7 @@ from tests.book.checking.test_check import Cells, book
 
 BLOCK = ((1, 2, 3), (4.5, "oak", True), ("7", 8, 9), (None, 5, 6), (0, 1))
 AREAS = ("$A$1:$A$5", "$A$1:$C$1", "$A$1:$C$5", "$A$1", "mine")
-NUMBERS = ("1", "3", "5", "6", "0", "-1", "2.7")
+NUMBERS = ("1", "3", "5", "6", "-1", "2.7")
 PLACES = (*NUMBERS, "E1", "E2", "E3", "E4", "1/0", "TRUE", "MATCH(9,E1:E4,0)")
 FORMULAS = (
     *(f"=INDEX({area},{place})" for area in AREAS for place in PLACES),
@@ -23,10 +23,8 @@ FORMULAS = (
         f"=INDEX({area},{row},{column})"
         for area in AREAS[:4]
         for row in PLACES
-        for column in (0, 1, 2, 4)
+        for column in (1, 2, 4)
     ),
-    "=SUM(INDEX($A$1:$C$5,0,2))",
-    "=SUM(INDEX($A$1:$C$5,2,0))",
     '=IFERROR(INDEX($A$1:$A$5,"")&"","none")',
     '=IF(INDEX($A$1:$A$5,4)="","blank","not")',
     "=SUMPRODUCT(INDEX($A$1:$A$5,{1;2}))",
@@ -68,3 +66,18 @@ def test_one_cell_of_a_long_column_is_all_that_is_looked_at() -> None:
     column = Ranges().push("A1:A10000", [[row] for row in range(10_000)])
     index(False, column, 7_000)
     assert looked_at == ["A7000"]
+
+
+def test_0_asks_for_a_whole_row_or_column(tmp_path: Path) -> None:
+    """As live Calc (25.2.3) does, where nothing between the commas is 0 too."""
+    cells: Cells = {"A1": 1, "B1": 2, "A2": 4, "B2": 8, "A3": 16, "B3": 32}
+    sums = {
+        "=SUM(INDEX(A1:B3,0,2))": 42, "=SUM(INDEX(A1:B3,2,0))": 12, "=SUM(INDEX(A1:B3,,1))": 21,
+        "=SUM(INDEX(A1:A3,0))": 21, "=SUM(INDEX(A1:A3,))": 21, "=SUM(INDEX(A1:B3,0,0))": 63,
+        "=SUM(INDEX(A1:B1,0))": 3, "=COUNT(INDEX(A1:B3,0,2))": 3,
+        "=INDEX(B1:B3,MATCH(1,INDEX((A1:A3=4)*(B1:B3=8),0),0))": 8,
+        "=SUM(INDEX(A1:B3,0,MATCH(2,A1:B1,0)))": 42,
+    }  # fmt: skip
+    formulas = {f"H{row}": formula for row, formula in enumerate(sums, 1)}
+    values = computing.compute(book(tmp_path / "mine.xlsx", {**cells, **formulas}))
+    assert {formula: values["Mine", place] for place, formula in formulas.items()} == sums

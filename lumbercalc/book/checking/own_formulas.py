@@ -1,0 +1,79 @@
+"""Which formulas of a workbook are the template's own, by where they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import cache
+
+from lumbercalc.book.page.table import Table
+from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.xlsx.old_workbook import Area, OldWorkbook, Place
+
+
+def foreign(old: OldWorkbook, tables: Sequence[Table]) -> set[Place]:
+    """Find the formulas that the template does not have.
+
+    Parameters
+    ----------
+    old : OldWorkbook
+        As the file has it.
+    tables : sequence of Table
+        Of the template, that stand in their places.
+
+    Returns
+    -------
+    set of tuple
+        None where no table is in its place.
+    """
+    if not tables:
+        return set()
+    computed = {
+        table.sheet: {table.number(column.key) for column in table.columns if column.formula}
+        for table in tables
+    }
+    last = {table.sheet: table.last_row for table in tables}
+    own = _of_the_template()
+    return {
+        place
+        for place, cell in old.cells.items()
+        if cell.formula
+        and place not in own
+        and not (place[2] in computed.get(place[0], ()) and place[1] <= last[place[0]])
+    }
+
+
+def columns_of(old: OldWorkbook, tables: Sequence[Table]) -> dict[str, Area]:
+    """Give the names that reach to the last row of a table.
+
+    Parameters
+    ----------
+    old : OldWorkbook
+        As the file has it.
+    tables : sequence of Table
+        Of the template, that stand in their places.
+
+    Returns
+    -------
+    dict
+        Area by the name in lower case.
+    """
+    last = {table.sheet: table.last_row for table in tables}
+    return {
+        name.casefold(): area
+        for name, area in old.names.items()
+        if last.get(area.sheet) == area.last_row
+    }
+
+
+@cache
+def _of_the_template() -> frozenset[Place]:
+    """Give the places of the template's formulas."""
+    listed = {table.sheet for table in TABLES}
+    return frozenset(
+        (sheet.title, int(cell.row or 0), int(cell.column or 0))
+        for sheet in build().worksheets
+        if sheet.title not in listed
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    )

@@ -1,0 +1,66 @@
+"""What is not known stays so: no IFERROR answers for it, and a formula that fails has no value."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, MutableMapping
+from functools import partial
+from typing import Any
+
+from formulas.cell import CellWrapper
+from formulas.functions import XlError, get_functions, wrap_ufunc
+
+from lumbercalc.book.engine.values import Unknown, each_value, wrapped
+
+NO_VALUE = "no value can be computed"
+COMPUTED = CellWrapper.__call__
+"""The engine's own, which lets whatever is thrown end in a traceback."""
+OF_ERRORS = ("COUNT", "ERROR.TYPE", "ISNUMBER")
+"""What answers for an error, of ours; and `OWN` of the engine's."""
+OWN = {name: get_functions()[name] for name in ("ISERR", "ISERROR", "ISNA", "ISTEXT", "TYPE")}
+
+
+def register(table: MutableMapping[str, Any]) -> None:
+    """Have the engine go on where a formula fails, and keep what is not known.
+
+    Parameters
+    ----------
+    table : mapping
+        The engine's functions by name.
+    """
+    CellWrapper.__call__ = _computed
+    for name in ("formulas", "schedula"):
+        logger = logging.getLogger(name)
+        if not logger.handlers:
+            logger.addHandler(logging.NullHandler())
+    for name, function in {**OWN, **{name: table[name] for name in OF_ERRORS}}.items():
+        table[name] = wrapped(partial(_of_known, function))
+    table["IFERROR"] = table["IFERROR"] | {"function": _instead(lambda value: True)}
+    for name in ("IFNA", "_XLFN.IFNA"):
+        table[name] = table[name] | {"function": _instead(lambda value: str(value) == "#N/A")}
+
+
+def _computed(cell: Any, *cells: Any, **how: Any) -> Any:
+    try:
+        return COMPUTED(cell, *cells, **how)
+    except Exception:  # of whatever kind
+        return Unknown.of(NO_VALUE)
+
+
+def _of_known(function: Callable[..., Any], *arguments: Any) -> Any:
+    for argument in arguments:
+        for value in each_value(argument):
+            if isinstance(value, Unknown):
+                return value
+    return function(*arguments)
+
+
+def _instead(is_caught: Callable[[XlError], bool]) -> Callable[..., Any]:
+    def answer(value: Any, otherwise: Any) -> Any:
+        error = isinstance(value, XlError) and not isinstance(value, Unknown)
+        return otherwise if error and is_caught(value) else value
+
+    caught: Callable[..., Any] = wrap_ufunc(
+        answer, input_parser=lambda *given: given, check_error=lambda *_: False, check_nan=False
+    )
+    return caught
