@@ -11,7 +11,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.engine.compute import NOT_READ
 from lumbercalc.book.engine.formula_size import LARGEST_AREA
-from lumbercalc.book.engine.formula_text import FormulaText, for_the_engine
+from lumbercalc.book.engine.formula_text import FormulaText
+from lumbercalc.book.engine.written_names import for_the_engine
 from lumbercalc.book.upgrading.kept import type_in
 from lumbercalc.book.xlsx.cell_value import is_error, plain
 from lumbercalc.book.xlsx.old_workbook import Area, OldCell, OldWorkbook, Place, address

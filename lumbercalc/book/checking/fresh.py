@@ -19,9 +19,10 @@ from lumbercalc.book.checking.own_formulas import columns_of, foreign
 from lumbercalc.book.engine.as_stored import AsStored
 from lumbercalc.book.engine.compared import COMPARED
 from lumbercalc.book.engine.compute import Checking, Computed, compute_workbook
-from lumbercalc.book.engine.formula_text import FormulaText, Known, for_the_engine, read_formula
+from lumbercalc.book.engine.formula_text import FormulaText, Known, read_formula
 from lumbercalc.book.engine.not_followed import not_followed
 from lumbercalc.book.engine.trim import WHOLE
+from lumbercalc.book.engine.written_names import for_the_engine
 from lumbercalc.book.page.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable

@@ -29,6 +29,7 @@ Test = Callable[[Any], bool]
 SIGNS = ("<>", "<=", ">=", "=", "<", ">")
 ORDER = {"<=": le, ">=": ge, "<": lt, ">": gt}
 WILD = re.compile(r"~[*?~]|[*?]")
+CURRENCIES = ("$", "\u20ac", "\u00a3")
 EMPTY = schedula.EMPTY
 
 
@@ -127,6 +128,8 @@ def _shown(value: Any) -> str:
 def _number(asked: str) -> float | None:
     if asked.upper() in ("TRUE", "FALSE"):
         return float(asked.upper() == "TRUE")
+    if asked[-1:] == "%" or asked[:1] in CURRENCIES:
+        raise NotFollowed(f"which number the criterion {asked[:20]!r} is, is not followed")
     number = functions._text2num(asked)
     return None if isinstance(number, str) else float(number)
 

@@ -16,21 +16,20 @@ from openpyxl.utils.cell import column_index_from_string, get_column_letter
 from lumbercalc.book.engine.formula_size import LARGEST_AREA, Extent, extent_of
 from lumbercalc.book.engine.one_cell import Brackets
 from lumbercalc.book.engine.trim import WHOLE
+from lumbercalc.book.engine.written_names import APOSTROPHE, QUOTED, without_prefixes
 from lumbercalc.sheet.catalogue import CATALOGUE
 
 LONGEST_FORMULA = 8192
 """Characters of a formula (specifications of Excel); a longer one is not looked through."""
 
-_QUOTED = r"'(?:[^']|'')*+'"
-"""Nothing in it is tried a second time: a formula of apostrophes is read as fast as any other."""
-_SHEET = rf"{_QUOTED}|[^\W\d](?:[\w.]|\[\d+\])*(?::[\w.]+)?|\[\d+\][\w.]*"
+_SHEET = rf"{QUOTED}|[^\W\d](?:[\w.]|\[\d+\])*(?::[\w.]+)?|\[\d+\][\w.]*"
 _CELL = r"\$?[A-Za-z]{1,3}\$?\d{1,7}"
 WORDS = re.compile(
     r'(?P<text>"(?:[^"]|"")*")'
     r"|(?P<lost>#REF!)"
     r"|(?P<error>#(?:N/A|NULL!|DIV/0!|VALUE!|NAME\?|NUM!))"
     rf"|(?P<sheet>{_SHEET})(?:!|(?<=')\#)"
-    rf"|(?P<quoted>{_QUOTED})"
+    rf"|(?P<quoted>{QUOTED})"
     r"|(?P<table>[^\W\d][\w.\\]*)\[(?:[^\[\]]|\[[^\[\]]*\])*\]"
     r"|(?P<function>[^\W\d][\w.\\]*)(?=\()"
     rf"|(?P<area>(?:{_CELL}:{_CELL}|\$?[A-Za-z]{{1,3}}:\$?[A-Za-z]{{1,3}}|\$?\d+:\$?\d+)(?![\w.(]))"
@@ -38,17 +37,6 @@ WORDS = re.compile(
     r"|(?P<name>[^\W\d][\w.\\?]*)"
     r"|(?P<number>\d[\w.]*)"
 )
-PREFIXES = re.compile(
-    r'"(?:[^"]|"")*"'
-    rf"|(?:{_QUOTED}!|\[\d+\]!|_xlfn\.|_xlws\.|_xludf\.|org\.lumbercalc\.addin\.)++"
-    r"(?:(?P<name>[A-Za-z]\w*)(?=\())?"
-    rf"|{_QUOTED}",
-    re.IGNORECASE,
-)
-"""What spreadsheets write before the name of a function: of the file that it comes from, for one
-newer than the format, for one that was not there when the file was saved. Texts and whatever else
-is quoted are read over."""
-
 NEWER = re.compile(r"(?:_xlfn\.|_xlws\.)+", re.IGNORECASE)
 BY_SIZE = (
     "SEQUENCE", "MUNIT", "MAKEARRAY", "EXPAND", "REPT", "TEXTSPLIT", "HSTACK", "VSTACK",
@@ -61,8 +49,9 @@ BY_PATTERN = ("REGEXEXTRACT", "REGEXREPLACE", "REGEXTEST")
 ALIKE = 0.85
 """Share of a name's letters by which it is taken for another's: one left out, one too many."""
 BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
-APOSTROPHE = "\ue000"
-"""A character of nobody in its place in the name of a sheet, in which the engine reads none."""
+OF_BLANK_CELLS = ("COLUMNS", "COUNTBLANK", "ROWS")
+BLANK_CELLS_FIT = re.compile('""$|"="$|"<>[^"]')
+"""A criterion that the cells behind the last one in use fit, too."""
 CORNER = 2
 """Dollar signs of a corner that is the same wherever the formula stands."""
 LAST_ROW = "1048576"
@@ -162,12 +151,13 @@ def read_formula(
             f"the formula has {len(formula):,} characters; at most {LONGEST_FORMULA:,} are read"
         )
         return found
-    plain = _without_prefixes(formula)
+    plain = without_prefixes(formula)
     pieces: list[str] = []
     marks: list[str] = []
     functions: set[str] = set()
     brackets = Brackets()
     function = before = ""
+    is_cut = False
     at = 0
     place = sheet
     for word in WORDS.finditer(plain):
@@ -196,7 +186,11 @@ def read_formula(
             continue
         before = ""
         if kind == "area":
-            pieces.append(_in_use(text, place, known, found))
+            in_use = _in_use(text, place, known, found)
+            is_cut |= len(in_use) > len(text) or in_use.count("$") > text.count("$")
+            if is_cut and brackets.function in OF_BLANK_CELLS:
+                found.not_followed.append(f"how many cells {text} has is not followed")
+            pieces.append(in_use)
             continue
         if kind == "cell":
             found.is_relative |= text.count("$") < CORNER
@@ -205,6 +199,10 @@ def read_formula(
         elif kind == "function":
             functions.add(function)
             _look_at_function(text, known, found)
+        elif kind == "text":
+            counts = is_cut and brackets.function in ("COUNTIF", "COUNTIFS")
+            if counts and BLANK_CELLS_FIT.match(text):
+                found.not_followed.append("how many blank cells a column has is not followed")
         elif kind == "lost":
             found.broken.append("a reference is #REF!: what it named is gone")
         elif kind == "quoted":
@@ -222,37 +220,6 @@ def read_formula(
     found.extent |= extent_of("".join([*marks, plain[at:]]), functions)
     found.broken = list(dict.fromkeys(found.broken))
     return found
-
-
-def for_the_engine(sheet: str) -> str:
-    """Name a sheet as the engine can read it.
-
-    Parameters
-    ----------
-    sheet : str
-        Its name.
-
-    Returns
-    -------
-    str
-        As it stands in the text of formulas too.
-
-    Examples
-    --------
-    >>> for_the_engine("Last year"), len(for_the_engine("Last year's"))
-    ('Last year', 11)
-    """
-    return sheet.replace("'", APOSTROPHE)
-
-
-def _without_prefixes(formula: str) -> str:
-    """Write calls of our functions under their plain names; texts stay as they are."""
-
-    def plain(found: re.Match[str]) -> str:
-        ours = (found["name"] or "").upper() in CATALOGUE
-        return str(found["name"]) if ours else found[0]
-
-    return PREFIXES.sub(plain, formula)
 
 
 def _look_at_sheet(sheet: str, known: Known, found: FormulaText) -> None:

@@ -18,6 +18,7 @@ from formulas.tokens import operand
 from lumbercalc.book.engine import (
     criteria,
     guarded,
+    looking_up,
     numbers_in_areas,
     patterns,
     reading,
@@ -97,6 +98,7 @@ def register(*, from_calc: bool = False, is_check: bool = False) -> None:
     steps.register()
     numbers_in_areas.register(table)
     criteria.register(table)
+    looking_up.register(table)
     writing.register(table)
     reading.register(table)
     rounding.register(table)

@@ -96,6 +96,8 @@ def _of_all(
     numbers = [number for argument in arguments for number in numbers_of(argument)]
     if numbers:
         return function(numbers)
+    if not arguments and function is not _sum:
+        raise ValueError
     return Error.errors["#DIV/0!"] if of_none is None else of_none
 
 

@@ -6,6 +6,8 @@ row or column, or give an error; the engine computes with all of them. Seen in C
 
 from __future__ import annotations
 
+from lumbercalc.sheet.catalogue import CATALOGUE
+
 PASSING = frozenset(("CHOOSE", "IF", "IFERROR", "IFNA", "IFS", "SWITCH"))
 """What gives an area on as it is: around it nothing takes several cells."""
 OF_ARRAYS = frozenset(
@@ -66,6 +68,11 @@ class Brackets:
                 joined = True
         return joined
 
+    @property
+    def function(self) -> str:
+        """The function within whose brackets this is; "" within no function's."""
+        return self._open[-1] if self._open else ""
+
     def one_is_taken(self, before: str, after: str) -> bool:
         """Tell whether one cell is taken of an area that stands here.
 
@@ -80,6 +87,8 @@ class Brackets:
             False within a function that takes areas, or computes with all their cells.
         """
         functions = [word for word in self._open if word not in ("", "{")]
+        ours = [number for number, word in enumerate(functions) if word in CATALOGUE]
+        functions = functions[ours[-1] :] if ours else functions  # to them Calc hands no arrays
         if not OF_ARRAYS.isdisjoint(functions):
             return False
         if PASSING.issuperset(functions) or before in OPERATORS or after in OPERATORS:

@@ -17,6 +17,8 @@ from lumbercalc.sheet.dates import FIRST_SERIAL
 
 ALIKE = 2.0**-48
 """Part of two numbers by which they differ and are equal, as Calc compares."""
+ALL_DIGITS = 1e16
+"""Below it whole numbers are written with all their digits."""
 BLANKS = re.compile(" {2,}")
 TEXT = text.FUNCTIONS["TEXT"]
 """The engine's own, for dates."""
@@ -69,7 +71,10 @@ def written(value: Any) -> str:
         return ""
     if isinstance(value, (bool, np.bool_)):
         return str(int(value))
-    number = Decimal(f"{float(value):.15g}")
+    value = float(value)
+    if value.is_integer() and abs(value) < ALL_DIGITS:
+        return str(int(value))
+    number = Decimal(f"{value:.15g}")
     exponent = number.adjusted()
     if exponent >= 16 or exponent < -15:
         digits = f"{number.scaleb(-exponent):f}"

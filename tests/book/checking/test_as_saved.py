@@ -118,6 +118,8 @@ def test_a_name_that_is_no_one_area_is_not_followed(
         ("MAX(ROUND(B1:B3,0))", False),
         ("IF(B1=1,B1:B3,2)", False),
         ("MEAN_EMC(B1:B3*30,C1:C3)", False),
+        ("SUMPRODUCT(BOARD_FEET(1,B1:B3*2,8))", False),
+        ("SUMPRODUCT(BOARD_FEET(1,B1:B3,8)*2)", True),
         ("@B1", False),
     ],
 )
@@ -130,6 +132,26 @@ def test_of_which_areas_one_cell_is_taken(tmp_path: Path, formula: str, is_follo
     if formula.startswith("SUM(("):
         array = ArrayFormula("A9", entered)
         assert check(book(tmp_path / "array.xlsx", {**cells, "A9": array})).compared == 1
+
+
+@pytest.mark.parametrize(
+    ("formula", "is_followed"),
+    [
+        ('COUNTIF(B:B,"oak")', True),
+        ('COUNTIF(B:B,"<>")', True),
+        ('SUMIF(B:B,"<>oak",C:C)', True),
+        ('COUNTIF(B:B,"")', False),
+        ('COUNTIFS(B:B,"<>oak")', False),
+        ("COUNTBLANK(B:B)", False),
+        ("ROWS(B:B)", False),
+        ("ROWS(B1:B9)", True),
+    ],
+)
+def test_cells_behind_the_last_one_in_use_are_not_counted(
+    tmp_path: Path, formula: str, is_followed: bool
+) -> None:
+    cells = {"B1": "oak", "C1": 2, "A1": f"={formula}+EMC(70,50)"}
+    assert (check(book(tmp_path / "mine.xlsx", cells)).compared == 1) == is_followed
 
 
 def test_quarters_among_numbers_are_no_mistake(tmp_path: Path) -> None:

@@ -53,13 +53,15 @@ UNKNOWN = (
     'VALUE("7 1/2")', 'VALUE("$7.50")', '"3/4"+0', '"5%"+0', 'DATEVALUE("1 Mar 2026")',
     "DATE(26,1,1)", 'DATEDIF(46082,46152,"MD")', 'SEARCH("b*","abc")', 'IF("7",1,2)', "(-8)^(1/3)",
     'AND("x",TRUE)', 'SUM("9",1)', 'TEXT(1.5,"0 ?/?")', 'TEXT(0,"0;-0;zero")', 'UPPER("\u00df")',
-    'SUMIF(A1:A9,"x",B1)', 'IFERROR(SEARCH("b*","abc"),0)', 'ISERROR(SEARCH("b*","abc"))',
+    'SUMIF(D1:D9,"x",B1)', 'COUNTIF(D1:D9,"15%")', 'MATCH("5",D1:D9,0)',
+    'IFERROR(SEARCH("b*","abc"),0)', 'ISERROR(SEARCH("b*","abc"))',
 )  # fmt: skip
 """Spreadsheets differ, or the engine does."""
 
 
 def test_what_spreadsheets_read_by_their_own_settings_has_no_value(tmp_path: Path) -> None:
-    cells = {f"A{row}": f"={formula}" for row, formula in enumerate(UNKNOWN, 10)}
+    cells: dict[str, Any] = {"D1": 5, "D2": "oak"}
+    cells |= {f"A{row}": f"={formula}" for row, formula in enumerate(UNKNOWN, 10)}
     checked = check(book(tmp_path / "mine.xlsx", cells))
     known = {formula: checked.fresh.value(("Mine", row, 1))
              for row, formula in enumerate(UNKNOWN, 10)}  # fmt: skip
