@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import cache
 
 from lumbercalc.book.page.table import Table
-from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.old_workbook import Area, OldWorkbook, Place
 
 
@@ -68,11 +68,9 @@ def columns_of(old: OldWorkbook, tables: Sequence[Table]) -> dict[str, Area]:
 @cache
 def _of_the_template() -> frozenset[Place]:
     """Give the places of the template's formulas."""
-    listed = {table.sheet for table in TABLES}
     return frozenset(
         (sheet.title, int(cell.row or 0), int(cell.column or 0))
         for sheet in build().worksheets
-        if sheet.title not in listed
         for row in sheet.iter_rows()
         for cell in row
         if cell.data_type == "f"

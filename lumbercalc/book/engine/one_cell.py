@@ -56,6 +56,11 @@ class Brackets:
         bool
             Whether areas are put together by a comma, outside of any function.
         """
+        if between == "(":  # most often, with the next one
+            self._open.append(function)
+            return False
+        if between in ("", ","):
+            return between == "," and (not self._open or self._open[-1] == "")
         joined = False
         for number, sign in enumerate(between):
             if sign == "(":
