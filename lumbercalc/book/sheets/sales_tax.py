@@ -55,7 +55,8 @@ FIELDS = [
         "Check",
         "check",
         "@",
-        '=IF(tax_year_used="","type the year, or the date on Start",'
+        '=IF(tax_year_used="",'
+        'IF(COUNT(sales_invoiced)=0,"ok","type the year, or the date on Start"),'
         'IF(ISERROR(tax_of_the_year),"a sale of this year is refused: see Sales",'
         f'IF({_WITHOUT_RATE}>0,{_WITHOUT_RATE}&" of its invoices have no tax rate: type 0 where '
         'none is due","ok")))',

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from datetime import date
+from pathlib import Path
 
+import openpyxl
 import pytest
 
 from lumbercalc.book.sheets.sales_tax import BY_MONTH
@@ -75,3 +77,10 @@ def test_an_invoice_without_a_tax_rate_is_told(made: Shop) -> None:
         "1 of its invoices have no tax rate: type 0 where none is due"
     )
     assert made.found("Sales tax of the year with something to look at", "Sales tax") == 1
+
+
+def test_a_blank_workbook_has_nothing_to_look_at() -> None:
+    """The template as it is handed out: no date on Start, no sale."""
+    path = Path(__file__).parents[3] / "workbook" / "lumber-shop.xlsx"
+    sheet = openpyxl.load_workbook(path, data_only=True)[BY_MONTH.sheet]
+    assert [row[1].value for row in sheet.iter_rows(4, 6) if row[0].value == "Check"] == ["ok"]
