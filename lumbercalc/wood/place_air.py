@@ -91,9 +91,24 @@ class DatedAir:
         temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
             The figures of the last row dated on or before the day.
         """
-        row = np.searchsorted(self.dates, days, side="right") - 1
+        row = self.row_on(days)
         known = row >= 0
         return np.where(known, self.temp_f[row], np.nan), np.where(known, self.rh_pct[row], np.nan)
+
+    def row_on(self, days: NDArray[np.datetime64]) -> NDArray[np.int64]:
+        """Place of the row that holds on each of the days.
+
+        Parameters
+        ----------
+        days : ndarray of datetime64[D], shape (n,)
+            Any days.
+
+        Returns
+        -------
+        ndarray of int, shape (n,)
+            Of the last row dated on or before the day; -1 before the first.
+        """
+        return np.asarray(np.searchsorted(self.dates, days, side="right") - 1, dtype=np.int64)
 
     def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:
         """Whether there is air on each of the days: from the first row on.
@@ -132,13 +147,13 @@ class MeasuredAir:
             The figures of the last row dated on or before the day, where it is fewer than
             `HOLDS_DAYS` old; else those of the months.
         """
-        row = np.searchsorted(self.record.dates, days, side="right") - 1
+        row = self.record.row_on(days)
         age = (days - self.record.dates[row]).astype(np.int64)
         measured = (row >= 0) & (age < HOLDS_DAYS)
-        months, record = self.months.on(days), self.record.on(days)
+        temp_f, rh_pct = self.months.on(days)
         return (
-            np.where(measured, record[0], months[0]),
-            np.where(measured, record[1], months[1]),
+            np.where(measured, self.record.temp_f[row], temp_f),
+            np.where(measured, self.record.rh_pct[row], rh_pct),
         )
 
     def reaches(self, days: NDArray[np.datetime64]) -> NDArray[np.bool_]:

@@ -26,11 +26,10 @@ from lumbercalc.book.engine.written_names import for_the_engine
 from lumbercalc.book.page.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
-from lumbercalc.book.xlsx.calculation_mark import is_calculated
 from lumbercalc.book.xlsx.cell_value import CellValue, in_words, plain, same
-from lumbercalc.book.xlsx.edit import BOOK
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address, read_old
 from lumbercalc.book.xlsx.reader import open_workbook
+from lumbercalc.book.xlsx.stale import says_it_is_old
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.catalogue import CATALOGUE
 
@@ -231,7 +230,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     told = {(place[0], address(place)): why for place, why in missing.items()}
     ours = [place for place, text in texts.items() if text.calls]
     ours += [place for place, first in filled.items() if texts[first].calls]
-    as_stored = _as_stored(old, {*texts, *filled}, ours) if _is_calculated(archive) else None
+    as_stored = None if says_it_is_old(archive) else _as_stored(old, {*texts, *filled}, ours)
     checking = Checking(
         told,
         opened.sheetnames,
@@ -270,11 +269,6 @@ def _stored(old: OldWorkbook, place: Place) -> CellValue | None:
         return ""
     cell = old.cells.get(place)
     return None if cell is None else plain(cell.value)
-
-
-def _is_calculated(archive: Archive) -> bool:
-    with readable(archive.path), archive.parts() as parts:
-        return is_calculated(parts.read(BOOK))
 
 
 def _is_from_calc(archive: Archive) -> bool:

@@ -18,9 +18,9 @@ import schedula
 from formulas import functions
 from formulas.functions import Array, Error, XlError
 
-from lumbercalc.book.engine.numbers_in_areas import PREFIX, is_number, numbers_of
+from lumbercalc.book.engine.numbers_in_areas import is_number, numbers_of
 from lumbercalc.book.engine.patterns import compile_whole
-from lumbercalc.book.engine.values import NotFollowed, each_value, wrapped
+from lumbercalc.book.engine.values import PREFIX, NotFollowed, each_value, wrapped
 from lumbercalc.book.engine.writing import ALIKE, written
 
 Test = Callable[[Any], bool]

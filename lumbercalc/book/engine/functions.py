@@ -28,7 +28,7 @@ from lumbercalc.book.engine import (
     writing,
 )
 from lumbercalc.book.engine.index import of_one_cell
-from lumbercalc.book.engine.values import LeftOut, NotFollowed
+from lumbercalc.book.engine.values import LeftOut, NotFollowed, engines_own
 from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -63,11 +63,7 @@ class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the eng
 
 INDEX = formulas.get_functions()["INDEX"]
 JOIN = OPERATORS["&"]
-JOINING = {
-    name: function
-    for name, function in formulas.get_functions().items()
-    if name.removeprefix("_XLFN.") in ("CONCAT", "CONCATENATE", "REPLACE", "REPLACEB", "TEXTJOIN")
-}
+JOINING = engines_own("CONCAT", "CONCATENATE", "REPLACE", "REPLACEB", "TEXTJOIN")
 """The engine's own: cells that join themselves to themselves double without an end."""
 
 

@@ -10,7 +10,7 @@ from typing import Any
 from formulas.cell import CellWrapper
 from formulas.functions import XlError, get_functions, wrap_ufunc
 
-from lumbercalc.book.engine.values import Unknown, each_value, wrapped
+from lumbercalc.book.engine.values import PREFIX, Unknown, each_value, wrapped
 
 NO_VALUE = "no value can be computed"
 COMPUTED = CellWrapper.__call__
@@ -36,7 +36,7 @@ def register(table: MutableMapping[str, Any]) -> None:
     for name, function in {**OWN, **{name: table[name] for name in OF_ERRORS}}.items():
         table[name] = wrapped(partial(_of_known, function))
     table["IFERROR"] = table["IFERROR"] | {"function": _instead(lambda value: True)}
-    for name in ("IFNA", "_XLFN.IFNA"):
+    for name in ("IFNA", f"{PREFIX}IFNA"):
         table[name] = table[name] | {"function": _instead(lambda value: str(value) == "#N/A")}
 
 

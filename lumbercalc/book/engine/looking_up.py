@@ -6,15 +6,17 @@ from collections.abc import Callable, MutableMapping
 from functools import partial
 from typing import Any
 
-from formulas.functions import XlError, get_functions
+from formulas.functions import XlError
 
-from lumbercalc.book.engine.values import NotFollowed, each_value, wrapped
+from lumbercalc.book.engine.values import (
+    NotFollowed,
+    each_value,
+    engines_own,
+    number_or_none,
+    wrapped,
+)
 
-OWN = {
-    name: function
-    for name, function in get_functions().items()
-    if name.removeprefix("_XLFN.") in ("HLOOKUP", "MATCH", "VLOOKUP", "XLOOKUP", "XMATCH")
-}
+OWN = engines_own("HLOOKUP", "MATCH", "VLOOKUP", "XLOOKUP", "XMATCH")
 """The engine's own: as in Excel, the text "5" is not found where the number 5 stands; Calc finds
 it."""
 
@@ -36,14 +38,7 @@ def _found(function: Callable[..., Any], sought: Any, area: Any, *others: Any) -
     answers = each_value(found)
     if len(answers) == 1 and isinstance(answers[0], XlError):
         [text, *more] = each_value(sought)
-        number = None if more or not isinstance(text, str) else _number(text)
+        number = None if more or not isinstance(text, str) else number_or_none(text)
         if number is not None and any(value == number for value in each_value(area)):
             raise NotFollowed(f"whether the text {text[:20]!r} is found is not followed")
     return found
-
-
-def _number(text: str) -> float | None:
-    try:
-        return float(text)
-    except ValueError:
-        return None

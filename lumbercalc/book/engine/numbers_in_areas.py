@@ -13,10 +13,17 @@ from typing import Any
 import numpy as np
 import schedula
 from formulas.errors import FoundError
-from formulas.functions import Error, XlError, get_functions
+from formulas.functions import Error, XlError
 from formulas.ranges import Ranges
 
-from lumbercalc.book.engine.values import NotFollowed, each_value, wrapped
+from lumbercalc.book.engine.values import (
+    PREFIX,
+    NotFollowed,
+    each_value,
+    engines_own,
+    number_or_none,
+    wrapped,
+)
 
 OF_NUMBERS = (
     "AVEDEV", "DEVSQ", "GEOMEAN", "HARMEAN", "KURT", "MEDIAN", "PRODUCT", "SKEW", "STDEV",
@@ -25,12 +32,7 @@ OF_NUMBERS = (
 """The engine's own, given the numbers only."""
 FIRST_OF_NUMBERS = ("LARGE", "PERCENTILE", "PERCENTILE.INC", "QUARTILE", "QUARTILE.INC", "SMALL")
 """The same of their first argument."""
-PREFIX = "_XLFN."
-OWN = {
-    name: function
-    for name, function in get_functions().items()
-    if name.removeprefix(PREFIX) in (*OF_NUMBERS, *FIRST_OF_NUMBERS)
-}
+OWN = engines_own(*OF_NUMBERS, *FIRST_OF_NUMBERS)
 
 
 def register(table: MutableMapping[str, Any]) -> None:
@@ -114,7 +116,9 @@ def _count(*arguments: Any) -> int:
     for argument in arguments:
         alone = not isinstance(argument, (Ranges, np.ndarray))
         count += sum(
-            _reads_as_a_number(value) if isinstance(value, str) and alone else is_number(value)
+            number_or_none(value) is not None
+            if isinstance(value, str) and alone
+            else is_number(value)
             for value in each_value(argument)
         )
     return count
@@ -140,14 +144,6 @@ def is_number(value: Any) -> bool:
         False for every text.
     """
     return isinstance(value, (int, float, np.number, np.bool_))
-
-
-def _reads_as_a_number(text: str) -> bool:
-    try:
-        float(text)
-    except ValueError:
-        return False
-    return True
 
 
 def _is_number(argument: Any) -> Any:

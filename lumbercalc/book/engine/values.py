@@ -9,10 +9,13 @@ from typing import Any
 import numpy as np
 import schedula
 from formulas.errors import BaseError, FoundError, RangeValueError
-from formulas.functions import Error, XlError
+from formulas.functions import Error, XlError, get_functions
 from formulas.ranges import Ranges
 
 from lumbercalc.book.xlsx.cell_value import CellValue
+
+PREFIX = "_XLFN."
+"""What stands before the names of functions newer than the format."""
 
 
 class Unknown(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
@@ -150,3 +153,39 @@ def each_value(argument: Any) -> list[Any]:
     if isinstance(argument, np.ndarray):
         return argument.ravel().tolist()
     return [argument]
+
+
+def engines_own(*names: str) -> dict[str, Any]:
+    """Give functions of the engine as they are before others take their places.
+
+    Parameters
+    ----------
+    *names : str
+        In capitals, without the prefix of those newer than the format.
+
+    Returns
+    -------
+    dict
+        By the name that the engine has for each, with the prefix and without.
+    """
+    table = get_functions()
+    return {name: own for name, own in table.items() if name.removeprefix(PREFIX) in names}
+
+
+def number_or_none(text: str) -> float | None:
+    """Read a text as a plain number.
+
+    Parameters
+    ----------
+    text : str
+        Of a cell or a formula.
+
+    Returns
+    -------
+    float or None
+        None where it is none.
+    """
+    try:
+        return float(text)
+    except ValueError:
+        return None

@@ -81,6 +81,11 @@ class Columns:
         return time, temp, rh
 
     @property
+    def width(self) -> int:
+        """Columns up to the last of the header; without one, of the readings."""
+        return self.header.width or len(self.header.names)
+
+    @property
     def others(self) -> list[int]:
         """Places of the columns that are not read."""
         read = (self.time, self.temperature, self.humidity, self.clock, self.half)

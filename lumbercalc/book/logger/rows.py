@@ -141,9 +141,9 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
     """
     there = _rows_of(site, place)
     dated = isinstance(air[0].key, date)
-    if not dated:
-        _refuse_part_of_a_year(there, place, months_missing(site, place, air))
     keys = [each.key for each in air]
+    if not dated:
+        _refuse_part_of_a_year(there, place, _missing({*there, *keys}))
     replaced = {
         key: row
         for key, row in there.items()
@@ -189,7 +189,10 @@ def months_missing(site: pd.DataFrame, place: str, air: Sequence[Air]) -> list[i
     list of int
         1 to 12; none where all rows are dated.
     """
-    keys = {*_rows_of(site, place), *(each.key for each in air)}
+    return _missing({*_rows_of(site, place), *(each.key for each in air)})
+
+
+def _missing(keys: set[Key]) -> list[int]:
     months = {key for key in keys if isinstance(key, int)}
     return [month for month in range(1, 13) if month not in months] if months else []
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Collection
 from copy import copy
 from dataclasses import dataclass
 
@@ -125,3 +126,33 @@ class Block:
                 cell._style = copy(first._style)
                 cell.value = self.formula(column, row) if column.formula else count
                 sheet.row_dimensions[row].height = ROW_HEIGHT
+
+    def write_total(self, sheet: Worksheet, label: str, keys: Collection[str]) -> int:
+        """Write the sums of columns under the block.
+
+        Parameters
+        ----------
+        sheet : Worksheet
+            With this block's name.
+        label : str
+            What stands in the first column.
+        keys : collection of str
+            Columns that are added up.
+
+        Returns
+        -------
+        int
+            Row of the sums.
+        """
+        row = self.last_row + 1
+        name = self.columns[0]
+        for column in self.columns:
+            if column is not name and column.key not in keys:
+                continue
+            letter = self.letter(column.key)
+            cell, above = sheet[f"{letter}{row}"], sheet[f"{letter}{self.last_row}"]
+            cell.style, cell.number_format = "lc total", above.number_format
+            cell.alignment = column.alignment
+            total = f"=SUM({letter}{self.first_row}:{letter}{self.last_row})"
+            cell.value = label if column is name else total
+        return row

@@ -34,31 +34,14 @@ def first_note(notes: Notes, why: str, more: Notes = ()) -> str:
     --------
     >>> first_note([('{width}=""', "no width")], "{refused}")
     'IF(AND({width}=""),"no width",IF({refused}="","ok",{refused}))'
+    >>> first_note([], "{refused}", [("{width}>40", "wide")])
+    'IF({refused}="",IF(AND({width}>40),"wide","ok"),{refused})'
     """
-    well = note_or(more, '"ok"')
-    return note_or(notes, f'IF({why}="",{well},{why})')
+    well = _first_of(more, '"ok"')
+    return _first_of(notes, f'IF({why}="",{well},{why})')
 
 
-def note_or(notes: Notes, otherwise: str) -> str:
-    """Write the formula that tells the first note that holds, else what another formula tells.
-
-    Parameters
-    ----------
-    notes : sequence of tuple of str
-        In the order in which they are looked at.
-    otherwise : str
-        Formula of what is told where none holds.
-
-    Returns
-    -------
-    str
-        Part of a formula.
-
-    Examples
-    --------
-    >>> note_or([('{width}=""', "no width")], '"ok"')
-    'IF(AND({width}=""),"no width","ok")'
-    """
+def _first_of(notes: Notes, otherwise: str) -> str:
     formula = otherwise
     for condition, words in reversed(notes):
         formula = f'IF(AND({condition}),"{words}",{formula})'

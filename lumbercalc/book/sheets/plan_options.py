@@ -5,6 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.page.comparison import Comparison, Section
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.site import of_month
 from lumbercalc.book.sheets.stacks import DATE
 
 SHEET = "Plan"
@@ -36,11 +37,6 @@ _AIR = f'{_BY_SETTING}""' + ")" * len(AIR_SPEED)
 _THICK = "planned_sawn,{sticker}"
 _DRYING = "planned_species,planned_sawn,planned_wet,planned_start"
 _FORECAST = f'MC_FORECAST({_DRYING},planned_start+%d,climate,{{factor}},1,"","",{{place}})'
-_MONTHLY = (
-    "IFERROR(AVERAGEIFS(site_%s,site_place,{{place}},site_calendar,{month}),"
-    'IFERROR(AVERAGEIFS(site_%s,site_place,{{place}}),""))'
-)
-"""Of a place with dated rows and none in that month the mean of them all."""
 _BASE = 'IF({base}="",0,{base})'
 _READY = f'{_DRYING},planned_target,climate,IFERROR({{factor}},1),1,"","","","likely",{{place}}'
 _WHY = (
@@ -81,17 +77,22 @@ def _fortnight(number: int) -> tuple[Column, ...]:
     )  # fmt: skip
 
 
+def _air_in(key: str, month: str) -> str:
+    """Of a place with dated rows and none in that month the mean of them all."""
+    mean = f'IFERROR(AVERAGEIFS(site_{key},site_place,{{place}}),"")'
+    return f"IFERROR({of_month(key, '{place}', month)},{mean})"
+
+
 def _air_of(number: int) -> tuple[Column, ...]:
-    temp, rh = (_MONTHLY % (key, key) for key in ("temp", "rh"))
-    month = _month_of(number)
+    temp, rh = (_air_in(key, _month_of(number)) for key in ("temp", "rh"))
     return (
         Column(
             f"temp{number}", f"Air, fortnight {number} (deg F)", "result", 1, "0",
-            _if_on(temp.format(month=month)), hidden=True,
+            _if_on(temp), hidden=True,
         ),
         Column(
             f"rh{number}", f"Air, fortnight {number} (% RH)", "result", 1, "0",
-            _if_on(rh.format(month=month)), hidden=True,
+            _if_on(rh), hidden=True,
         ),
     )  # fmt: skip
 

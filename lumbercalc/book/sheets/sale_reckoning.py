@@ -5,9 +5,9 @@ from __future__ import annotations
 from lumbercalc.book.page.notes import (
     Notes,
     blank_around,
+    first_note,
     late_among,
     looks_like_a_share,
-    note_or,
     text_among,
 )
 from lumbercalc.book.sheets.board_status import place
@@ -175,6 +175,5 @@ def note() -> str:
         The first of the notes on its row that holds, else the reason that the row is refused, else
         the first note on its lines and its stack, else "ok".
     """
-    of_lines = note_or(NOTES, '"ok"')
-    told = note_or(OWN_NOTES, f'IF({_WHY}="",{of_lines},{_WHY})')
+    told = first_note(OWN_NOTES, _WHY, NOTES)
     return f'=IF(COUNTA({{number}}:{{emc}})=0,"",{told})'

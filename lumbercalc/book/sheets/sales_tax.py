@@ -156,16 +156,8 @@ def add_sales_tax(workbook: Workbook) -> None:
     mark(sheet, f"B{row}", f'$B${row}<>"ok"', RED)
     BY_MONTH.write(sheet)
     sheet.row_dimensions[HEADER_ROW].height = 32
-    total = BY_MONTH.last_row + 1
-    for column in BY_MONTH.columns[:printed]:
-        letter = BY_MONTH.letter(column.key)
-        cell = sheet[f"{letter}{total}"]
-        cell.style, cell.alignment = "lc total", column.alignment
-        if column.key == "month":
-            cell.value = "The year"
-            continue
-        cell.number_format = sheet[f"{letter}{BY_MONTH.last_row}"].number_format
-        cell.value = f"=SUM({letter}{BY_MONTH.first_row}:{letter}{BY_MONTH.last_row})"
+    added_up = [column.key for column in BY_MONTH.columns[1:printed]]
+    total = BY_MONTH.write_total(sheet, "The year", added_up)
     name = "tax_of_the_year"
     at = f"'{SHEET}'!${BY_MONTH.letter('tax')}${total}"
     workbook.defined_names[name] = DefinedName(name, attr_text=at)

@@ -106,6 +106,24 @@ CLIMATE_AREA = f"'Site'!$A${FIRST_ROW}:$D${SITE.last_row}"
 """What the drying functions take as their climate."""
 
 
+def of_month(key: str, place: str, month: str) -> str:
+    """Write the mean air of a place in a calendar month.
+
+    Parameters
+    ----------
+    key : str
+        Column of the table: temp, rh or emc.
+    place, month : str
+        Formulas of the place's name and of the month, 1 to 12.
+
+    Returns
+    -------
+    str
+        Part of a formula: an error where the place has no row of that month.
+    """
+    return f"AVERAGEIFS(site_{key},site_place,{place},site_calendar,{month})"
+
+
 def add_site(workbook: Workbook) -> None:
     """Add the sheet with both of its tables.
 
@@ -135,8 +153,8 @@ def add_site(workbook: Workbook) -> None:
         for month, letter in enumerate(months, 1):
             cell = sheet[f"{letter}{row}"]
             cell.value = (
-                f'=IF(${first}{row}="","",IFERROR(AVERAGEIFS(site_emc,site_place,${first}{row},'
-                f'site_calendar,{month}),""))'
+                f'=IF(${first}{row}="","",'
+                f'IFERROR({of_month("emc", f"${first}{row}", str(month))},""))'
             )
             cell.style, cell.number_format = "lc result", "0.0"
         span = f"{months[0]}{row}:{months[-1]}{row}"

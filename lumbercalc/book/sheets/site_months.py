@@ -13,7 +13,7 @@ from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import GREEN, RED, alignment, mark, padded
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES
+from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, of_month
 
 DRIES, STILL, GAINS = "dries", "still", "gains"
 MARGIN = 1.5
@@ -35,10 +35,9 @@ ROOM = [
     Field("warmed_to", "Room (deg F)", "input", "0", 68, limits_of("HEATED_RH", "room_temp_f")),
 ]
 
-_MONTHLY = "AVERAGEIFS(site_%s,site_place,{place},site_calendar,{month})"
 _WARMED = (
-    ("Outside (deg F)", "0", f"=IFERROR({_MONTHLY % 'temp'},\"\")"),
-    ("Outside (% RH)", "0", f"=IFERROR({_MONTHLY % 'rh'},\"\")"),
+    ("Outside (deg F)", "0", f"=IFERROR({of_month('temp', '{place}', '{month}')},\"\")"),
+    ("Outside (% RH)", "0", f"=IFERROR({of_month('rh', '{place}', '{month}')},\"\")"),
     ("EMC outside (%)", "0.0", '=IF(OR({0}="",{1}=""),"",EMC({0},{1}))'),
     ("In the room (% RH)", "0", '=IF(OR({0}="",{1}="",{0}>warmed_to),"",'
      "HEATED_RH({0},{1},warmed_to))"),
@@ -97,7 +96,7 @@ def _marks(sheet: Worksheet) -> None:
         place.number_format, place.alignment = "@", alignment("@")
         for month in range(1, 13):
             emc = f"{get_column_letter(MATRIX_COLUMN + month)}{above}"
-            temp = (_MONTHLY % "temp").format(place=f"${name}{above}", month=month)
+            temp = of_month("temp", f"${name}{above}", str(month))
             cell = sheet.cell(row, MATRIX_COLUMN + month)
             cell.value = (
                 f'=IF(COUNT({emc},site_wood_mc)<2,"",IF({emc}>=site_wood_mc+{MARGIN},"{GAINS}",'

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.sheets.site import MOLD_RH, MOLD_TEMP
+from lumbercalc.book.sheets.site import MOLD_RH, MOLD_TEMP, of_month
 from lumbercalc.book.sheets.stack_reckoning import HERE
 
 OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
@@ -76,14 +76,8 @@ _FINALLY = 'IF({move_place}<>"",{move_place},{place})'
 _LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
 
 
-def _this_month(key: str) -> str:
-    return f"AVERAGEIFS(site_{key},site_place,{HERE},site_calendar,MONTH(as_of))"
-
-
-_MOLD = (
-    f"IF({{mc_now}}>{MOLD_WET},"
-    f"IFERROR(AND({_this_month('rh')}>={MOLD_RH},{_this_month('temp')}>={MOLD_TEMP}),FALSE),FALSE)"
-)
+_RH, _TEMP = (of_month(key, HERE, "MONTH(as_of)") for key in ("rh", "temp"))
+_MOLD = f"IF({{mc_now}}>{MOLD_WET},IFERROR(AND({_RH}>={MOLD_RH},{_TEMP}>={MOLD_TEMP}),FALSE),FALSE)"
 ADVICE_FORMULA = (
     f'IF(NOT(ISNUMBER({{mc_now}})),"",IF({EMPTIED},"{EMPTY}",'
     f'IF(AND({{mc_now}}>{WET},MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'

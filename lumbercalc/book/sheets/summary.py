@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from openpyxl.chart import BarChart
 from openpyxl.workbook import Workbook
-from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.chart_looks import BARS
@@ -174,7 +173,7 @@ def add_summary(workbook: Workbook) -> None:
     row = FORM_ROW + len(FIELDS) - 1
     mark(sheet, f"B{row}", f'$B${row}<>"ok"', RED)
     BY_SPECIES.write(sheet)
-    _total(sheet, BY_SPECIES, ("hand", "value", *ON_HAND))
+    BY_SPECIES.write_total(sheet, "All species", ("hand", "value", *ON_HAND))
     sheet.add_chart(summary_chart(), f"A{CHART_ROW}")
     BY_SORT.write(sheet)
     for block in (BY_SPECIES, BY_SORT):
@@ -183,17 +182,3 @@ def add_summary(workbook: Workbook) -> None:
     print_setup(sheet, f"A1:H{last}", landscape=False)
     sheet.print_title_rows = "1:1"
     sheet.freeze_panes = f"A{FIRST_ROW}"
-
-
-def _total(sheet: Worksheet, block: Block, keys: tuple[str, ...]) -> None:
-    row = block.last_row + 1
-    for column in block.columns:
-        cell = sheet[f"{block.letter(column.key)}{row}"]
-        if column.key in keys or column.key == "species":
-            like = sheet[f"{block.letter(column.key)}{block.last_row}"]
-            cell.style, cell.number_format = "lc total", like.number_format
-            cell.alignment = column.alignment
-        if column.key in keys:
-            letter = block.letter(column.key)
-            cell.value = f"=SUM({letter}{block.first_row}:{letter}{block.last_row})"
-    sheet[f"A{row}"].value = "All species"

@@ -92,10 +92,26 @@ def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) ->
             f"{table.sheet} row {number} has no formulas{more}",
             "copy those of the row above down, recalculate and save",
         )
-    with readable(archive.path), archive.parts() as parts:
-        if not is_calculated(parts.read(BOOK)):
-            return Stale("the file is marked to be computed anew", compute)
+    if says_it_is_old(archive):
+        return Stale("the file is marked to be computed anew", compute)
     return None
+
+
+def says_it_is_old(archive: Archive) -> bool:
+    """Tell whether a file is marked to be computed anew when it is loaded.
+
+    Parameters
+    ----------
+    archive : Archive
+        Of the workbook.
+
+    Returns
+    -------
+    bool
+        True where its stored values may be those of before.
+    """
+    with readable(archive.path), archive.parts() as parts:
+        return not is_calculated(parts.read(BOOK))
 
 
 def _without_formulas(blank: list[tuple[Table, int]], archive: Archive) -> list[tuple[Table, int]]:

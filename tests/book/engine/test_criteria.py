@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.book.engine.test_compute import computed
+from tests.book.engine.as_calc import answers_of, assert_as_calc
 
 CELLS: dict[str, Any] = {
     "A1": "oak",
@@ -85,14 +85,9 @@ CASES: dict[str, Any] = {
 
 @pytest.fixture(scope="module")
 def answers(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
-    formulas = {f"H{row}": formula for row, formula in enumerate(CASES, 1)}
-    values = computed(tmp_path_factory.mktemp("formulas"), CELLS | formulas)
-    return {formula: values[address] for address, formula in formulas.items()}
+    return answers_of(tmp_path_factory.mktemp("formulas"), CELLS, CASES)
 
 
 @pytest.mark.parametrize("formula", CASES)
 def test_it_answers_as_calc(answers: dict[str, Any], formula: str) -> None:
-    expected = CASES[formula]
-    found = answers[formula]
-    assert found == (pytest.approx(expected, rel=1e-14) if type(expected) is float else expected)
-    assert isinstance(found, str) == isinstance(expected, str)
+    assert_as_calc(answers[formula], CASES[formula])
