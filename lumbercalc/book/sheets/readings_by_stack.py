@@ -148,7 +148,7 @@ LOTS = Block(
             "statement",
             "Statement for the invoice",
             "result",
-            84,
+            69,
             "@",
             _read(
                 f'IF({{wet}}>0,"No statement: {WET_LEFT_OUT}, see Readings.",'
@@ -161,7 +161,8 @@ LOTS = Block(
     header_row=HEADER_ROW,
     left=len(READINGS.columns) + 2,
 )
-"""A row for each stack, in the order of Stacks."""
+"""A row for each stack, in the order of Stacks. As wide as the readings: fitted to two pages, Calc
+breaks in the middle, and not where the sheet says."""
 
 
 def add_readings(workbook: Workbook) -> None:

@@ -356,3 +356,10 @@ def test_good_and_bad_rows_are_the_same_in_calc(calc: Calc, shop: tuple[Path, Va
     differing = {text.split(" ")[0] for text in found if text.startswith("Readings!")}
     assert differing == errors
     assert all("kind='error'" in text for text in found if text.startswith("Readings!"))
+
+
+def test_both_tables_are_as_wide_so_that_each_is_on_pages_of_its_own() -> None:
+    """Seen in Calc 25.2: fitted to two pages, a sheet is broken in its middle."""
+    shown = [sum(column.width for column in each.columns if not column.hidden)
+             for each in (READINGS, LOTS)]  # fmt: skip
+    assert shown[0] == shown[1]
