@@ -200,25 +200,16 @@ def _texts(rows: list[list[str]], columns: Columns) -> pd.DataFrame:
 
 def _too_wide(rows: list[list[str]], columns: Columns, index: pd.Index[int]) -> pd.Series[bool]:
     """Mark rows with more than blank cells beyond the header: all in them may be moved."""
-<<<<<<< Updated upstream
-    wide = [any(map(str.strip, rows[row - 1][columns.width :])) for row in index.tolist()]
-=======
     width = columns.width
     wide = [any(map(str.strip, rows[row - 1][width:])) for row in index.tolist()]
->>>>>>> Stashed changes
     return pd.Series(wide, index=index, dtype=bool)
 
 
 def _wide_words(row: list[str], number: int, columns: Columns) -> str:
     return (
         f"row {number} has {len(row)} cells and the header {columns.width}: a comma inside a "
-<<<<<<< Updated upstream
-        "number or a text moves what is behind it; write decimal points, or semicolons between the cells, and "
-        "a header over every column"
-=======
         "number or a text moves what is behind it; write decimal points, or semicolons between the "
         "cells, and a header over every column"
->>>>>>> Stashed changes
     )
 
 
