@@ -13,7 +13,10 @@ from lumbercalc.wood.drying import drying_speed
 from lumbercalc.wood.stack_air import moves
 
 SMALLEST_LOSS = 0.5
-"""An interval with less tells only of the scale and of the weather (chosen here) [% MC]."""
+"""An interval with less tells only of the scale and the weather (chosen here) [% MC]."""
+TOLD_LOSS = 6.0
+"""Weighings follow one another in one interval until the board lost this much: twice what the
+green MC, an interval's first point, may be off by (chosen here) [% MC]."""
 INTERVAL_SPREAD = 0.15
 """Of the rates of one board's intervals, by whatever the model leaves out: a share of the rate
 (chosen here; the band that comes of it is checked in tests/published/coverage.md)."""
@@ -78,8 +81,9 @@ def intervals(
     Returns
     -------
     Intervals
-        Without those that lose less than 0.5 % MC or end at or below their mean EMC. NaN where the
-        air is unknown, and one NaN where a weighing is dated before the start.
+        Each of 6 % MC or more, a board's last of 0.5 % or more; without those that end at or below
+        their mean EMC. NaN where the air is unknown, and one NaN where a weighing is dated before
+        the start.
     """
     start = np.asarray(start_date, dtype="datetime64[D]")
     day = (np.atleast_1d(np.asarray(dates, dtype="datetime64[D]")) - start).astype(np.int64)
@@ -90,10 +94,10 @@ def intervals(
     if where < 0 or not move.known or np.any(day < 0):
         return Intervals(np.full(1, np.nan), np.full(1, np.nan))
 
-    day, mc, green, is_interval = _in_order(day, mc, label, green_mc)
-    day_0, day_1 = day[:-1][is_interval], day[1:][is_interval]
-    mc_0, mc_1 = mc[:-1][is_interval], mc[1:][is_interval]
-    green = green[:-1][is_interval]
+    board, day, mc = _in_order(day, mc, label, green_mc)
+    begin, end = _spans(board, day, mc)
+    day_0, day_1, mc_0, mc_1 = day[begin], day[end], mc[begin], mc[end]
+    green = mc[np.searchsorted(board, board[begin])]
 
     emcs, clocks = climate.emc_and_clock(start, int(day.max(initial=0)) + 1)
     moved = np.arange(emcs.shape[1]) >= move.day_number(start)
@@ -117,14 +121,35 @@ def intervals(
 
 def _in_order(
     day: NDArray[np.int64], mc: NDArray[np.float64], label: NDArray[Any], green_mc: float
-) -> tuple[NDArray[np.int64], NDArray[np.float64], NDArray[np.float64], NDArray[np.bool_]]:
-    """Points board by board and day by day, each board's first MC, and where an interval begins."""
+) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
+    """Give board number, day and MC of each point, board by board and day by day."""
     names, board = np.unique(label, return_inverse=True)
     unweighed = np.setdiff1d(np.arange(names.size), board[day == 0])
     board = np.concatenate([unweighed, board])
     day = np.concatenate([np.zeros(unweighed.size, dtype=np.int64), day])
     mc = np.concatenate([np.full(unweighed.size, float(green_mc)), mc])
     order = np.lexsort((day, board))
-    board, day, mc = board[order], day[order], mc[order]
-    first_row = np.searchsorted(board, board)
-    return day, mc, mc[first_row], (board[1:] == board[:-1]) & (day[1:] > day[:-1])
+    return board[order], day[order], mc[order]
+
+
+def _spans(
+    board: NDArray[np.int64], day: NDArray[np.int64], mc: NDArray[np.float64]
+) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
+    """First and last point of each interval.
+
+    A board that is weighed daily loses less from one day to the next than a weighing is off: of
+    such gaps those that an error made wide would be kept, the others skipped, and the rate come
+    out twice too high. So an interval goes on until the loss tells, or to the last weighing.
+    """
+    spans = []
+    begin = 0
+    for end in range(1, board.size):
+        if board[end] != board[begin] or day[end] == day[begin]:
+            begin = end
+            continue
+        is_last = end + 1 == board.size or board[end + 1] != board[end]
+        if is_last or mc[begin] - mc[end] >= TOLD_LOSS:
+            spans.append((begin, end))
+            begin = end
+    begins, ends = np.array(spans, dtype=np.int64).reshape(-1, 2).T
+    return begins, ends

@@ -218,24 +218,30 @@ def matched_constant(
     return matched
 
 
-def weighing_days(days: float, share: float) -> NDArray[np.int64]:
-    """Day numbers of the weighings up to a share of the drying, four a quarter at the most."""
+def weighing_days(days: float, share: float, daily: bool = False) -> NDArray[np.int64]:
+    """Day numbers of the weighings up to a share of the drying, four a quarter or every day."""
     last = int(days * share)
+    if daily:
+        return np.arange(1, last + 1)
     wanted = round(4 * share * WEIGHINGS_A_QUARTER)
     number = min(wanted, last // SMALLEST_GAP_DAYS)
     return np.unique(np.linspace(0, last, number + 1).round().astype(np.int64))[1:]
 
 
-def forecasts(truth: Truth, seed: int = SEED + 1, wrong_ovendry: bool = False) -> list[Stage]:
+def forecasts(
+    truth: Truth, seed: int = SEED + 1, wrong_ovendry: bool = False, daily: bool = False
+) -> list[Stage]:
     """Forecast every stack at every stage, and tell the errors.
 
     With `wrong_ovendry` the error of the green MC is also in the ovendry weight that every
-    weighing is divided by, as it is on a real sample board.
+    weighing is divided by, as it is on a real sample board. With `daily` a board is weighed every
+    day.
     """
     random = np.random.default_rng(seed)
     stacks = len(truth.days)
     green = truth.green_mc * (1 + GREEN_ERROR * random.standard_normal(stacks))
-    noise = WEIGHING_ERROR_MC * random.standard_normal((stacks, 4 * WEIGHINGS_A_QUARTER))
+    most = int(truth.days.max()) if daily else 4 * WEIGHINGS_A_QUARTER
+    noise = WEIGHING_ERROR_MC * random.standard_normal((stacks, most))
     ovendry = (1 + green / 100) / (1 + truth.green_mc / 100) if wrong_ovendry else np.ones(stacks)
     normals = site()
     stages = []
@@ -244,7 +250,7 @@ def forecasts(truth: Truth, seed: int = SEED + 1, wrong_ovendry: bool = False) -
         from_date, from_mc = np.full(stacks, "NaT", "M8[D]"), np.full(stacks, np.nan)
         weighed = np.zeros(stacks, dtype=np.int64)
         for i in range(stacks):
-            day = weighing_days(truth.days[i], share)
+            day = weighing_days(truth.days[i], share, daily)
             weighed[i] = day.size
             if not day.size:
                 continue
@@ -306,23 +312,26 @@ def page() -> str:
         f" at {MATCHED_AT_F:g} deg F; ln rate spread {RATE_SPREAD:g}; daily weather that departs"
         " from the normals, the forecast has only the normals, also for the days gone by; green MC"
         f" off by {100 * GREEN_ERROR:.0f} %, weighings by {WEIGHING_ERROR_MC:g} % MC (one standard"
-        f" deviation); up to {WEIGHINGS_A_QUARTER} weighings in each quarter of the drying. The"
-        " truth is of the forecast's own family: real errors are larger. The standard error of a"
-        f" coverage is {100 * np.sqrt(0.8 * 0.2 / len(truth.days)):.0f} points.",
+        f" deviation); up to {WEIGHINGS_A_QUARTER} weighings in each quarter of the drying, or one"
+        " every day. The truth is of the forecast's own family: real errors are larger. The"
+        " standard error of a coverage is"
+        f" {100 * np.sqrt(0.8 * 0.2 / len(truth.days)):.0f} points.",
         "",
         f"Goals: the band holds {COVERAGE_GOAL:g} % at every stage, the median error is under"
         f" {MEDIAN_GOAL:g} % of the whole time from a quarter on.",
     ]
-    for title, wrong_ovendry in (
-        ("Weighings against the right ovendry weight", False),
-        ("The error of the green MC is in the ovendry weight too", True),
+    for title, wrong_ovendry, daily in (
+        ("Weighings against the right ovendry weight", False, False),
+        ("The error of the green MC is in the ovendry weight too", True, False),
+        ("Weighed every day, against the right ovendry weight", False, True),
+        ("Weighed every day, the error of the green MC in the ovendry weight too", True, True),
     ):
         lines += ["", f"## {title}", "",
                   "| weighed through | weighings | median error, % of the whole time |"
                   " 90th percentile | band holds | ready before early | median of the error |"
                   " goals |",
                   "|---|---|---|---|---|---|---|---|"]  # fmt: skip
-        for stage in forecasts(truth, wrong_ovendry=wrong_ovendry):
+        for stage in forecasts(truth, wrong_ovendry=wrong_ovendry, daily=daily):
             figures = stage.figures()
             through = f"{100 * stage.share:.0f} % of the drying" if stage.share else "nothing"
             lines.append(

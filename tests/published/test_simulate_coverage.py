@@ -35,8 +35,9 @@ def truth() -> Truth:
 
 
 @cache
-def stages(wrong_ovendry: bool) -> dict[float, Stage]:
-    return {stage.share: stage for stage in forecasts(truth(), wrong_ovendry=wrong_ovendry)}
+def stages(wrong_ovendry: bool, daily: bool = False) -> dict[float, Stage]:
+    found = forecasts(truth(), wrong_ovendry=wrong_ovendry, daily=daily)
+    return {stage.share: stage for stage in found}
 
 
 def test_every_stack_is_judged() -> None:
@@ -44,9 +45,11 @@ def test_every_stack_is_judged() -> None:
 
 
 @pytest.mark.parametrize("share", STAGES)
-def test_band_holds_three_quarters_at_every_stage(share: float) -> None:
-    # Goal: at least 75 %; the band is meant to hold 80 %. Seen: 85, 82, 86 and 87 %.
-    assert stages(False)[share].figures()["coverage"] >= COVERAGE_GOAL == 75
+@pytest.mark.parametrize("daily", [False, True])
+def test_band_holds_three_quarters_at_every_stage(share: float, daily: bool) -> None:
+    # Goal: at least 75 %; the band is meant to hold 80 %. Seen: 85, 82, 85 and 88 %; of boards
+    # weighed every day 85, 78, 82 and 86 %.
+    assert stages(False, daily)[share].figures()["coverage"] >= COVERAGE_GOAL == 75
 
 
 @pytest.mark.parametrize("share", STAGES[1:])
@@ -73,6 +76,15 @@ def test_coverage_with_a_wrong_ovendry_weight(share: float, coverage: float) -> 
     assert stages(True)[share].figures()["coverage"] == pytest.approx(coverage, abs=2)
 
 
+@pytest.mark.parametrize("share", STAGES[1:])
+@pytest.mark.parametrize("wrong_ovendry", [False, True])
+def test_weighing_every_day_does_no_harm(share: float, wrong_ovendry: bool) -> None:
+    # Seen: within 2.2 % of the whole time, and leaning to early by 2 % at the most.
+    often, seldom = stages(wrong_ovendry, True)[share], stages(wrong_ovendry)[share]
+    assert often.figures()["median"] < seldom.figures()["median"] + 2.5
+    assert abs(often.figures()["bias"]) < 2.5
+
+
 def test_weighing_makes_the_forecast_better() -> None:
     errors = [stages(False)[share].figures()["median"] for share in STAGES]
     assert errors == sorted(errors, reverse=True)
@@ -80,6 +92,7 @@ def test_weighing_makes_the_forecast_better() -> None:
 
 
 def test_four_weighings_a_quarter_at_the_most() -> None:
+    assert weighing_days(20.0, 0.25, daily=True).tolist() == [1, 2, 3, 4, 5]
     assert weighing_days(100.0, 0.25).tolist() == [6, 12, 19, 25]
     assert weighing_days(14.0, 0.25).tolist() == [3]
     assert weighing_days(100.0, 0.0).size == 0

@@ -95,6 +95,31 @@ def test_intervals_that_tell_nothing_are_left_out(days, mcs, used):
     assert np.isfinite(fit(days, mcs))
 
 
+@pytest.mark.parametrize(
+    ("days", "mcs", "used"),
+    [
+        # A loss of 6 % MC ends an interval (chosen here); the last weighing does in any case.
+        ([1, 2, 3, 4], [78.0, 76.0, 74.0, 72.0], 2),
+        ([1, 2, 3, 4], [78.0, 76.0, 74.0, 73.6], 1),
+        # A board that took up rain goes on from where it began.
+        ([2, 3, 5], [77.0, 79.0, 71.0], 1),
+    ],
+)
+def test_small_losses_are_taken_together(days, mcs, used):
+    assert fit(days, mcs, intervals_used) == used
+
+
+@pytest.mark.parametrize("often", [1, 2, 7])
+def test_a_board_may_be_weighed_as_often_as_one_likes(often):
+    # Mean of 40 boards that dry at half the forecast's rate, each weighing off by 0.3 % MC: as
+    # near to the half as the prior lets it, and not at 0.8 as where each day was an interval.
+    days = np.arange(often, 113, often)
+    noise = 0.3 * np.random.default_rng(0).standard_normal((40, days.size))
+    mcs = forecast(days, 0.5, Climate.steady(55, 65))
+    rates = [fit(days, mcs + off, climate=Climate.steady(55, 65)) for off in noise]
+    assert np.mean(rates) == pytest.approx(0.5, rel=0.1)
+
+
 def test_wood_that_was_never_wetter_than_the_air_tells_nothing():
     assert fit([7, 14], [6.5, 5.5], green_mc=7.0, function=intervals_used) == 0
 
