@@ -5,7 +5,9 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.shrinkage import (
     COEFFICIENT,
+    COEFFICIENT_RANGE_PCT,
     SHRINKAGE,
+    fiber_saturation,
     shrinkage_of_whole,
     whole_of_coefficient,
     width_movement,
@@ -39,8 +41,7 @@ def movement_line(
     References
     ----------
     Wood Handbook, FPL-GTR-190 (2010): eq. 13-2 with the coefficients of Table 13-5 from 6 to
-    14 % MC; outside, eq. 13-3 with the shrinkage that the coefficient stands for, so that a little
-    more drying is a little more movement; where there is no coefficient, that of Table 4-3.
+    14 % MC; for what lies beyond, and where there is no coefficient, eq. 13-3 with Table 4-3.
 
     Examples
     --------
@@ -65,14 +66,20 @@ def movement_line(
 def _change(
     width: ArrayLike, species: ArrayLike, way: str, before: ArrayLike, after: ArrayLike
 ) -> NDArray[np.float64]:
-    """Change of width by the coefficient, where it holds, else by the whole shrinkage [in]."""
-    by_coefficient = width_movement(width, species, way, before, after)
+    """Change of width: by the coefficient where it holds, beyond by the whole shrinkage [in]."""
     coefficient = figure(species, COEFFICIENT[way])
-    whole = np.where(
-        np.isnan(coefficient), figure(species, SHRINKAGE[way]), whole_of_coefficient(coefficient)
-    )
-    by_shrinkage = -np.asarray(width) * shrinkage_of_whole(whole, before, after) / 100
-    return np.where(np.isnan(by_coefficient), by_shrinkage, by_coefficient)
+    has_none = np.isnan(coefficient)
+    saturation = fiber_saturation(species)
+    whole = figure(species, SHRINKAGE[way])
+    whole = np.where(np.isnan(whole), whole_of_coefficient(coefficient, saturation), whole)
+    enters = np.where(has_none, before, np.clip(before, *COEFFICIENT_RANGE_PCT))
+    leaves = np.where(has_none, enters, np.clip(after, *COEFFICIENT_RANGE_PCT))
+    start = np.asarray(width, dtype=np.float64)
+    entering = start * (1 - shrinkage_of_whole(whole, before, enters, saturation) / 100)
+    inside = np.where(has_none, 0.0, width_movement(entering, species, way, enters, leaves))
+    leaving = entering + inside
+    end = leaving * (1 - shrinkage_of_whole(whole, leaves, after, saturation) / 100)
+    return np.asarray(end - start, dtype=np.float64)
 
 
 def _told(found: dict[str, float], width: float) -> str:

@@ -6,10 +6,23 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
-from lumbercalc.wood.texts import different, holds
+from lumbercalc.wood.texts import different, holds, of_each
 
 FIBER_SATURATION_PCT = 30.0
 """Above it wood neither shrinks nor swells: Wood Handbook, FPL-GTR-190, eq. 13-3."""
+
+EARLY_SATURATION_PCT = 22.0
+EARLY_SATURATED = frozenset(
+    {
+        "Cedar, northern white",
+        "Redcedar, western",
+        "Redwood, old growth",
+        "Redwood, young growth",
+    }
+)
+"""Species that begin to shrink at 22 % MC only: a note to Table 13-5, from memory; their eight
+coefficients follow from Table 4-3 with 22 and with no other figure. The lines for lumber of these
+species in ASTM D 1990, from memory, begin at 3.454/0.157 and 2.816/0.128, 22 % too."""
 
 COEFFICIENT_RANGE_PCT = (6.0, 14.0)
 """Moisture contents that the coefficients of Table 13-5 are meant for."""
@@ -44,7 +57,8 @@ def shrinkage(
 
     Notes
     -----
-    Above 30 % MC nothing shrinks. The equation is written for a width or a thickness; with the
+    Above 30 % MC nothing shrinks, of redwood, western redcedar and northern white-cedar above
+    22 %. The equation is written for a width or a thickness; with the
     volumetric shrinkage of the same table it serves for volume.
 
     References
@@ -58,11 +72,44 @@ def shrinkage(
     >>> print(shrinkage("Walnut, black", "tangential", 8, 12).round(2))
     -1.1
     """
-    return shrinkage_of_whole(_published(species, direction, SHRINKAGE), mc_from, mc_to)
+    whole = _published(species, direction, SHRINKAGE)
+    return shrinkage_of_whole(whole, mc_from, mc_to, fiber_saturation(species))
+
+
+def fiber_saturation(species: ArrayLike) -> NDArray[np.float64]:
+    """Moisture content at which a species begins to shrink.
+
+    Parameters
+    ----------
+    species : array_like of str
+        Canonical names.
+
+    Returns
+    -------
+    ndarray of float [% MC]
+        22 or 30.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-3, and a note to Table 13-5, from memory.
+
+    Examples
+    --------
+    >>> print(fiber_saturation(["Walnut, black", "Redcedar, western"]))
+    [30. 22.]
+    """
+    return of_each(
+        species,
+        lambda name: EARLY_SATURATION_PCT if name in EARLY_SATURATED else FIBER_SATURATION_PCT,
+        np.float64,
+    )
 
 
 def shrinkage_of_whole(
-    whole_pct: ArrayLike, mc_from: ArrayLike, mc_to: ArrayLike
+    whole_pct: ArrayLike,
+    mc_from: ArrayLike,
+    mc_to: ArrayLike,
+    saturation_pct: ArrayLike = FIBER_SATURATION_PCT,
 ) -> NDArray[np.float64]:
     """Shrinkage between two moisture contents of wood whose whole shrinkage is known.
 
@@ -72,6 +119,8 @@ def shrinkage_of_whole(
         Shrinkage from green to ovendry, of the green size: S of the equation.
     mc_from, mc_to : array_like of float [% MC]
         Moisture contents before and after.
+    saturation_pct : array_like of float [% MC], optional
+        Where shrinkage begins.
 
     Returns
     -------
@@ -87,19 +136,24 @@ def shrinkage_of_whole(
     >>> print(shrinkage_of_whole(7.8, 30, [8, 0]).round(2))
     [5.72 7.8 ]
     """
-    mi = np.minimum(mc_from, FIBER_SATURATION_PCT)
-    mf = np.minimum(mc_to, FIBER_SATURATION_PCT)
-    percent: NDArray[np.float64] = 100 * (mi - mf) / (30 * 100 / np.asarray(whole_pct) - 30 + mi)
+    saturation = np.asarray(saturation_pct, np.float64)
+    mi, mf = np.minimum(mc_from, saturation), np.minimum(mc_to, saturation)
+    size = saturation * 100 / np.asarray(whole_pct) - saturation + mi
+    percent: NDArray[np.float64] = 100 * (mi - mf) / size
     return percent
 
 
-def whole_of_coefficient(coefficient: ArrayLike) -> NDArray[np.float64]:
+def whole_of_coefficient(
+    coefficient: ArrayLike, saturation_pct: ArrayLike = FIBER_SATURATION_PCT
+) -> NDArray[np.float64]:
     """Whole shrinkage that a coefficient of Table 13-5 stands for.
 
     Parameters
     ----------
     coefficient : array_like of float [share of the width for 1 % MC]
         Of eq. 13-2.
+    saturation_pct : array_like of float [% MC], optional
+        Where shrinkage begins.
 
     Returns
     -------
@@ -116,8 +170,8 @@ def whole_of_coefficient(coefficient: ArrayLike) -> NDArray[np.float64]:
     >>> print(whole_of_coefficient([0.00274, 0.00190]).round(1))
     [7.8 5.5]
     """
-    c = np.asarray(coefficient, np.float64)
-    return 3000 * c / (1 + 20 * c)
+    c, saturation = np.asarray(coefficient, np.float64), np.asarray(saturation_pct, np.float64)
+    return 100 * saturation * c / (1 + (saturation - 10) * c)
 
 
 def size_at_mc(

@@ -39,12 +39,21 @@ def test_movement_line(given, expected):
     assert movement_line(*given) == expected
 
 
-def test_outside_of_the_coefficients_it_is_the_whole_shrinkage():
+def test_beyond_the_coefficients_it_is_the_shrinkage():
+    """By hand: 10 in of walnut (S 7.8) from 20 to 14 % by eq. 13-3, then to 6 % by eq. 13-2."""
+    first = 10 * (20 - 14) / (30 / 0.078 - 30 + 20)
+    then = (10 - first) * 0.00274 * (14 - 6)
+    assert f"gets {first + then:.2f} in narrower" in movement_line(10, "Walnut, black", 20, 6)
     inside = width_movement(10, "Walnut, black", "tangential", 14, 6)
-    outside = size_at_mc(10, "Walnut, black", "tangential", 20, 6) - 10
     assert f"gets {-inside:.2f} in narrower" in movement_line(10, "Walnut, black", 14, 6)
-    assert f"gets {-outside:.2f} in narrower" in movement_line(10, "Walnut, black", 20, 6)
     assert np.isnan(width_movement(10, "Walnut, black", "tangential", 20, 6))
+
+
+@pytest.mark.parametrize("name", ["Oak, northern red", "Walnut, black", "Redwood, young growth"])
+@pytest.mark.parametrize(("before", "after"), [(80, 15), (80, 14), (20, 25), (5, 2)])
+def test_where_no_coefficient_holds_it_agrees_with_the_size(name, before, after):
+    change = abs(float(size_at_mc(1000, name, "tangential", before, after)) - 1000)
+    assert moved_in(name, before, after) == pytest.approx(change, abs=0.006)
 
 
 def moved_in(species_name, before, after):

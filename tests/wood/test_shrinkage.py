@@ -4,7 +4,13 @@ import numpy as np
 import pytest
 
 from lumbercalc.wood import species as species_table
-from lumbercalc.wood.shrinkage import sawn_size, shrinkage, size_at_mc, width_movement
+from lumbercalc.wood.shrinkage import (
+    EARLY_SATURATED,
+    sawn_size,
+    shrinkage,
+    size_at_mc,
+    width_movement,
+)
 
 SPECIES = [
     name
@@ -42,6 +48,26 @@ def test_one_per_cent_at_10_pct_mc_is_the_printed_coefficient(
 ) -> None:
     """Eq. 13-3 per 1 % MC from 10 % MC; tolerance: half a unit of the last printed digit."""
     assert shrinkage(species, direction, 10, 9) / 100 == pytest.approx(coefficient, abs=5e-6)
+
+
+@pytest.mark.parametrize("name", sorted(EARLY_SATURATED))
+@pytest.mark.parametrize("way", ["radial", "tangential"])
+def test_coefficients_of_what_shrinks_from_22_pct_on(name: str, way: str) -> None:
+    """FPL-GTR-190 Table 13-5, from memory; tolerance: half a unit of the last printed digit."""
+    printed = float(species_table.figure(name, f"{way} coefficient"))
+    assert shrinkage(name, way, 10, 9) / 100 == pytest.approx(printed, abs=5e-6)
+    assert shrinkage(name, way, 60, 22) == 0 < shrinkage(name, way, 60, 21)
+    assert shrinkage(name, way, 60, 0) == pytest.approx(
+        float(species_table.figure(name, f"{way} shrinkage"))
+    )
+
+
+def test_no_other_coefficient_follows_from_22_pct() -> None:
+    """Table 13-5 follows from Table 4-3 with 30 %, but for group entries: not one is near 22."""
+    for name in set(SPECIES) - EARLY_SATURATED:
+        printed = float(species_table.figure(name, "tangential coefficient"))
+        whole = float(species_table.figure(name, "tangential shrinkage"))
+        assert np.isnan(printed) or (1 / printed - 10) / (100 / whole - 1) > 24.5
 
 
 def test_magazine_example() -> None:

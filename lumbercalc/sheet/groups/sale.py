@@ -152,7 +152,7 @@ FUNCTIONS = (
             replace(MC_TO, about="moisture content where it is used, such as EMC of that place"),
         ),
         movement.movement_line,
-        "Wood Handbook FPL-GTR-190 (2010) eq. 13-2 from 6 to 14 % MC, else eq. 13-3",
+        "Wood Handbook FPL-GTR-190 (2010) eq. 13-2 from 6 to 14 % MC, beyond it eq. 13-3",
         Example(
             (8, "black walnut", 9.6, 7.4),
             "From 9.6 to 7.4 % MC a flatsawn board 8.0 in wide gets 0.05 in narrower, "

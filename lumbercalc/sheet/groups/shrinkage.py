@@ -31,7 +31,8 @@ FUNCTIONS = (
         "SHRINKAGE",
         "Shrinkage",
         "Shrinkage between two moisture contents; swelling is negative.",
-        "% of the size at mc_from; nothing happens above 30 % MC",
+        "% of the size at mc_from; nothing happens above 30 % MC, of redwood, western redcedar and "
+        "northern white-cedar above 22 %",
         (SPECIES, DIRECTION, MC_FROM, MC_TO),
         shrinkage.shrinkage,
         EQUATION,
