@@ -94,7 +94,7 @@ NAMES = frozenset({"tag", "name", "number", "board", "stack", "place", "load", "
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 """A number as a person writes it: float() also takes "nan", "inf" and "1_000"."""
 FIRST_DAY = SERIAL_ZERO + timedelta(days=FIRST_SERIAL)
-"""1900-03-01: no spreadsheet dates before it mean the same in every host."""
+"""1950-01-01, the first date that the functions take."""
 
 
 def fill(workbook: Workbook, folder: Path) -> dict[str, int]:

@@ -12,8 +12,9 @@ from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.limits import Numbers
 from lumbercalc.sheet.refusal import is_number, refuse_errors, refused
 
-FIRST_SERIAL = 61
-"""Serial of 1900-03-01: before it the hosts' calendars differ."""
+FIRST_SERIAL = 18264
+"""Serial of 1950-01-01: a smaller number is a year or a count, such as 2026 typed for a date, and
+no day of a shop."""
 
 LAST_SERIAL = 2958465
 """Serial of LAST_DAY."""
@@ -115,7 +116,7 @@ def serials(dates: NDArray[np.datetime64]) -> NDArray[np.float64]:
 
 
 def read_date(argument: Argument, cell: Any) -> np.datetime64:
-    """Read a date: a date, a datetime, ISO text, or a serial number from 61 up.
+    """Read a date: a date, a datetime, ISO text, or a serial number.
 
     Parameters
     ----------
@@ -132,10 +133,10 @@ def read_date(argument: Argument, cell: Any) -> np.datetime64:
     Raises
     ------
     Refused
-        For anything else, and for times with a time zone.
+        For anything else, for days before 1950, and for times with a time zone.
     """
     refuse_errors(argument, cell)
-    how = ", as YYYY-MM-DD or a date cell from 1900-03-01 to 9999-12-31"
+    how = ", as YYYY-MM-DD or a date cell from 1950-01-01 to 9999-12-31"
     if isinstance(cell, str):
         try:
             cell = datetime.fromisoformat(cell.strip())

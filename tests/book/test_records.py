@@ -103,7 +103,7 @@ def lines(*rows: str) -> str:
         ("weighings", lines(WEIGHED, "11/20/2026,a,5"), "row 2, column date", "YYYY-MM-DD"),
         ("weighings", lines(WEIGHED, "2026-02-30,a,5"), "row 2, column date", "YYYY-MM-DD"),
         ("weighings", lines(WEIGHED, "20261120,a,5"), "row 2, column date", "YYYY-MM-DD"),
-        ("weighings", lines(WEIGHED, "1899-12-31,a,5"), "row 2, column date", "1900-03-01"),
+        ("weighings", lines(WEIGHED, "1949-12-31,a,5"), "row 2, column date", "1950-01-01"),
         ("weighings", lines(WEIGHED, "today,a,5"), "row 2, column date", "'today'"),
         ("shop", lines("name,value", "as_of,soon"), "row 2, column value", "'soon'"),
         ("shop", lines("name,value", "owner,Ada"), "row 2, column name", "'owner'"),

@@ -268,8 +268,8 @@ def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str
     if limits.choices:
         assert (rule.type, rule.formula1) == ("list", '"' + ",".join(limits.choices) + '"')
     elif limits.unit == "date":
-        # 1900-03-01 and 9999-12-31 in the 1900 date system (ECMA-376 Part 1, 18.17.4)
-        assert (rule.type, rule.formula1, rule.formula2) == ("date", "61", "2958465")
+        # 1950-01-01 and 9999-12-31 in the 1900 date system (ECMA-376 Part 1, 18.17.4)
+        assert (rule.type, rule.formula1, rule.formula2) == ("date", "18264", "2958465")
     else:
         assert rule.type == ("whole" if limits.whole else "decimal")
         assert bounds(rule) == (limits.lowest, limits.highest)

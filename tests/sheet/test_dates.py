@@ -25,8 +25,8 @@ DAY = Argument("the_date", "date", Limits("date"), "a date")
         (np.datetime64("2026-05-01T10:00", "ns"), "2026-05-01"),
         ("2026-05-01", "2026-05-01"),
         (" 2026-05-01 10:00 ", "2026-05-01"),
-        # Serials: day 61 is 1 March 1900 in both hosts (1900 date system, ECMA-376 18.17.4.1).
-        (61, "1900-03-01"),
+        # Serials: 1900 date system, ECMA-376 18.17.4.1.
+        (18264, "1950-01-01"),
         (46143, "2026-05-01"),
         (46143.99, "2026-05-01"),
         (2958465, "9999-12-31"),
@@ -40,7 +40,9 @@ def test_a_day_however_it_is_written(cell: Any, day: str) -> None:
 @pytest.mark.parametrize(
     ("cell", "said"),
     [
-        (FIRST_SERIAL - 1, "the_date is 60; it must be a date, as YYYY-MM-DD"),
+        (FIRST_SERIAL - 1, "the_date is 18263; it must be a date, as YYYY-MM-DD"),
+        (2026, "the_date is 2026; it must be a date, as YYYY-MM-DD or a date cell from 1950-01-01"),
+        (date(1949, 12, 31), "1949-12-31"),
         (LAST_SERIAL + 1, "9999-12-31"),
         ("1 May", 'the text "1 May"'),
         (True, "TRUE"),

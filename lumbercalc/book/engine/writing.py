@@ -13,7 +13,6 @@ from formulas.functions import operators, text, wrap_ufunc
 
 from lumbercalc.book.engine.values import LeftOut, NotFollowed
 from lumbercalc.book.xlsx.cell_value import half_up
-from lumbercalc.sheet.dates import FIRST_SERIAL
 
 ALIKE = 2.0**-48
 """Part of two numbers by which they differ and are equal, as Calc compares."""
@@ -21,6 +20,8 @@ ALL_DIGITS = 1e16
 """Below it whole numbers are written with all their digits."""
 BLANKS = re.compile(" {2,}")
 TEXT = text.FUNCTIONS["TEXT"]
+MARCH_1900 = 61
+"""Serial of 1900-03-01: before it the spreadsheets' calendars differ."""
 """The engine's own, for dates."""
 OF_DATES = re.compile(r"(?:[ymdhs]+|AM/PM|A/P|[-/:., ]|\\.|\"[^\"]*\")+", re.IGNORECASE)
 SECTION = re.compile(
@@ -117,7 +118,7 @@ def _text(value: Any, code: Any) -> Any:
     if code.casefold() in ("general", "@"):
         return written(value)
     if OF_DATES.fullmatch(code) and re.search("[ymdhs]", code, re.IGNORECASE):
-        if value < FIRST_SERIAL:
+        if value < MARCH_1900:
             raise NotFollowed("TEXT of a day before March 1900 is not followed")
         return np.ravel(TEXT(float(value), code))[0]
     return formatted(float(value), code)
