@@ -122,16 +122,32 @@ def _paired_rows(
         for row in first + np.flatnonzero(~kept[first:last]):
             name = next(name for name, blank in required.items() if blank[row])
             raise Refused(f"row {row + 1}: {name} is missing; the record must have no gap")
+    chosen = np.ones(kept.size, bool)
     if function.selects is not None:
-        chosen = function.selects(values, {n: column.values for n, (_, column) in paired.items()})
-        kept &= np.broadcast_to(chosen, kept.shape)
+        chosen &= function.selects(values, {n: column.values for n, (_, column) in paired.items()})
+    kept &= chosen
     for _, column in paired.values():
         for place, refusal in sorted(column.problems.items()):
             if kept[place]:
                 raise refusal.at(f"row {place + 1}")
+    if function.anchor is not None:
+        _none_passed_over(function.anchor, paired, chosen)
     for name, (_, column) in paired.items():
         values[name] = np.asarray(column.values).ravel()[kept]
     return int(kept.sum())
+
+
+def _none_passed_over(
+    anchor: str, paired: dict[str, tuple[Argument, Column]], chosen: NDArray[np.bool_]
+) -> None:
+    """Refuse a reading of the chosen rows, or one that may be of them, beside a blank cell."""
+    for name, (argument, column) in paired.items():
+        beside = ~_blank(paired[anchor][1]) & _blank(column)
+        for row in np.flatnonzero(beside if argument.optional else beside & chosen).tolist():
+            raise Refused(
+                f"row {row + 1}: {name} is missing, {anchor} is not; a reading that is passed over "
+                "may be the one that matters"
+            )
 
 
 def _blank(column: Column) -> NDArray[np.bool_]:

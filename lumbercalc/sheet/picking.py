@@ -9,8 +9,9 @@ from numpy.typing import NDArray
 
 from lumbercalc.sheet.function import Argument, Rule, Values
 from lumbercalc.sheet.limits import Limits
+from lumbercalc.sheet.refusal import Refused
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, words
-from lumbercalc.wood.texts import Texts, of_each
+from lumbercalc.wood.texts import Texts, different, of_each
 
 STACKS = Argument(
     "stacks",
@@ -41,27 +42,44 @@ def of_stack(cells: Values, columns: Values) -> NDArray[np.bool_]:
     Returns
     -------
     ndarray of bool
-        All rows where no stack is asked for.
+        All rows where no stack is asked for, and no more than one is there.
     """
-    return of_name(cells["stack"], columns.get("stacks"))
+    return of_name(cells["stack"], columns.get("stacks"), "stack")
 
 
-def of_name(wanted: str, names: NDArray[np.str_] | Texts | None) -> NDArray[np.bool_]:
+def of_name(
+    wanted: str, names: NDArray[np.str_] | Texts | None, argument: str
+) -> NDArray[np.bool_]:
     """Mark the rows that bear a name.
 
     Parameters
     ----------
     wanted : str
-        The name; "" for every row. Its case does not matter.
+        The name; "" where none was given. Its case does not matter.
     names : ndarray of str, optional
         Of each row.
+    argument : str
+        The argument that the name stands in; the names stand in its plural.
 
     Returns
     -------
     ndarray of bool
-        All rows where no name is asked for, or none are given.
+        All rows where no name is asked for, and no more than one is there.
+
+    Raises
+    ------
+    Refused
+        When none is asked for and there are several: they are not one record.
     """
-    if not wanted or names is None:
+    if names is None:
+        return np.array(True)
+    if not wanted:
+        there = sorted({name.casefold(): name for name in different(names) if name}.values())
+        if len(there) > 1:
+            few = ", ".join(there[:3]) + (", ..." if len(there) > 3 else "")
+            raise Refused(
+                f"{argument} is blank; it must be one of the {len(there)} in {argument}s: {few}"
+            )
         return np.array(True)
     folded = str(wanted).casefold()
     return of_each(names.ravel(), lambda name: name.casefold() == folded, np.bool_)

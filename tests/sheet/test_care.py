@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
 import lumbercalc as lc
@@ -39,3 +41,24 @@ def test_records_that_show_nothing(
     with pytest.raises(ValueError, match=said):
         lc.heat_treated(minutes, core)
     assert lc.problem("HEAT_TREATED", minutes, core).startswith(said)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "charges", "charge", "said"),
+    [
+        # neither charge is 30 minutes long, both together are
+        ([0, 10, 20, 30], ["A", "A", "B", "B"], "", "charge is blank; it must be one of the 2"),
+        # the cold reading is of no time, or of no charge
+        ([0, 10, None, 30], None, "", "row 3: minutes is missing, core_temps_f is not"),
+        ([0, 10, 20, 30], ["A", "A", None, "A"], "A", "row 3: charges is missing, core"),
+    ],
+)
+def test_no_reading_is_passed_over(minutes: Any, charges: Any, charge: str, said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        lc.heat_treated(minutes, [HOT, HOT, 90, HOT], charges, charge)
+
+
+def test_rows_that_are_not_filled_in_yet_do_not_matter() -> None:
+    minutes, core = [0, 10, 20, 30, 40, None], [HOT, HOT, HOT, HOT, None, None]
+    assert lc.heat_treated(minutes, core)
+    assert lc.heat_treated(minutes, core, ["A"] * 4 + [None] * 2, "a")

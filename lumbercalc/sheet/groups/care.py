@@ -91,7 +91,8 @@ FUNCTIONS = (
             Rule(_not_rising, _where_not_rising),
             Rule(_hangs_on_a_gap, _which_gap),
         ),
-        selects=lambda cells, columns: of_name(cells["charge"], columns.get("charges")),
+        selects=lambda cells, columns: of_name(cells["charge"], columns.get("charges"), "charge"),
+        anchor="core_temps_f",
     ),
 )
 """Functions of the group."""
