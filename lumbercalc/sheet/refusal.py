@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import numpy as np
@@ -19,7 +20,7 @@ ERROR_TEXTS = frozenset(
 )
 """What error cells look like when a host or a file hands them over as text."""
 
-NUMBERS = (int, float, np.integer, np.floating, Decimal)
+NUMBERS = (int, float, np.integer, np.floating, Decimal, Fraction)
 """What hosts send for a number; a truth value is one of these in Python, but not here."""
 
 
@@ -181,6 +182,6 @@ def refused(argument: Argument, cell: Any, hint: str = "") -> Refused:
     limits = argument.limits
     has_unit = isinstance(cell, float) and limits.lowest is not None
     value = f"{shown(cell)} {limits.unit}" if has_unit else shown(cell)
-    number = "a number " if isinstance(cell, str) and limits.lowest is not None else ""
+    number = "" if is_number(cell) or limits.lowest is None else "a number "
     words = limits.words() if limits.whole else f"{number}{limits.words()}"
     return Refused(f"{argument.name} is {value}; it must be {words}{hint}")

@@ -20,7 +20,7 @@ def mc_by_weight(weight: ArrayLike, ovendry_weight: ArrayLike) -> NDArray[np.flo
     Returns
     -------
     ndarray of float [% MC]
-        Water in percent of the ovendry wood.
+        Water in percent of the ovendry wood; 0 for weights below ovendry.
 
     References
     ----------
@@ -32,7 +32,7 @@ def mc_by_weight(weight: ArrayLike, ovendry_weight: ArrayLike) -> NDArray[np.flo
     [66.5 50. ]
     """
     wet = np.asarray(weight, dtype=np.float64)
-    return 100 * (wet / np.asarray(ovendry_weight, dtype=np.float64) - 1)
+    return 100 * np.maximum(wet / np.asarray(ovendry_weight, dtype=np.float64) - 1, 0.0)
 
 
 def ovendry_weight(weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.float64]:

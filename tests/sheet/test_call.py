@@ -12,6 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+import lumbercalc as lc
 from lumbercalc.sheet import call as call_module
 from lumbercalc.sheet.answer import NOT_REACHED
 from lumbercalc.sheet.call import call
@@ -373,3 +374,13 @@ def test_one_cell_answers_like_a_column_of_one_cell(function: Function) -> None:
         assert cell == column
 
     alike()
+
+
+def test_a_piece_at_its_ovendry_weight_is_dry_whatever_the_last_digit() -> None:
+    """By the definitions of the three functions: one turns the others round."""
+    weights = np.random.default_rng(0).uniform(1, 100, 2000)
+    ovendry = lc.ovendry_weight(weights, 65)
+    assert (lc.mc_by_weight(lc.weight_at_mc(ovendry, 0), ovendry) == 0).mean() > 0.5
+    assert lc.mc_by_weight(lc.weight_at_mc(ovendry, 0), ovendry).min() == 0
+    with pytest.raises(ValueError, match="must not be below ovendry_weight"):
+        lc.mc_by_weight(99.9999, 100)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from datetime import date
+from datetime import date, timedelta
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import numpy as np
@@ -58,6 +59,7 @@ def test_what_is_no_blank(cell: Any) -> None:
         ("number", np.int16(45), 45.0),
         ("number", np.float32(0.5), 0.5),
         ("number", Decimal("12.3456"), 12.3456),
+        ("number", Fraction(15, 2), 7.5),
         ("thickness", "8/4", 2.0),
         ("thickness", " 5 / 4 ", 1.25),
         ("thickness", 1.125, 1.125),
@@ -87,11 +89,12 @@ def test_values(kind: Kind, cell: Any, value: Any) -> None:
         ("number", math.inf, "inf % RH"),
         ("number", 10**400, "a number of more than 300 digits"),
         ("number", "6", 'the text "6"'),
-        ("number", True, "TRUE"),
+        ("number", True, "the_number is TRUE; it must be a number from 0 to 100 % RH"),
         ("number", date(2026, 5, 1), "2026-05-01"),
         ("number", b"6", "b'6'"),
         ("number", 1j, "1j"),
         ("number", [6], "[6]"),
+        ("number", timedelta(hours=3), "3:00:00; it must be a number from 0 to 100 % RH"),
         ("number", "x" * 100, "x" * 57 + '..."'),
         ("thickness", "9", '24 in (as a text only quarters, such as "4/4" for 1 in)'),
         ("thickness", "1/8", "inches, or quarters"),

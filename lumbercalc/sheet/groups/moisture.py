@@ -18,6 +18,8 @@ from lumbercalc.sheet.vocabulary import (
 from lumbercalc.wood import meters, moisture
 
 WEIGHT_LIMITS = Limits("g or lb", 0.001, 1_000_000)
+ROUNDING = 1e-9
+"""Share by which a weight that was reckoned may be off: as much below ovendry is ovendry."""
 BY_WEIGHT = "moisture content on the ovendry basis, ASTM D4442 (definition); Wengert 2000"
 STUDENT = "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods 7.2.2 (from memory)"
 
@@ -43,7 +45,7 @@ FUNCTIONS = (
         Example((120, 99.99), 20.012),
         rules=(
             Rule(
-                lambda v: v["weight"] < v["ovendry_weight"],
+                lambda v: v["weight"] < v["ovendry_weight"] * (1 - ROUNDING),
                 "weight is {weight:g}; it must not be below ovendry_weight, {ovendry_weight:g}",
             ),
         ),
