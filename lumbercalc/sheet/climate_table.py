@@ -1,9 +1,9 @@
 """A table of air as it stands in a worksheet, read as the climate of one or more places.
 
-Three forms: 12 rows January to December of (temperature, humidity); dated rows of (date,
-temperature, humidity), each holding until the next; and either of them for several places, with
-the place in a first column: (place, month or date, temperature, humidity). There a place may have
-both: twelve months, and dated rows for the days that were measured.
+Three forms: 12 rows January to December of (temperature, humidity); rows of (month or date,
+temperature, humidity); and the same for several places, with the place in a first column. A place
+may have both: twelve months, and dated rows for the days that were measured. With dates alone each
+row holds until the next.
 """
 
 from __future__ import annotations
@@ -36,7 +36,7 @@ PLACES = ("place", "move_place")
 """Arguments that name a place of the table."""
 
 FORMS = (
-    "12 rows January to December of (temp_f, rh_pct), rows of (date, temp_f, rh_pct), "
+    "12 rows January to December of (temp_f, rh_pct), rows of (month or date, temp_f, rh_pct), "
     "or rows of (place, month or date, temp_f, rh_pct)"
 )
 
@@ -142,7 +142,7 @@ def read_climate(cells: Block) -> ClimateTable | None:
             {},
         )
     if width == 3:
-        return ClimateTable(Climate.dated(*_dated(rows)), {}, {})
+        return ClimateTable(_of_place(rows), {}, {})
     return _by_place(rows)
 
 

@@ -37,7 +37,7 @@ CLIMATE = Argument(
     "climate",
     "climate",
     Limits("rows of deg F and % RH"),
-    "table of the air: 12 rows Jan..Dec (temp_f, rh_pct), dated rows (date, temp_f, rh_pct), "
+    "table of the air: 12 rows Jan..Dec (temp_f, rh_pct), rows (month or date, temp_f, rh_pct), "
     "or rows (place, month or date, temp_f, rh_pct); a place's dated rows go before its months",
     shape="block",
 )

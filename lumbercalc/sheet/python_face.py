@@ -17,6 +17,9 @@ from lumbercalc.sheet.help import signature
 from lumbercalc.sheet.python_help import docstring
 from lumbercalc.wood.texts import Texts
 
+AIR = ("place", "month", "date", "temp_f", "rh_pct")
+"""Labels by which a frame's columns are a table of air."""
+
 _PLAIN = {str, float, int, bool, type(None)}
 """Types of the cells that are taken as they are."""
 
@@ -42,11 +45,12 @@ def face(function: Function) -> Callable[..., Any]:
     def answer(*args: Any, **kwargs: Any) -> Any:
         if not kwargs and not function.repeats and required <= len(args) <= len(defaults):
             # Most calls: to bind their arguments would take longer than to check them.
-            given = [*args, *defaults[len(args) :]]
+            given = [*args, *[None] * (len(defaults) - len(args))]
         else:
             given = _bound(function, declared, args, kwargs)
         if any(map(_is_labelled, given)):
             _one_index(function, given)
+            given = _air_in_order(function, given)
         cells = [_given(value) for value in given]
         result = call(function.name, cells)
         if result.problems and not function.repeats:
@@ -126,6 +130,29 @@ def _one_index(function: Function, given: Sequence[Any]) -> None:
                 f"{function.python_name}: the index of {name} is not that of {other}; "
                 "give Series with one index, or arrays"
             )
+
+
+def _air_in_order(function: Function, given: Sequence[Any]) -> list[Any]:
+    """Put the columns of a labelled table of air in their order, whichever they came in."""
+    tables = _tables(function)
+    return [
+        _by_label(function, name, value) if name in tables and _is_labelled(value) else value
+        for name, value in _named(function, given)
+    ]
+
+
+def _by_label(function: Function, name: str, frame: Any) -> Any:
+    labels = list(getattr(frame, "columns", ()))
+    known = [label for label in AIR if label in labels]
+    if not known:
+        return frame
+    missing = [label for label in AIR[-2:] if label not in known]
+    if missing or len(set(known) & {"month", "date"}) > 1:
+        raise ValueError(
+            f"{function.python_name}: {name} has the columns {', '.join(map(str, labels))}; they "
+            f"must be temp_f and rh_pct, with month or date, and place, where they are given"
+        )
+    return frame[known]
 
 
 def _named(function: Function, given: Sequence[Any]) -> list[tuple[str, Any]]:

@@ -76,6 +76,12 @@ def test_months_by_name_or_number_in_any_order(months: list[Any]) -> None:
     assert air_on(rows, "2026-01-16") == [pytest.approx((30, 60))]
 
 
+def test_months_without_a_place() -> None:
+    rows = [[month, *air] for month, air in zip(month_name[1:], MONTHLY, strict=True)]
+    assert air_on(rows[::-1], "2026-01-16") == air_on(MONTHLY, "2026-01-16")
+    assert air_on([*rows, ["2026-01-10", 71, 48]], "2026-01-16") == [(71, 48)]
+
+
 def test_places_of_both_kinds() -> None:
     both = table(SHED + SHOP)
     assert both.climate is not None
@@ -142,7 +148,8 @@ def test_what_is_said_of_a_place(rows: list[list[Any]], place: str, said: str) -
         ([*MONTHLY[:2], [50, None], *MONTHLY[3:]], "climate row 3: rh_pct is missing"),
         ([*MONTHLY[:2], [50, "#N/A"], *MONTHLY[3:]], "climate row 3: rh_pct is the error #N/A"),
         ([*DATED, DATED[0]], "climate row 3: 2026-05-01 stands twice"),
-        ([["May", 60, 75]], 'climate row 1: date is the text "May"'),
+        ([["May", 60, 75]], "climate lacks January, February, March, April, June"),
+        ([["soon", 60, 75]], 'climate row 1: date is the text "soon"'),
         ([[None, 60, 75]], "climate row 1: date is missing"),
         ([[None, "May", 60, 75]], "climate row 1: place is missing"),
     ],

@@ -91,6 +91,21 @@ def test_a_frame_is_a_climate() -> None:
     assert as_frame.tolist() == [date(2026, 6, 8)] * 12
 
 
+def test_a_frames_columns_are_known_by_their_labels() -> None:
+    def ready(frame: pd.DataFrame, **place: str) -> date:
+        return lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame, **place)
+
+    frame = pd.DataFrame(YEAR, columns=["temp_f", "rh_pct"])
+    assert ready(frame[["rh_pct", "temp_f"]]) == ready(frame) == date(2026, 6, 8)
+    other = frame.assign(month=range(1, 13), place="yard", note="measured")
+    assert ready(other[["note", "rh_pct", "month", "temp_f"]]) == date(2026, 6, 8)
+    assert ready(other, place="yard") == date(2026, 6, 8)
+    with pytest.raises(ValueError, match="climate has the columns temp, rh_pct; they must be temp"):
+        ready(frame.rename(columns={"temp_f": "temp"}))
+    with pytest.raises(ValueError, match="with month or date"):
+        ready(other.assign(date="2026-05-01"))
+
+
 def test_spilled_rows() -> None:
     rows = lc.drying_curve(OAK, 1.125, 80, "2026-05-01", 20, YEAR, step_days=14, row_count=20)
     assert len(rows) == 20
