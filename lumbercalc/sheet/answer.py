@@ -12,6 +12,9 @@ from numpy.typing import NDArray
 
 from lumbercalc.sheet.cells import out
 from lumbercalc.sheet.dates import LAST_DAY
+from lumbercalc.sheet.limits import MOST, Limits
+
+FROM_0 = Limits("number", 0, MOST)
 
 NOT_REACHED = "not reached"
 """What stands for a date that the air cannot give within five years."""
@@ -146,8 +149,8 @@ def all_answered(column: NDArray[Any]) -> bool:
     >>> all_answered(np.array([1e300, 2.0])), all_answered(np.array([1.0, np.nan]))
     (True, False)
     """
-    if column.dtype.kind in "bf":
-        return bool(np.isfinite(column).all())  # nearly every column, in one pass
+    if column.dtype.kind == "f":  # nearly every column, and in one pass
+        return FROM_0.all_inside(column) or bool(np.isfinite(column).all())
     return not (no_answer(column) | beyond_cells(column)).any()
 
 
