@@ -172,9 +172,9 @@ class Function:
     unbroken : bool
         The rows of a block function follow each other in time: one with a blank is passed over
         before the first and after the last, and refused between them.
-    anchor : str, optional
-        Column of a block function of which every reading counts: one with a blank beside it is
-        refused, not passed over.
+    counts : callable, optional
+        Takes the columns of a block function, NaN in blank cells, gives True in the rows that must
+        not be passed over: one with a blank cell is refused.
     """
 
     name: str
@@ -193,7 +193,7 @@ class Function:
     spills: bool = False
     repeats: bool = False
     unbroken: bool = False
-    anchor: str | None = None
+    counts: Callable[[Values], NDArray[np.bool_]] | None = None
 
     @property
     def python_name(self) -> str:

@@ -122,32 +122,36 @@ def _paired_rows(
         for row in first + np.flatnonzero(~kept[first:last]):
             name = next(name for name, blank in required.items() if blank[row])
             raise Refused(f"row {row + 1}: {name} is missing; the record must have no gap")
+    columns = {name: column.values for name, (_, column) in paired.items()}
     chosen = np.ones(kept.size, bool)
     if function.selects is not None:
-        chosen &= function.selects(values, {n: column.values for n, (_, column) in paired.items()})
+        chosen &= function.selects(values, columns)
     kept &= chosen
     for _, column in paired.values():
         for place, refusal in sorted(column.problems.items()):
             if kept[place]:
                 raise refusal.at(f"row {place + 1}")
-    if function.anchor is not None:
-        _none_passed_over(function.anchor, paired, chosen)
+    if function.counts is not None:
+        _none_passed_over(function, function.counts(columns).ravel(), paired, chosen)
     for name, (_, column) in paired.items():
         values[name] = np.asarray(column.values).ravel()[kept]
     return int(kept.sum())
 
 
 def _none_passed_over(
-    anchor: str, paired: dict[str, tuple[Argument, Column]], chosen: NDArray[np.bool_]
+    function: Function,
+    counts: NDArray[np.bool_],
+    paired: dict[str, tuple[Argument, Column]],
+    chosen: NDArray[np.bool_],
 ) -> None:
-    """Refuse a reading of the chosen rows, or one that may be of them, beside a blank cell."""
+    """Refuse a blank in a row that counts, of the chosen rows or of none that is told."""
     for name, (argument, column) in paired.items():
-        beside = ~_blank(paired[anchor][1]) & _blank(column)
-        for row in np.flatnonzero(beside if argument.optional else beside & chosen).tolist():
-            raise Refused(
-                f"row {row + 1}: {name} is missing, {anchor} is not; a reading that is passed over "
-                "may be the one that matters"
-            )
+        if argument.optional and function.selects is None:
+            continue
+        missing = counts & _blank(column) & (chosen | argument.optional)
+        if missing.any():
+            row = int(np.flatnonzero(missing)[0])
+            raise Refused(f"row {row + 1}: {name} is missing, but the row counts")
 
 
 def _blank(column: Column) -> NDArray[np.bool_]:

@@ -168,7 +168,8 @@ def mold_index(
     -----
     Measured on pine and spruce sapwood from 0 to 50 deg C; for hardwood a risk index only, never a
     word on health. Rows are solved exactly, so the length of a row matters only by the swings of
-    the air that it hides.
+    the air that it hides. By the published decline a damp hour every few hours of a dry time begins
+    that time anew, and the index can fall a little lower than without it.
 
     References
     ----------

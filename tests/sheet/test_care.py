@@ -49,8 +49,8 @@ def test_records_that_show_nothing(
         # neither charge is 30 minutes long, both together are
         ([0, 10, 20, 30], ["A", "A", "B", "B"], "", "charge is blank; it must be one of the 2"),
         # the cold reading is of no time, or of no charge
-        ([0, 10, None, 30], None, "", "row 3: minutes is missing, core_temps_f is not"),
-        ([0, 10, 20, 30], ["A", "A", None, "A"], "A", "row 3: charges is missing, core"),
+        ([0, 10, None, 30], None, "", "row 3: minutes is missing, but the row counts"),
+        ([0, 10, 20, 30], ["A", "A", None, "A"], "A", "row 3: charges is missing, but"),
     ],
 )
 def test_no_reading_is_passed_over(minutes: Any, charges: Any, charge: str, said: str) -> None:

@@ -24,11 +24,22 @@ def test_names_and_quarters_are_read_before_they_are_compared() -> None:
     assert lc.tally_summary(*TALLY, FEET, GRADES) == SUMMARY
 
 
-def test_rows_with_a_blank_are_passed_over_and_a_blank_grade_is_none() -> None:
+def test_rows_without_feet_are_passed_over_and_a_blank_grade_is_none() -> None:
     names, inches = TALLY
-    with_blanks = ([*names, None, "cherry"], [*inches, 1, None], [*FEET, 7, 9], [*GRADES, "", ""])
+    with_blanks = ([*names, None, "cherry"], [*inches, 1, 1], [*FEET, 0, None], [*GRADES, "", ""])
     assert lc.tally_summary(*with_blanks) == SUMMARY
     assert lc.tally_summary(*TALLY, FEET, [None] * 4)[0] == ["Cherry, black", 1, "", 40.5]
+
+
+@pytest.mark.parametrize(
+    ("names", "inches", "said"),
+    [(["cherry", None], [1, 1], "species"), (["cherry"] * 2, [1, ""], "thickness")],
+)
+def test_feet_without_their_species_or_thickness_are_not_lost(
+    names: list[str | None], inches: list[object], said: str
+) -> None:
+    with pytest.raises(ValueError, match=f"row 2: {said} is missing, but the row counts"):
+        lc.tally_summary(names, inches, [10, 500])
 
 
 def test_a_fixed_array_is_padded_with_blanks() -> None:

@@ -47,7 +47,7 @@ FUNCTIONS = (
         "EMC_WET_BULB",
         "Air",
         "Equilibrium moisture content from a dry-bulb and a wet-bulb thermometer.",
-        "moisture content [% MC]",
+        "moisture content [% MC]; below 32 deg F the wick is taken as frozen",
         (
             number("dry_bulb_f", "dry-bulb temperature", Limits("deg F", 10, 210)),
             number("wet_bulb_f", "wet-bulb temperature", Limits("deg F", 10, 210)),

@@ -92,7 +92,7 @@ FUNCTIONS = (
             Rule(_hangs_on_a_gap, _which_gap),
         ),
         selects=lambda cells, columns: of_name(cells["charge"], columns.get("charges"), "charge"),
-        anchor="core_temps_f",
+        counts=lambda columns: ~np.isnan(columns["core_temps_f"]),
     ),
 )
 """Functions of the group."""

@@ -134,8 +134,7 @@ FUNCTIONS = (
         "Tally",
         "Board feet of a tally added up by species, thickness and grade, with totals.",
         "rows of species, thickness [in], grade and bf; the totals have no thickness and the grade "
-        '"total": one after each species, the last of all species; a row without species, '
-        "thickness or bf is passed over",
+        '"total": one after each species, the last of all species; a row without bf is passed over',
         (
             replace(SPECIES, shape="block"),
             replace(THICKNESS, shape="block"),
@@ -166,6 +165,7 @@ FUNCTIONS = (
             ),
         ),
         spills=True,
+        counts=lambda columns: columns["bf"] > 0,
     ),
 )
 """Functions of the group."""
