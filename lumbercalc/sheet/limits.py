@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import cached_property
 from sys import float_info
 from typing import Any, TypeAlias
 
@@ -92,8 +93,7 @@ class Limits:
         >>> Limits("% RH", 0, 100).inside(np.array([45.0, 140.0])).tolist()
         [True, False]
         """
-        low = -MOST if self.lowest is None else self.lowest
-        high = MOST if self.highest is None else self.highest
+        low, high = self._ends
         inside = (values >= low) & (values <= high)
         return inside & (values == np.floor(values)) if self.whole else inside
 
@@ -123,9 +123,17 @@ class Limits:
             last = np.float64(self.highest).view(np.uint64)
             if values.view(np.uint64).max() <= last:
                 return True
-        ends = float(values.min()), float(values.max())  # NaN is both ends, and outside
-        within = all(map(self.inside, ends))
-        return within and not (self.whole and np.any(values != np.floor(values)))
+        low, high = self._ends
+        if not (low <= values.min() and values.max() <= high):  # NaN is both ends, and outside
+            return False
+        return not (self.whole and np.any(values != np.floor(values)))
+
+    @cached_property
+    def _ends(self) -> tuple[float, float]:
+        return (
+            -MOST if self.lowest is None else self.lowest,
+            MOST if self.highest is None else self.highest,
+        )
 
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.
