@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Callable
+from dataclasses import fields, replace
 from typing import Any
 
 import numpy as np
@@ -20,6 +21,7 @@ from lumbercalc.sheet.vocabulary import (
 from lumbercalc.wood import drying
 from lumbercalc.wood.band import first_day
 from lumbercalc.wood.day_by_day import NO_DATE
+from lumbercalc.wood.drying_course import DryingCourse
 
 MODEL = (
     "diffusion after Simpson & Hart (2000, from memory), D of red oak as read in a public research "
@@ -72,6 +74,30 @@ MOVE = (
     MOVE_PLACE,
     MOVE_FACTOR,
 )
+
+
+_COURSE = tuple(field.name for field in fields(DryingCourse))
+
+
+def of_course(compute: Callable[..., Any]) -> Callable[..., Any]:
+    """Let a function of `wood` that takes a drying course take the arguments of a catalogue's.
+
+    Parameters
+    ----------
+    compute : callable
+        Takes the course first, then arguments that are none of its figures.
+
+    Returns
+    -------
+    callable
+        Takes all of them by name.
+    """
+
+    def computed(**values: Any) -> Any:
+        figures = {name: values.pop(name) for name in _COURSE if name in values}
+        return compute(DryingCourse(**figures), **values)
+
+    return computed
 
 
 def given(values: Values, name: str) -> Any:

@@ -10,6 +10,7 @@ from lumbercalc.wood import species as species_table
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import Stacks
 from lumbercalc.wood.drying import drying_speed
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.stack_air import Air, ClimateAir, Moves, MovingAir, moves
 from lumbercalc.wood.texts import of_each
 
@@ -182,40 +183,15 @@ class Forecasts:
         return Stacks(self.mc[which], self.green_mc[which], self.speed[which], air)
 
 
-def forecasts(
-    species: ArrayLike,
-    thickness_in: ArrayLike,
-    green_mc: ArrayLike,
-    start_date: ArrayLike,
-    climate: Climate,
-    stack_factor: ArrayLike,
-    rate: ArrayLike,
-    rate_spread: ArrayLike,
-    from_date: ArrayLike,
-    from_mc: ArrayLike,
-    side: ArrayLike,
-    place: ArrayLike | None,
-    move_date: ArrayLike,
-    move_place: ArrayLike | None,
-    move_factor: ArrayLike,
-    goal: ArrayLike,
-) -> Forecasts:
+def forecasts(course: DryingCourse, side: ArrayLike, goal: ArrayLike) -> Forecasts:
     """Prepare a column of forecasts.
 
     Parameters
     ----------
-    species, thickness_in, green_mc, start_date, climate, stack_factor, rate : array_like
-        As in `mc_forecast`.
-    rate_spread : array_like of float [-]
-        Spread of ln rate; NaN is the spread before any weighing.
-    from_date, from_mc : array_like
-        Last weighing; where either is missing the forecast begins green, on the start date.
+    course : DryingCourse
+        The stacks, and where they dry.
     side : array_like of float [-]
         As `band_side` gives it.
-    place : array_like of str, optional
-        Name of each stack's place.
-    move_date, move_place, move_factor : array_like
-        As in `mc_forecast`.
     goal : array_like
         Target moisture content, or the date that is asked for.
 
@@ -224,16 +200,26 @@ def forecasts(
     Forecasts
         Known where there are the places and a date to begin with.
     """
-    speed = drying_speed(species, thickness_in, stack_factor, rate)
-    start = np.asarray(start_date, dtype="datetime64[D]")
-    weighed_on = np.asarray(from_date, dtype="datetime64[D]")
-    prior = prior_spread(species)
-    row = climate.place_index(place)
-    move = moves(climate, row, stack_factor, move_date, move_place, move_factor)
-    shape, figures = columns(
-        speed, green_mc, start, rate_spread, prior, weighed_on, from_mc, side, row, goal,
-        move.date, move.place, move.speed_ratio,
+    row = course.climate.place_index(course.place)
+    move = moves(
+        course.climate, row, course.stack_factor,
+        course.move_date, course.move_place, course.move_factor,
     )  # fmt: skip
+    shape, figures = columns(
+        drying_speed(course.species, course.thickness_in, course.stack_factor, course.rate),
+        course.green_mc,
+        np.asarray(course.start_date, dtype="datetime64[D]"),
+        course.rate_spread,
+        prior_spread(course.species),
+        np.asarray(course.from_date, dtype="datetime64[D]"),
+        course.from_mc,
+        side,
+        row,
+        goal,
+        move.date,
+        move.place,
+        move.speed_ratio,
+    )
     speed, green, start, spread, prior, weighed_on, weighed_mc, side, row, goal = figures[:10]
     move = Moves(*figures[10:])
     weighed = is_weighed(weighed_on, weighed_mc)

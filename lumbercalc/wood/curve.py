@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 from lumbercalc.wood.band import SIDES, columns, forecasts
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import NO_DATE
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import LONGEST_DAYS
 from lumbercalc.wood.stack_air import Moves, moves
 
@@ -21,56 +22,17 @@ class DryingCurve(NamedTuple):
     late: NDArray[np.float64]
 
 
-def drying_curve(
-    species: str,
-    thickness_in: float,
-    green_mc: float,
-    start_date: ArrayLike,
-    target_mc: float,
-    climate: Climate,
-    stack_factor: float = 1,
-    rate: float = 1,
-    rate_spread: float = np.nan,
-    from_date: ArrayLike = NO_DATE,
-    from_mc: float = np.nan,
-    place: str | None = None,
-    step_days: float = 7,
-    move_date: ArrayLike = NO_DATE,
-    move_place: str | None = None,
-    move_factor: float = np.nan,
-) -> DryingCurve:
-    """Course of one stack's moisture content until even the late forecast is at the target.
+def drying_curve(course: DryingCourse, target_mc: float, step_days: float = 7) -> DryingCurve:
+    """Moisture content of one stack until even the late forecast is at the target.
 
     Parameters
     ----------
-    species : str
-        Canonical species name.
-    thickness_in : float [in]
-        Thickness as sawn.
-    green_mc, target_mc : float [% MC]
-        Moisture content on the start date, and when dry enough.
-    start_date : datetime64[D]
-        When drying began.
-    climate : Climate
-        The air of the place, or places.
-    stack_factor, rate : float [-]
-        Share of the full speed in this setting, and the rate fitted to weighings.
-    rate_spread : float [-]
-        Spread of ln rate; NaN is not stated: 0.35, or 0.5 for an estimated drying constant.
-    from_date : datetime64[D]
-        Date of the last weighing, where the curve then begins.
-    from_mc : float [% MC]
-        What that weighing found.
-    place : str, optional
-        Name of the stack's place in the climate.
+    course : DryingCourse
+        The stack, and where it dries; single figures. The curve begins at its last weighing.
+    target_mc : float [% MC]
+        Moisture content when dry enough.
     step_days : float [days]
         Whole days from row to row.
-    move_date : datetime64[D]
-        First day in another place; NaT where it stays. The green moisture content is kept.
-    move_place : str, optional
-        Name of that place in the climate; left out or "" for the same place.
-    move_factor : float [-]
-        `stack_factor` there; NaN if it does not change.
 
     Returns
     -------
@@ -80,30 +42,26 @@ def drying_curve(
 
     Examples
     --------
-    >>> shop = Climate.steady(70, 40)
-    >>> curve = drying_curve("Oak, northern red", 1.125, 80, "2026-05-01", 20, shop, step_days=14)
+    >>> oak = DryingCourse("Oak, northern red", 1.125, 80, "2026-05-01", Climate.steady(70, 40))
+    >>> curve = drying_curve(oak, 20, step_days=14)
     >>> print(curve.date[1], curve.likely[:3].round(1), len(curve.date))
     2026-05-15 [80.  37.5 24.1] 6
     """
     sides = [SIDES["likely"], SIDES["early"], SIDES["late"]]
-    rows = forecasts(
-        species, thickness_in, green_mc, start_date, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, sides, place,
-        move_date, move_place, move_factor, target_mc,
-    )  # fmt: skip
+    rows = forecasts(course, sides, target_mc)
     if not rows.known.all():
         unknown = np.full(1, np.nan)
         return DryingCurve(rows.begin[:1], unknown, unknown, unknown)
     longest = LONGEST_DAYS - int(rows.waited[0])
     step = int(step_days)
-    stacks = rows.stacks(rows.known, climate, longest)
-    course = [stacks.mc]
+    stacks = rows.stacks(rows.known, course.climate, longest)
+    steps = [stacks.mc]
     while stacks.mc[-1] > target_mc and stacks.day + step <= longest:
         for _ in range(step):
             stacks.dry_a_day()
-        course.append(stacks.mc)
-    likely, early, late = np.array(course).T
-    return DryingCurve(rows.begin[0] + step * np.arange(len(course)), likely, early, late)
+        steps.append(stacks.mc)
+    likely, early, late = np.array(steps).T
+    return DryingCurve(rows.begin[0] + step * np.arange(len(steps)), likely, early, late)
 
 
 def lowest_emc(

@@ -4,9 +4,9 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.band import band_side, columns, forecasts
-from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.day_by_day import NO_DATE, Stacks, day_at, days_until, mc_after
+from lumbercalc.wood.day_by_day import Stacks, day_at, days_until, mc_after
 from lumbercalc.wood.drying import drying_speed
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.stack_air import SteadyAir
 
 LONGEST_DAYS = 1826
@@ -57,55 +57,18 @@ def drying_days(
 
 
 def mc_forecast(
-    species: ArrayLike,
-    thickness_in: ArrayLike,
-    green_mc: ArrayLike,
-    start_date: ArrayLike,
-    forecast_date: ArrayLike,
-    climate: Climate,
-    stack_factor: ArrayLike = 1,
-    rate: ArrayLike = 1,
-    from_date: ArrayLike = NO_DATE,
-    from_mc: ArrayLike = np.nan,
-    place: ArrayLike | None = None,
-    rate_spread: ArrayLike = np.nan,
-    band: ArrayLike = "likely",
-    move_date: ArrayLike = NO_DATE,
-    move_place: ArrayLike | None = None,
-    move_factor: ArrayLike = np.nan,
+    course: DryingCourse, forecast_date: ArrayLike, band: ArrayLike = "likely"
 ) -> NDArray[np.float64]:
     """Mean moisture content of stacks on a date.
 
     Parameters
     ----------
-    species : array_like of str
-        Canonical species names.
-    thickness_in : array_like of float [in]
-        Thickness as sawn.
-    green_mc : array_like of float [% MC]
-        Moisture content on the start date.
-    start_date, forecast_date : array_like of datetime64[D]
-        When drying began, and the date that is asked for.
-    climate : Climate
-        The air of the place, or places.
-    stack_factor, rate : array_like of float [-]
-        Share of the full speed in this setting, and the rate fitted to weighings.
-    from_date : array_like of datetime64[D]
-        Date of the last weighing, where the forecast then begins.
-    from_mc : array_like of float [% MC]
-        What that weighing found.
-    place : array_like of str, optional
-        Name of each stack's place in the climate.
-    rate_spread : array_like of float [-]
-        Spread of ln rate; NaN is not stated: 0.35, or 0.5 for an estimated drying constant.
+    course : DryingCourse
+        The stacks, and where they dry.
+    forecast_date : array_like of datetime64[D]
+        The date that is asked for.
     band : array_like of str
         "early" (the driest), "likely" or "late", as in `ready_days`.
-    move_date : array_like of datetime64[D]
-        First day in another place; NaT where a stack stays. The green moisture content is kept.
-    move_place : array_like of str, optional
-        Name of that place in the climate; left out or "" for the same place.
-    move_factor : array_like of float [-]
-        `stack_factor` there; NaN where it does not change.
 
     Returns
     -------
@@ -114,86 +77,46 @@ def mc_forecast(
 
     Examples
     --------
+    >>> from lumbercalc.wood.climate import Climate
     >>> shop = Climate.steady(70, 45)
-    >>> dates = ["2026-05-01", "2026-05-31"]
-    >>> mc_forecast("Walnut, black", 1.125, 85, "2026-05-01", dates, shop).round(1).tolist()
+    >>> walnut = DryingCourse("Walnut, black", 1.125, 85, "2026-05-01", shop)
+    >>> mc_forecast(walnut, ["2026-05-01", "2026-05-31"]).round(1).tolist()
     [85.0, 19.4]
 
     A month in the yard, then the shop:
 
     >>> site = Climate.places({"yard": Climate.steady(60, 75), "shop": shop})
-    >>> dates = ["2026-05-31", "2026-06-30"]
-    >>> mc_forecast(
-    ...     "Walnut, black", 1.125, 85, "2026-05-01", dates, site, place="yard",
+    >>> walnut = DryingCourse(
+    ...     "Walnut, black", 1.125, 85, "2026-05-01", site, place="yard",
     ...     move_date="2026-05-31", move_place="shop",
-    ... ).round(1).tolist()
+    ... )
+    >>> mc_forecast(walnut, ["2026-05-31", "2026-06-30"]).round(1).tolist()
     [29.5, 13.1]
     """
     asked_date = np.asarray(forecast_date, dtype="datetime64[D]")
-    rows = forecasts(
-        species, thickness_in, green_mc, start_date, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, band_side(band), place,
-        move_date, move_place, move_factor, asked_date,
-    )  # fmt: skip
+    rows = forecasts(course, band_side(band), asked_date)
     days = (rows.goal - rows.begin).astype(np.int64)
     known = rows.known & ~np.isnat(rows.goal) & (days >= 0)
     mc = np.full(days.shape, np.nan)
     if known.any():
         longest = int(days[known].max())
-        mc[known] = mc_after(rows.stacks(known, climate, longest), days[known])
+        mc[known] = mc_after(rows.stacks(known, course.climate, longest), days[known])
     return mc.reshape(rows.shape)[()]
 
 
 def ready_days(
-    species: ArrayLike,
-    thickness_in: ArrayLike,
-    green_mc: ArrayLike,
-    start_date: ArrayLike,
-    target_mc: ArrayLike,
-    climate: Climate,
-    stack_factor: ArrayLike = 1,
-    rate: ArrayLike = 1,
-    rate_spread: ArrayLike = np.nan,
-    from_date: ArrayLike = NO_DATE,
-    from_mc: ArrayLike = np.nan,
-    band: ArrayLike = "likely",
-    place: ArrayLike | None = None,
-    move_date: ArrayLike = NO_DATE,
-    move_place: ArrayLike | None = None,
-    move_factor: ArrayLike = np.nan,
+    course: DryingCourse, target_mc: ArrayLike, band: ArrayLike = "likely"
 ) -> NDArray[np.float64]:
     """Days from the start of drying until stacks are at their target.
 
     Parameters
     ----------
-    species : array_like of str
-        Canonical species names.
-    thickness_in : array_like of float [in]
-        Thickness as sawn.
-    green_mc, target_mc : array_like of float [% MC]
-        Moisture content on the start date, and when dry enough.
-    start_date : array_like of datetime64[D]
-        When drying began.
-    climate : Climate
-        The air of the place, or places.
-    stack_factor, rate : array_like of float [-]
-        Share of the full speed in this setting, and the rate fitted to weighings.
-    rate_spread : array_like of float [-]
-        Spread of ln rate; NaN is not stated: 0.35, or 0.5 for an estimated drying constant.
-    from_date : array_like of datetime64[D]
-        Date of the last weighing, where the forecast then begins.
-    from_mc : array_like of float [% MC]
-        What that weighing found.
+    course : DryingCourse
+        The stacks, and where they dry.
+    target_mc : array_like of float [% MC]
+        Moisture content when dry enough.
     band : array_like of str
         "early", "likely" or "late"; early and late hold 80 % of the outcomes between them.
-    place : array_like of str, optional
-        Name of each stack's place in the climate.
-    move_date : array_like of datetime64[D]
-        First day in another place; NaT where a stack stays. The green moisture content is kept.
-    move_place : array_like of str, optional
-        Name of that place in the climate; left out or "" for the same place.
-    move_factor : array_like of float [-]
-        `stack_factor` there; NaN where it does not change.
 
     Returns
     -------
@@ -203,21 +126,18 @@ def ready_days(
 
     Examples
     --------
-    >>> shop = Climate.steady(70, 40)
-    >>> float(ready_days("Oak, northern red", 1.125, 80, "2026-05-01", 20, shop).round(1))
-    35.3
+    >>> from lumbercalc.wood.climate import Climate
+    >>> oak = DryingCourse("Oak, northern red", 1.125, 80, "2026-05-01", Climate.steady(70, 40))
+    >>> ready_days(oak, 20, ["early", "likely", "late"]).round(1).tolist()
+    [21.1, 35.3, 59.3]
     """
-    rows = forecasts(
-        species, thickness_in, green_mc, start_date, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, band_side(band), place,
-        move_date, move_place, move_factor, target_mc,
-    )  # fmt: skip
+    rows = forecasts(course, band_side(band), target_mc)
     known = rows.known
     days = np.full(known.shape, np.nan)
     if known.any():
         waited = rows.waited[known]
         longest = max(LONGEST_DAYS - int(waited.min()), 0)
-        more = days_until(rows.stacks(known, climate, longest), rows.goal[known], longest)
+        more = days_until(rows.stacks(known, course.climate, longest), rows.goal[known], longest)
         more[more > LONGEST_DAYS - waited] = np.inf
         days[known] = waited + more
         there = known & (rows.weighed_mc <= rows.goal)
@@ -226,55 +146,18 @@ def ready_days(
 
 
 def ready_date(
-    species: ArrayLike,
-    thickness_in: ArrayLike,
-    green_mc: ArrayLike,
-    start_date: ArrayLike,
-    target_mc: ArrayLike,
-    climate: Climate,
-    stack_factor: ArrayLike = 1,
-    rate: ArrayLike = 1,
-    rate_spread: ArrayLike = np.nan,
-    from_date: ArrayLike = NO_DATE,
-    from_mc: ArrayLike = np.nan,
-    band: ArrayLike = "likely",
-    place: ArrayLike | None = None,
-    move_date: ArrayLike = NO_DATE,
-    move_place: ArrayLike | None = None,
-    move_factor: ArrayLike = np.nan,
+    course: DryingCourse, target_mc: ArrayLike, band: ArrayLike = "likely"
 ) -> NDArray[np.datetime64]:
     """First day on which stacks are at their target.
 
     Parameters
     ----------
-    species : array_like of str
-        Canonical species names.
-    thickness_in : array_like of float [in]
-        Thickness as sawn.
-    green_mc, target_mc : array_like of float [% MC]
-        Moisture content on the start date, and when dry enough.
-    start_date : array_like of datetime64[D]
-        When drying began.
-    climate : Climate
-        The air of the place, or places.
-    stack_factor, rate : array_like of float [-]
-        Share of the full speed in this setting, and the rate fitted to weighings.
-    rate_spread : array_like of float [-]
-        Spread of ln rate; NaN is not stated: 0.35, or 0.5 for an estimated drying constant.
-    from_date : array_like of datetime64[D]
-        Date of the last weighing, where the forecast then begins.
-    from_mc : array_like of float [% MC]
-        What that weighing found.
+    course : DryingCourse
+        The stacks, and where they dry.
+    target_mc : array_like of float [% MC]
+        Moisture content when dry enough.
     band : array_like of str
-        "early", "likely" or "late"; early and late hold 80 % of the outcomes between them.
-    place : array_like of str, optional
-        Name of each stack's place in the climate.
-    move_date : array_like of datetime64[D]
-        First day in another place; NaT where a stack stays. The green moisture content is kept.
-    move_place : array_like of str, optional
-        Name of that place in the climate; left out or "" for the same place.
-    move_factor : array_like of float [-]
-        `stack_factor` there; NaN where it does not change.
+        As in `ready_days`.
 
     Returns
     -------
@@ -283,12 +166,9 @@ def ready_date(
 
     Examples
     --------
-    >>> shop = Climate.steady(70, 40)
-    >>> print(ready_date("Oak, northern red", 1.125, 80, "2026-05-01", 20, shop))
+    >>> from lumbercalc.wood.climate import Climate
+    >>> oak = DryingCourse("Oak, northern red", 1.125, 80, "2026-05-01", Climate.steady(70, 40))
+    >>> print(ready_date(oak, 20))
     2026-06-06
     """
-    days = ready_days(
-        species, thickness_in, green_mc, start_date, target_mc, climate, stack_factor, rate,
-        rate_spread, from_date, from_mc, band, place, move_date, move_place, move_factor,
-    )  # fmt: skip
-    return day_at(start_date, days)
+    return day_at(course.start_date, ready_days(course, target_mc, band))

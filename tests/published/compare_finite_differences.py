@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import drying_constant
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import LONGEST_DAYS, drying_days, ready_days
 from tests.published.finite_differences import days_to, diffusion_per_day, mean_mc_by_day
 from tests.published.validate_drying import yards
@@ -110,7 +111,7 @@ def seasonal(cases: int = CASES, target_mc: float = 20.0, seed: int = SEED) -> C
     )
     return Comparison(
         {"species": species, "thickness_in": thickness, "start": start, "place": place},
-        ready_days(species, thickness, green, start, target_mc, site, place=place),
+        ready_days(DryingCourse(species, thickness, green, start, site, place=place), target_mc),
         days_to(grid, target_mc),
     )
 

@@ -20,6 +20,7 @@ from lumbercalc.wood.air import emc
 from lumbercalc.wood.calibration import drying_rate, rate_spread
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import STACK_FACTORS, drying_constant
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import LONGEST_DAYS, ready_days
 from lumbercalc.wood.intervals import intervals
 from tests.published.compare_finite_differences import (
@@ -263,23 +264,21 @@ def forecasts(
             found, species = intervals(*board), str(truth.species[i])
             rate[i], spread[i] = drying_rate(found, species), rate_spread(found, species)
             from_date[i], from_mc[i] = dates[-1], mcs[-1]
+        course = DryingCourse(
+            truth.species,
+            truth.thickness_in,
+            green,
+            truth.start,
+            normals,
+            stack_factor=truth.stack_factor,
+            rate=rate,
+            rate_spread=spread,
+            from_date=from_date,
+            from_mc=from_mc,
+            place=truth.place,
+        )
         early, likely, late = (
-            ready_days(
-                truth.species,
-                truth.thickness_in,
-                green,
-                truth.start,
-                truth.target_mc,
-                normals,
-                stack_factor=truth.stack_factor,
-                rate=rate,
-                rate_spread=spread,
-                from_date=from_date,
-                from_mc=from_mc,
-                band=band,
-                place=truth.place,
-            )
-            for band in ("early", "likely", "late")
+            ready_days(course, truth.target_mc, band) for band in ("early", "likely", "late")
         )
         stages.append(
             Stage(

@@ -7,6 +7,8 @@ to the digits given. The published times are from the sources beside them; they 
 their climates are monthly means from memory, and the model's share of error is given for each.
 """
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.integrate import solve_ivp
@@ -16,6 +18,7 @@ from lumbercalc.wood.air import emc
 from lumbercalc.wood.calibration import drying_rate, rate_spread
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import temperature_factor
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import drying_days, mc_forecast, ready_days
 from lumbercalc.wood.intervals import intervals
 
@@ -64,7 +67,8 @@ AIR = Climate.steady(70, humidity_for(70, 7.7))
 )
 def test_reference_table_day_by_day(day, mc):
     # Red oak 1.125 in, 80 % green, steady air; three decimals given.
-    assert mc_forecast(RED_OAK, 1.125, 80, START, START + day, AIR) == pytest.approx(mc, abs=5e-4)
+    oak = DryingCourse(RED_OAK, 1.125, 80, START, AIR)
+    assert mc_forecast(oak, START + day) == pytest.approx(mc, abs=5e-4)
 
 
 def days_by_diffusion(thickness_in, green_mc, target_mc, temp_f, emc_pct, cells=60):
@@ -132,17 +136,14 @@ def test_worked_fit_of_the_stack():
 
 @pytest.mark.parametrize(("band", "days"), [("early", 95.6), ("likely", 123.5), ("late", 166.2)])
 def test_worked_fit_forecast_to_10_percent(band, days):
-    forecast = ready_days(
-        *WEIGHINGS[2:6],
-        10,
-        AIR,
+    course = DryingCourse(
+        *WEIGHINGS[2:],
         rate=drying_rate(FOUND, RED_OAK),
         rate_spread=rate_spread(FOUND, RED_OAK),
         from_date=START + 28,
         from_mc=33.0,
-        band=band,
     )
-    assert round(float(forecast), 1) == days
+    assert round(float(ready_days(course, 10, band)), 1) == days
 
 
 # Case: species, thickness as sawn [in], from and to [% MC], climate, start, stack factor;
@@ -174,9 +175,8 @@ OUTDOORS = {
 
 
 def outdoor_days(species, thickness_in, green_mc, target_mc, place, start, stack_factor):
-    return ready_days(
-        species, thickness_in, green_mc, start, target_mc, SITE, stack_factor, place=place
-    )
+    course = DryingCourse(species, thickness_in, green_mc, start, SITE, stack_factor, place=place)
+    return ready_days(course, target_mc)
 
 
 @pytest.mark.parametrize("case", OUTDOORS)
@@ -244,9 +244,9 @@ def test_printed_ranges(species, green_mc, model_days, printed_days):
     # Any start of the year, wide pile. Longest times agree within 15 %. The shortest run 30 to 56 %
     # below the print, which pairs each species with the climate where it is cut.
     places = ["southern Wisconsin", "central North Carolina", "eastern Missouri"]
-    days = ready_days(
-        species, 1.125, green_mc, EVERY_DAY[:, None], 20, SITE, 0.7, place=np.array(places)
-    )
+    each_day = EVERY_DAY[:, None]
+    course = DryingCourse(species, 1.125, green_mc, each_day, SITE, 0.7, place=np.array(places))
+    days = ready_days(course, 20)
     assert (days.min(), days.max()) == pytest.approx(model_days, abs=1)
     assert days.max() == pytest.approx(printed_days[1], rel=0.15)
 
@@ -265,17 +265,16 @@ def test_sensitivities(change, to_20, to_16):
     # 4/4 red oak begun on 1 May in southern Wisconsin, 60 days to 20 % and 83 to 16 %; changes in
     # whole percent, to 1 because the last days of the year are laid out in slightly other ways.
     temps, rhs = np.array(CLIMATES["southern Wisconsin"], dtype=float)
-    stack = (RED_OAK, 1.125, 80, "2025-05-01", [20, 16])
-    base = ready_days(*stack, Climate.monthly(temps, rhs))
+    oak = DryingCourse(RED_OAK, 1.125, 80, "2025-05-01", Climate.monthly(temps, rhs))
+    base = ready_days(oak, [20, 16])
     assert base == pytest.approx([60, 83], abs=1)
-    changed = ready_days(
-        RED_OAK,
-        1.125 * change.get("thickness", 1),
-        80 + change.get("green_mc", 0),
-        "2025-05-01",
-        [20, 16],
-        Climate.monthly(temps + change.get("temp", 0), rhs),
+    other = replace(
+        oak,
+        thickness_in=1.125 * change.get("thickness", 1),
+        green_mc=80 + change.get("green_mc", 0),
+        climate=Climate.monthly(temps + change.get("temp", 0), rhs),
     )
+    changed = ready_days(other, [20, 16])
     assert 100 * (changed / base - 1) == pytest.approx([to_20, to_16], abs=1)
 
 
@@ -291,6 +290,6 @@ def test_effective_days_of_the_months():
 def test_first_days_of_red_oak_in_june():
     # 9.6, 4.0, 3.1, 2.6 % MC a day outdoors: over the safe rate of 3.8 on the first two days.
     days = np.datetime64("2025-06-01") + np.arange(5)
-    place = "southern Wisconsin"
-    mcs = mc_forecast(RED_OAK, 1.125, 80, "2025-06-01", days, SITE, place=place)
+    oak = DryingCourse(RED_OAK, 1.125, 80, "2025-06-01", SITE, place="southern Wisconsin")
+    mcs = mc_forecast(oak, days)
     assert (-np.diff(mcs)).round(1).tolist() == [9.6, 4.0, 3.1, 2.6]

@@ -14,6 +14,7 @@ import pytest
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import drying_constant
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import ready_days
 from tests.published.finite_differences import days_to, diffusion_per_day, mean_mc_by_day
 
@@ -49,10 +50,11 @@ def test_days_of_a_stack_that_moves(species: str, thickness_in: float) -> None:
     grid = mean_mc_by_day(
         green, per_day, np.full(len(cases), MOISTURE_TERM), emc(temp_f, rh_pct), green * 0 + 8
     )
-    forecast = ready_days(
-        species, thickness_in, 80, start, 10, SITE, place="yard",
+    course = DryingCourse(
+        species, thickness_in, 80, start, SITE, place="yard",
         move_date=start + move_day, move_place="room",
     )  # fmt: skip
+    forecast = ready_days(course, 10)
     after = forecast > move_day
     assert after.sum() >= 4
     np.testing.assert_allclose(forecast[after], days_to(grid, 10)[after], rtol=STATED_ERROR)

@@ -21,6 +21,7 @@ from lumbercalc.wood import species as species_table
 from lumbercalc.wood.air import rh_for_emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import STACK_FACTORS
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import drying_days, ready_days
 
 HERE = Path(__file__).parent
@@ -204,10 +205,10 @@ def model_days(row: dict[str, str]) -> NDArray[np.float64]:
     if row["temp_F"]:
         air = Climate.monthly(monthly(row["temp_F"]), monthly(row["rh_pct"]))
         start = start_dates(row["start_month"])
-        return ready_days(species, thickness, green, start, target, air, factor)
+        return ready_days(DryingCourse(species, thickness, green, start, air, factor), target)
     each_day, place = EVERY_DAY[:, None], np.array(BORROWED)
-    days = ready_days(species, thickness, green, each_day, target, yards(), factor, place=place)
-    return days.ravel()
+    course = DryingCourse(species, thickness, green, each_day, yards(), factor, place=place)
+    return ready_days(course, target).ravel()
 
 
 def start_dates(start: str) -> NDArray[np.datetime64]:

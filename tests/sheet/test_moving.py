@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
 from typing import Any
 
@@ -14,6 +15,7 @@ from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.groups.moving import STAYS
 from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast, ready_date
 
 OAK = "Oak, northern red"
@@ -56,10 +58,10 @@ def problem(name: str, **other: Any) -> str:
 
 def test_a_move_in_cells_is_the_move_of_the_forecasts() -> None:
     move = {"place": "Yard", "move_date": MOVE["move_date"], "move_place": "Room"}
-    stack = (OAK, 1.125, 80, START)
-    expected = mc_forecast(*stack, "2026-06-15", AIR, move_factor=0.6, **move)
+    stack = DryingCourse(OAK, 1.125, 80, START, AIR, **move)
+    expected = mc_forecast(replace(stack, move_factor=0.6), "2026-06-15")
     assert call("MC_FORECAST", cells("MC_FORECAST", move_factor=0.6, **MOVE)).values == [expected]
-    expected = ready_date(*stack, 10, AIR, band="late", **move)
+    expected = ready_date(stack, 10, "late")
     answer = call("READY_DATE", cells("READY_DATE", band="late", **MOVE))
     assert answer.values == [expected]
 

@@ -5,6 +5,7 @@ import pytest
 
 from lumbercalc.wood.calibration import drying_rate, rate_spread
 from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast
 from lumbercalc.wood.intervals import intervals
 
@@ -36,8 +37,8 @@ def fit(days, mcs, function=drying_rate, **other):
 
 
 def forecast(days, rate, climate=SHOP, green_mc=80.0):
-    dates = START + np.asarray(days)
-    return mc_forecast(OAK, 1.125, green_mc, START, dates, climate, 1, rate)
+    course = DryingCourse(OAK, 1.125, green_mc, START, climate, rate=rate)
+    return mc_forecast(course, START + np.asarray(days))
 
 
 @pytest.mark.parametrize("rate", [0.5, 1.0, 1.8])
@@ -180,8 +181,8 @@ MOVE = {"place": "yard", "move_date": START + 18, "move_place": "shop", "move_fa
 
 
 def weighings(days, rate, **move):
-    dates = START + np.asarray(days)
-    return mc_forecast(OAK, 1.125, 80.0, START, dates, SITE, 0.9, rate, **move)
+    course = DryingCourse(OAK, 1.125, 80.0, START, SITE, 0.9, rate, **move)
+    return mc_forecast(course, START + np.asarray(days))
 
 
 @pytest.mark.parametrize("rate", [0.5, 1.0, 1.8])

@@ -1,5 +1,7 @@
 """Forecasts of moisture content and of the day on which a stack is ready."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -8,6 +10,7 @@ from hypothesis import strategies as st
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.curve import lowest_emc
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import drying_days, mc_forecast, ready_date, ready_days
 
 OAK, WALNUT, POPLAR = "Oak, northern red", "Walnut, black", "Yellow-poplar"
@@ -16,17 +19,20 @@ RHS = np.array([76, 74, 70, 66, 68, 70, 72, 74, 75, 72, 74, 78], dtype=float)
 YARD = Climate.monthly(TEMPS, RHS)
 SHOP = Climate.steady(70, 45)
 SITE = Climate.places({"yard": YARD, "shop": SHOP})
+STACK = DryingCourse(OAK, 1.125, 80, "2025-04-15", YARD)
 DAYS = np.timedelta64(1, "D")
 
 
-def days_ready(start_date="2025-04-15", target_mc=20, climate=YARD, **other):
-    stack = {"species": OAK, "thickness_in": 1.125, "green_mc": 80} | other
-    return ready_days(start_date=start_date, target_mc=target_mc, climate=climate, **stack)
+def days_ready(target_mc=20, band="likely", **other):
+    return ready_days(replace(STACK, **other), target_mc, band)
 
 
-def mc_on(forecast_date, start_date="2025-04-15", climate=YARD, **other):
-    stack = {"species": OAK, "thickness_in": 1.125, "green_mc": 80} | other
-    return mc_forecast(start_date=start_date, forecast_date=forecast_date, climate=climate, **stack)
+def day_ready(target_mc=20, band="likely", **other):
+    return ready_date(replace(STACK, **other), target_mc, band)
+
+
+def mc_on(forecast_date, **other):
+    return mc_forecast(replace(STACK, **other), forecast_date)
 
 
 @pytest.mark.parametrize(
@@ -73,7 +79,7 @@ def test_direction_of_drying_days(sooner, later):
 
 def test_drying_days_are_the_ready_days_of_a_steady_climate():
     assert drying_days(WALNUT, 2.25, 85, 12, 70, 45, 0.9, 0.8) == ready_days(
-        WALNUT, 2.25, 85, "2025-01-01", 12, SHOP, 0.9, 0.8
+        DryingCourse(WALNUT, 2.25, 85, "2025-01-01", SHOP, 0.9, 0.8), 12
     )
 
 
@@ -111,11 +117,11 @@ def test_a_stack_weighed_at_its_target_was_ready_that_day(band, from_mc):
 
 def test_green_stock_below_its_target_is_ready_at_the_start():
     assert days_ready(green_mc=18) == 0
-    assert str(ready_date(OAK, 1.125, 18, "2025-04-15", 20, YARD)) == "2025-04-15"
+    assert str(day_ready(green_mc=18)) == "2025-04-15"
 
 
 def test_ready_date_is_the_first_day_at_the_target():
-    date = ready_date(OAK, 1.125, 80, "2025-04-15", 20, YARD)
+    date = day_ready()
     assert mc_on(date) <= 20 < mc_on(date - DAYS)
 
 
@@ -129,7 +135,7 @@ def test_ready_days_lie_on_the_line_between_the_two_days():
 @pytest.mark.parametrize("start", ["2023-12-20", "2024-12-20"])
 def test_a_stack_begun_in_december_waits_for_spring(start):
     year = int(start[:4]) + 1
-    ready = ready_date(OAK, 1.125, 80, start, 20, YARD, 0.9)
+    ready = day_ready(start_date=start, stack_factor=0.9)
     assert np.datetime64(f"{year}-04-01") < ready < np.datetime64(f"{year}-07-01")
 
 
@@ -139,8 +145,8 @@ def test_the_29th_of_february_is_a_day_of_drying():
         start_date="2024-02-01",
     )
     assert on_28 > on_29 > on_1
-    leap = ready_date(OAK, 1.125, 80, "2024-02-20", 20, SHOP) - np.datetime64("2024-02-20")
-    common = ready_date(OAK, 1.125, 80, "2023-02-20", 20, SHOP) - np.datetime64("2023-02-20")
+    starts = np.array(["2024-02-20", "2023-02-20"], dtype="datetime64[D]")
+    leap, common = day_ready(start_date=starts, climate=SHOP) - starts
     assert leap == common
 
 
@@ -148,7 +154,7 @@ def test_the_29th_of_february_is_a_day_of_drying():
 def test_a_target_below_the_driest_air_is_not_reached(band):
     target = lowest_emc(YARD, None, "2025-04-15") - 1.0
     assert days_ready(target_mc=target, band=band) == np.inf
-    assert np.isnat(ready_date(OAK, 1.125, 80, "2025-04-15", target, YARD, band=band))
+    assert np.isnat(day_ready(target, band))
 
 
 def test_a_target_that_takes_longer_than_five_years_is_not_reached():
@@ -178,7 +184,7 @@ def test_a_move_into_the_shop_keeps_the_green_moisture_content():
     weighed = mc_on("2025-07-15", climate=SHOP, from_date="2025-06-15", from_mc=at_move)
     assert weighed == mc_on("2025-07-15", climate=moved)
     # Taken for stock of that moisture throughout, it would lose its wet core too fast.
-    uniform = mc_on("2025-07-15", "2025-06-15", SHOP, green_mc=at_move)
+    uniform = mc_on("2025-07-15", start_date="2025-06-15", climate=SHOP, green_mc=at_move)
     assert uniform < weighed
 
 
@@ -193,7 +199,7 @@ def test_before_the_first_dated_row_nothing_is_known():
     record = Climate.dated(["2025-05-01"], [70], [45])
     assert np.isnan(mc_on("2025-06-15", climate=record))
     assert np.isnan(days_ready(climate=record))
-    assert np.isnat(ready_date(OAK, 1.125, 80, "2025-04-15", 20, record))
+    assert np.isnat(day_ready(climate=record))
     assert days_ready(climate=record, start_date="2025-05-01") < 60
 
 
@@ -266,15 +272,16 @@ def random_column(rows):
 
 
 def row_of(column, row):
-    return {name: values if name == "climate" else values[row] for name, values in column.items()}
+    figures = {name: values[row] for name, values in column.items() if name != "climate"}
+    return DryingCourse(climate=SITE, **figures)
 
 
 def test_a_column_of_ready_days_is_exactly_its_rows():
     column, chance = random_column(60)
-    column["target_mc"] = chance.uniform(8, 22, 60)
-    column["band"] = chance.choice(["early", "likely", "late"], 60)
-    rows = [ready_days(**row_of(column, row)) for row in range(60)]
-    together = ready_days(**column)
+    target = chance.uniform(8, 22, 60)
+    band = chance.choice(["early", "likely", "late"], 60)
+    rows = [ready_days(row_of(column, row), target[row], band[row]) for row in range(60)]
+    together = ready_days(DryingCourse(**column), target, band)
     assert np.isinf(together).any()
     assert np.isnan(together).any()
     np.testing.assert_array_equal(together, rows)
@@ -282,9 +289,9 @@ def test_a_column_of_ready_days_is_exactly_its_rows():
 
 def test_a_column_of_mc_forecasts_is_exactly_its_rows():
     column, chance = random_column(60)
-    column["forecast_date"] = column["start_date"] + chance.integers(-5, 900, 60)
-    rows = [mc_forecast(**row_of(column, row)) for row in range(60)]
-    together = mc_forecast(**column)
+    date = column["start_date"] + chance.integers(-5, 900, 60)
+    rows = [mc_forecast(row_of(column, row), date[row]) for row in range(60)]
+    together = mc_forecast(DryingCourse(**column), date)
     assert np.isfinite(together).sum() > 40
     np.testing.assert_array_equal(together, rows)
 
@@ -293,4 +300,4 @@ def test_results_have_the_shape_of_the_arguments():
     assert np.ndim(days_ready()) == 0
     assert days_ready(thickness_in=[[1.0, 1.125], [1.25, 1.5]]).shape == (2, 2)
     assert mc_on(np.array([["2025-05-01"]], dtype="datetime64[D]")).shape == (1, 1)
-    assert ready_date(OAK, [1.0, 2.0], 80, "2025-04-15", 20, YARD).dtype == "datetime64[D]"
+    assert day_ready(thickness_in=[1.0, 2.0]).dtype == "datetime64[D]"

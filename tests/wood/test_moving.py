@@ -1,9 +1,12 @@
 """When to move a stack to a second place: the plan."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
 from lumbercalc.wood.climate import Climate
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast, ready_date, ready_days
 from lumbercalc.wood.moving import MOST_CANDIDATES, move_plan
 from lumbercalc.wood.weight import WATER_LB_PER_PINT, water_loss
@@ -15,33 +18,25 @@ YARD = Climate.monthly(
 )
 PORCH, ROOM = Climate.steady(60, 75), Climate.steady(78, 38)
 START = np.datetime64("2025-03-01")
-STACK = {
-    "species": OAK,
-    "thickness_in": 1.125,
-    "green_mc": 80.0,
-    "start_date": START,
-    "climate": Climate.places({"yard": YARD, "porch": PORCH, "room": ROOM}),
-    "place": "yard",
-}
+SITE = Climate.places({"yard": YARD, "porch": PORCH, "room": ROOM})
+STACK = DryingCourse(OAK, 1.125, 80.0, START, SITE, place="yard")
 
 
-def plan(**other):
-    stack = STACK | {"target_mc": 9, "move_place": "room", "board_feet": 400}
-    return move_plan(**stack | other)
+def plan(target_mc=9, step_days=14, **other):
+    course = replace(STACK, **{"move_place": "room"} | other)
+    return move_plan(course, target_mc, 400, step_days)
 
 
 def test_the_rows_of_a_plan_are_forecasts_of_their_own():
     made = plan(stack_factor=0.9, move_factor=0.6, rate=1.1)
-    each = {"stack_factor": 0.9, "rate": 1.1}
+    stays = replace(STACK, stack_factor=0.9, rate=1.1)
     assert np.isnat(made.move_date[0])
     assert not np.isnat(made.move_date[1:]).any()
     for when, ready in zip(made.move_date, made.ready_date, strict=True):
-        move = {"move_date": when, "move_place": "room", "move_factor": 0.6}
-        alone = ready_date(target_mc=9, **STACK | each | move)
+        moves = replace(stays, move_date=when, move_place="room", move_factor=0.6)
+        alone = ready_date(moves, 9)
         assert ready == alone or (np.isnat(ready) and np.isnat(alone))
-    np.testing.assert_array_equal(
-        made.mc_then[1:], mc_forecast(forecast_date=made.move_date[1:], **STACK | each)
-    )
+    np.testing.assert_array_equal(made.mc_then[1:], mc_forecast(stays, made.move_date[1:]))
     assert np.isnan(made.mc_then[0])
 
 
@@ -68,7 +63,7 @@ def test_the_dates_of_a_plan_go_on_until_the_stack_would_be_ready_anyway():
     made = plan(target_mc=16, step_days=7)
     assert made.move_date[1] == START
     assert np.all(np.diff(made.move_date[1:]) == np.timedelta64(7, "D"))
-    stays = ready_days(target_mc=16, **STACK)
+    stays = ready_days(STACK, 16)
     last = (made.move_date[-1] - START).astype(int)
     assert last < stays <= last + 7
     assert np.all(made.mc_then[1:] > 16)

@@ -1,5 +1,7 @@
 """A stack that moves: yard first, heated room later."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -8,6 +10,7 @@ from hypothesis import strategies as st
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.curve import drying_curve, lowest_emc
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast, ready_date, ready_days
 
 OAK, WALNUT, POPLAR = "Oak, northern red", "Walnut, black", "Yellow-poplar"
@@ -23,22 +26,16 @@ PORCH, ROOM = Climate.steady(60, 75), Climate.steady(78, 38)
 SITE = Climate.places({"yard": YARD, "basement": BASEMENT, "porch": PORCH, "room": ROOM})
 START = np.datetime64("2025-03-01")
 BANDS = ["early", "likely", "late"]
-STACK = {
-    "species": OAK,
-    "thickness_in": 1.125,
-    "green_mc": 80.0,
-    "start_date": START,
-    "climate": SITE,
-}
+STACK = DryingCourse(OAK, 1.125, 80.0, START, SITE, place="yard")
 TO_ROOM = {"place": "yard", "move_date": START + 90, "move_place": "room"}
 
 
-def days_ready(target_mc=9, **other):
-    return ready_days(target_mc=target_mc, **STACK | {"place": "yard"} | other)
+def days_ready(target_mc=9, band="likely", **other):
+    return ready_days(replace(STACK, **other), target_mc, band)
 
 
 def mc_on(days, **other):
-    return mc_forecast(forecast_date=START + np.asarray(days), **STACK | {"place": "yard"} | other)
+    return mc_forecast(replace(STACK, **other), START + np.asarray(days))
 
 
 def as_dated_rows(place, move_place, move_day, days):
@@ -64,9 +61,9 @@ def test_a_move_is_the_same_air_as_dated_rows_of_one_place(place, move_place, mo
     np.testing.assert_allclose(mc_on(days, **move), mc_on(days, **one_place), atol=1e-9)
     moved = days_ready(band=BANDS, target_mc=10, **move)
     np.testing.assert_allclose(moved, days_ready(band=BANDS, target_mc=10, **one_place), atol=1e-9)
-    curve = drying_curve(target_mc=10, **STACK | move)
+    curve = drying_curve(replace(STACK, **move), 10)
     np.testing.assert_allclose(
-        np.array(curve[1:]), drying_curve(target_mc=10, **STACK | one_place)[1:], atol=1e-9
+        np.array(curve[1:]), drying_curve(replace(STACK, **one_place), 10)[1:], atol=1e-9
     )
 
 
@@ -174,7 +171,6 @@ def random_column(rows):
         "rate_spread": chance.choice([np.nan, 0.1], rows),
         "from_date": np.where(weighed, start + 25, no_date),
         "from_mc": np.where(weighed, chance.uniform(15, 60, rows), np.nan),
-        "band": chance.choice(BANDS, rows),
         "place": chance.choice(["yard", "room", "attic"], rows, p=[0.5, 0.4, 0.1]),
         "move_date": np.where(moves, start + chance.integers(0, 200, rows), no_date),
         "move_place": chance.choice(
@@ -187,13 +183,18 @@ def random_column(rows):
 @pytest.mark.parametrize("function", [ready_days, mc_forecast])
 def test_a_column_of_moves_is_exactly_its_rows(function):
     column, chance = random_column(80)
+    band = chance.choice(BANDS, 80)
     if function is ready_days:
-        column["target_mc"] = chance.uniform(8, 22, 80)
+        asked = chance.uniform(8, 22, 80)
     else:
-        column["forecast_date"] = column["start_date"] + chance.integers(25, 500, 80)
-    together = function(climate=SITE, **column)
+        asked = column["start_date"] + chance.integers(25, 500, 80)
+    together = function(replace(STACK, **column), asked, band)
     rows = [
-        function(climate=SITE, **{name: values[row] for name, values in column.items()})
+        function(
+            replace(STACK, **{name: values[row] for name, values in column.items()}),
+            asked[row],
+            band[row],
+        )
         for row in range(80)
     ]
     assert 8 < np.isnan(together).sum() < 30
@@ -202,18 +203,19 @@ def test_a_column_of_moves_is_exactly_its_rows(function):
 
 @pytest.mark.parametrize("weighing", [{}, {"from_date": START + 30, "from_mc": 50.0}])
 def test_single_forecasts_with_a_band_are_the_rows_of_a_curve(weighing):
-    stack = STACK | TO_ROOM | weighing | {"rate": 0.8, "rate_spread": 0.12, "move_factor": 0.6}
-    curve = drying_curve(target_mc=9, **stack)
+    other = {"rate": 0.8, "rate_spread": 0.12, "move_factor": 0.6}
+    stack = replace(STACK, **TO_ROOM | weighing | other)
+    curve = drying_curve(stack, 9)
     for band, column in zip(BANDS, (curve.early, curve.likely, curve.late), strict=True):
-        single = [mc_forecast(forecast_date=day, band=band, **stack) for day in curve.date]
+        single = [mc_forecast(stack, day, band) for day in curve.date]
         np.testing.assert_array_equal(single, column)
 
 
 @pytest.mark.parametrize("band", BANDS)
 def test_on_the_ready_date_of_a_band_its_forecast_is_at_the_target(band):
-    stack = STACK | TO_ROOM | {"rate_spread": 0.2, "band": band}
-    ready = ready_date(target_mc=9, **stack)
-    before, there = mc_forecast(forecast_date=[ready - 1, ready], **stack)
+    stack = replace(STACK, rate_spread=0.2, **TO_ROOM)
+    ready = ready_date(stack, 9, band)
+    before, there = mc_forecast(stack, [ready - 1, ready], band)
     assert there <= 9 < before
 
 

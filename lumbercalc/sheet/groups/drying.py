@@ -30,6 +30,7 @@ from lumbercalc.sheet.forecasting import (
     TARGET_MC,
     WEIGHED,
     given,
+    of_course,
 )
 from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
@@ -133,7 +134,7 @@ FUNCTIONS = (
             BAND,
             *MOVE,
         ),
-        forecast.mc_forecast,
+        of_course(forecast.mc_forecast),
         MODEL,
         Example(
             ("northern red oak", 1.125, 80, "2026-05-01", "2026-07-01", EXAMPLE_CLIMATE),
@@ -173,7 +174,7 @@ FUNCTIONS = (
             PLACE,
             *MOVE,
         ),
-        forecast.ready_date,
+        of_course(forecast.ready_date),
         MODEL,
         Example(
             ("northern red oak", 1.125, 80, "2026-05-01", 20, EXAMPLE_CLIMATE),
@@ -202,7 +203,7 @@ FUNCTIONS = (
             ROW_COUNT,
             *MOVE,
         ),
-        curve.drying_curve,
+        of_course(curve.drying_curve),
         MODEL,
         Example(
             ("northern red oak", 1.125, 80, "2026-05-01", 20, EXAMPLE_CLIMATE),

@@ -25,11 +25,13 @@ from lumbercalc.sheet.forecasting import (
     TARGET_MC,
     WEIGHED,
     begins,
+    of_course,
 )
 from lumbercalc.sheet.function import REQUIRED, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import ROW_COUNT, SAWN_FEET, number
 from lumbercalc.wood import curve, moving
+from lumbercalc.wood.drying_course import DryingCourse
 
 STAYS = "stays"
 """What stands for the date of the move in the row of the stack that does not move."""
@@ -43,20 +45,22 @@ AIR_IN_SECOND_PLACE = Rule(
 )
 
 
-def plan_columns(**values: Any) -> list[Any]:
+def plan_columns(course: DryingCourse, **other: float) -> list[Any]:
     """Lay a plan out as columns, with a word where there is no move.
 
     Parameters
     ----------
-    **values
-        Arguments of `moving.move_plan`.
+    course : DryingCourse
+        The stack, with its second place.
+    **other
+        Further arguments of `moving.move_plan`.
 
     Returns
     -------
     list of sequence
         Those of `moving.MovePlan`.
     """
-    plan = moving.move_plan(**values)
+    plan = moving.move_plan(course, **other)
     dates = [STAYS if np.isnat(day) else day for day in plan.move_date]
     return [dates, *plan[1:]]
 
@@ -92,7 +96,7 @@ FUNCTIONS = (
             number("step_days", "days from move to move", Limits("days", 1, 365, whole=True), 14),
             ROW_COUNT,
         ),
-        plan_columns,
+        of_course(plan_columns),
         f"{MODEL}; water as in WATER_LOSS; {moving.MOST_CANDIDATES} dates at most",
         Example(
             (
