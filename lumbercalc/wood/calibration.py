@@ -28,11 +28,13 @@ def drying_rate(found: Intervals, species: str) -> np.float64:
     Examples
     --------
     >>> from lumbercalc.wood.climate import Climate
+    >>> from lumbercalc.wood.drying_course import DryingCourse
     >>> from lumbercalc.wood.intervals import intervals
-    >>> oak, shop = "Oak, northern red", Climate.steady(70, 40)
+    >>> oak = "Oak, northern red"
+    >>> course = DryingCourse(oak, 1.125, 80, "2026-05-01", Climate.steady(70, 40))
     >>> days = ["2026-05-08", "2026-05-15", "2026-05-22", "2026-05-29"]
     >>> mcs = [55.0, 45.5, 38.5, 33.0]
-    >>> found = intervals(days, mcs, oak, 1.125, 80, "2026-05-01", shop)
+    >>> found = intervals(course, days, mcs)
     >>> float(drying_rate(found, oak).round(2)), float(rate_spread(found, oak).round(3))
     (0.66, 0.091)
     """

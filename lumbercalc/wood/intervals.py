@@ -6,10 +6,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.day_by_day import NO_DATE
 from lumbercalc.wood.diffusion import MOISTURE_TERM, diffusion_mc, in_first_half, tau
 from lumbercalc.wood.drying import drying_speed
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.stack_air import moves
 
 SMALLEST_LOSS = 0.5
@@ -33,50 +32,21 @@ class Intervals:
 
 
 def intervals(
-    dates: ArrayLike,
-    mcs: ArrayLike,
-    species: str,
-    thickness_in: float,
-    green_mc: float,
-    start_date: ArrayLike,
-    climate: Climate,
-    stack_factor: float = 1,
-    boards: ArrayLike | None = None,
-    place: str | None = None,
-    move_date: ArrayLike = NO_DATE,
-    move_place: str | None = None,
-    move_factor: float = np.nan,
+    course: DryingCourse, dates: ArrayLike, mcs: ArrayLike, boards: ArrayLike | None = None
 ) -> Intervals:
     """Rates that the weighings of one stack show, interval by interval.
 
     Parameters
     ----------
+    course : DryingCourse
+        The stack, and the air as it was; single figures. Its `green_mc` is the first point of each
+        board that was not itself weighed on the start date. Rate and last weighing do not matter.
     dates : array_like of datetime64[D], shape (n,)
         Dates of the weighings, in any order.
     mcs : array_like of float, shape (n,) [% MC]
         Moisture content by weight.
-    species : str
-        Canonical species name.
-    thickness_in : float [in]
-        Thickness as sawn.
-    green_mc : float [% MC]
-        First point of each board that was not itself weighed on the start date.
-    start_date : datetime64[D]
-        When drying began.
-    climate : Climate
-        The air of the place, or places, as it was.
-    stack_factor : float [-]
-        Share of the full speed in this setting.
     boards : array_like, shape (n,), optional
         Which board was weighed; one board if left out.
-    place : str, optional
-        Name of the stack's place in the climate.
-    move_date : datetime64[D]
-        First day in another place; NaT where it stays.
-    move_place : str, optional
-        Name of that place in the climate; left out or "" for the same place.
-    move_factor : float [-]
-        `stack_factor` there; NaN if it does not change.
 
     Returns
     -------
@@ -85,16 +55,20 @@ def intervals(
         their mean EMC. NaN where the air is unknown, and one NaN where a weighing is dated before
         the start.
     """
-    start = np.asarray(start_date, dtype="datetime64[D]")
+    climate = course.climate
+    start = np.asarray(course.start_date, dtype="datetime64[D]")
     day = (np.atleast_1d(np.asarray(dates, dtype="datetime64[D]")) - start).astype(np.int64)
     mc = np.atleast_1d(np.asarray(mcs, dtype=np.float64))
     label = np.zeros(day.size) if boards is None else np.atleast_1d(np.asarray(boards))
-    where = climate.place_index(place)
-    move = moves(climate, where, stack_factor, move_date, move_place, move_factor)
+    where = climate.place_index(course.place)
+    move = moves(
+        climate, where, course.stack_factor,
+        course.move_date, course.move_place, course.move_factor,
+    )  # fmt: skip
     if where < 0 or not move.known or np.any(day < 0):
         return Intervals(np.full(1, np.nan), np.full(1, np.nan))
 
-    board, day, mc = _in_order(day, mc, label, green_mc)
+    board, day, mc = _in_order(day, mc, label, course.green_mc)
     begin, end = _spans(board, day, mc)
     day_0, day_1, mc_0, mc_1 = day[begin], day[end], mc[begin], mc[end]
     green = mc[np.searchsorted(board, board[begin])]
@@ -113,21 +87,21 @@ def intervals(
     needed = tau((green - mc_1) / (green - emc)) - tau(share_0)
     middle = (mc_0 + mc_1) / 2.0
     moisture = diffusion_mc(middle, green, emc, in_first_half(middle, green, emc))
-    speed = drying_speed(species, thickness_in, stack_factor)
+    speed = drying_speed(course.species, course.thickness_in, course.stack_factor)
     passed = speed * clock * np.exp(MOISTURE_TERM / 100.0 * moisture)
     weight = 1.0 / (INTERVAL_SPREAD**2 + 2.0 * (WEIGHING_SPREAD / (mc_0 - mc_1)) ** 2)
     return Intervals(needed / passed, weight)
 
 
 def _in_order(
-    day: NDArray[np.int64], mc: NDArray[np.float64], label: NDArray[Any], green_mc: float
+    day: NDArray[np.int64], mc: NDArray[np.float64], label: NDArray[Any], green_mc: ArrayLike
 ) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
     """Give board number, day and MC of each point, board by board and day by day."""
     names, board = np.unique(label, return_inverse=True)
     unweighed = np.setdiff1d(np.arange(names.size), board[day == 0])
     board = np.concatenate([unweighed, board])
     day = np.concatenate([np.zeros(unweighed.size, dtype=np.int64), day])
-    mc = np.concatenate([np.full(unweighed.size, float(green_mc)), mc])
+    mc = np.concatenate([np.full(unweighed.size, green_mc, dtype=np.float64), mc])
     order = np.lexsort((day, board))
     return board[order], day[order], mc[order]
 

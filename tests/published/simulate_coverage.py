@@ -257,11 +257,12 @@ def forecasts(
                 continue
             mcs = 100 * ((1 + truth.mean_mc[i, day] / 100) * ovendry[i] - 1) + noise[i, : day.size]
             dates = truth.start[i] + day
-            board = (
-                dates, mcs, str(truth.species[i]), float(truth.thickness_in[i]), float(green[i]),
-                truth.start[i], normals, float(truth.stack_factor[i]), None, str(truth.place[i]),
+            species = str(truth.species[i])
+            board = DryingCourse(
+                species, float(truth.thickness_in[i]), float(green[i]), truth.start[i], normals,
+                float(truth.stack_factor[i]), place=str(truth.place[i]),
             )  # fmt: skip
-            found, species = intervals(*board), str(truth.species[i])
+            found = intervals(board, dates, mcs)
             rate[i], spread[i] = drying_rate(found, species), rate_spread(found, species)
             from_date[i], from_mc[i] = dates[-1], mcs[-1]
         course = DryingCourse(

@@ -113,16 +113,8 @@ def test_daily_step_is_the_diffusion_equation(
     assert days == pytest.approx(diffusion, rel=tolerance)
 
 
-WEIGHINGS = (
-    START + np.array([7, 14, 21, 28]),
-    np.array([55.0, 45.5, 38.5, 33.0]),
-    RED_OAK,
-    1.125,
-    80.0,
-    START,
-    AIR,
-)
-FOUND = intervals(*WEIGHINGS)
+WEIGHED = DryingCourse(RED_OAK, 1.125, 80.0, START, AIR)
+FOUND = intervals(WEIGHED, START + np.array([7, 14, 21, 28]), [55.0, 45.5, 38.5, 33.0])
 
 
 def test_worked_fit_interval_by_interval():
@@ -136,8 +128,8 @@ def test_worked_fit_of_the_stack():
 
 @pytest.mark.parametrize(("band", "days"), [("early", 95.6), ("likely", 123.5), ("late", 166.2)])
 def test_worked_fit_forecast_to_10_percent(band, days):
-    course = DryingCourse(
-        *WEIGHINGS[2:],
+    course = replace(
+        WEIGHED,
         rate=drying_rate(FOUND, RED_OAK),
         rate_spread=rate_spread(FOUND, RED_OAK),
         from_date=START + 28,

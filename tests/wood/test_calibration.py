@@ -1,5 +1,7 @@
 """The rate of a stack, fitted to its weighings."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -24,20 +26,17 @@ def intervals_used(found, species):
     return np.count_nonzero(np.isfinite(found.rate))
 
 
-def fit(days, mcs, function=drying_rate, **other):
-    stack = {
-        "species": OAK,
-        "thickness_in": 1.125,
-        "green_mc": 80.0,
-        "start_date": START,
-        "climate": SHOP,
-    } | other
-    found = intervals(START + np.asarray(days, dtype=int), mcs, **stack)
-    return function(found, stack["species"])
+STACK = DryingCourse(OAK, 1.125, 80.0, START, SHOP)
+
+
+def fit(days, mcs, function=drying_rate, boards=None, **other):
+    course = replace(STACK, **other)
+    found = intervals(course, START + np.asarray(days, dtype=int), mcs, boards)
+    return function(found, course.species)
 
 
 def forecast(days, rate, climate=SHOP, green_mc=80.0):
-    course = DryingCourse(OAK, 1.125, green_mc, START, climate, rate=rate)
+    course = replace(STACK, green_mc=green_mc, climate=climate, rate=rate)
     return mc_forecast(course, START + np.asarray(days))
 
 
@@ -181,7 +180,7 @@ MOVE = {"place": "yard", "move_date": START + 18, "move_place": "shop", "move_fa
 
 
 def weighings(days, rate, **move):
-    course = DryingCourse(OAK, 1.125, 80.0, START, SITE, 0.9, rate, **move)
+    course = replace(STACK, climate=SITE, stack_factor=0.9, rate=rate, **move)
     return mc_forecast(course, START + np.asarray(days))
 
 

@@ -15,12 +15,14 @@ from lumbercalc.sheet.forecasting import (
     NO_CONSTANT,
     PLACE,
     STACK_BEGUN,
+    of_course,
 )
 from lumbercalc.sheet.function import Argument, Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, number
 from lumbercalc.wood import calibration
+from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.intervals import intervals
 from lumbercalc.wood.texts import of_each
 
@@ -64,11 +66,11 @@ WEIGHINGS_EXAMPLE = (
 def _by_board(compute: Any) -> Any:
     """Take names of sample boards that differ in case alone for one board, as a sheet does."""
 
-    def computed(boards: Any, **values: Any) -> Any:
+    def computed(course: DryingCourse, dates: Any, mcs: Any, boards: Any) -> Any:
         named = None if boards is None else of_each(boards, str.casefold, object)
-        return compute(intervals(boards=named, **values), values["species"])
+        return compute(intervals(course, dates, mcs, named), course.species)
 
-    return without("stacks", "stack", compute=computed)
+    return without("stacks", "stack", compute=of_course(computed))
 
 
 FUNCTIONS = (
