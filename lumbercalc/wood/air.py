@@ -4,6 +4,7 @@ import numpy as np
 import psychrolib  # type: ignore[import-untyped]
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.psychrometrics import row_by_row
 
 MINUTES_PER_DAY = 1440.0
@@ -85,9 +86,7 @@ def rh_for_emc(temp_f: ArrayLike, emc_pct: ArrayLike) -> NDArray[np.float64]:
     ) -> NDArray[np.float64]:
         return emc(temp, rh) - wanted
 
-    columns = np.broadcast_arrays(
-        np.asarray(temp_f, dtype=np.float64), np.asarray(emc_pct, dtype=np.float64)
-    )
+    columns = np.broadcast_arrays(*floats(temp_f, emc_pct))
     solution = elementwise.find_root(above_wanted, (0.0, 100.0), args=columns)
     return np.where(solution.success, solution.x, np.nan)
 

@@ -5,6 +5,8 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike
 
+from lumbercalc.wood.floats import floats
+
 HEAT_F = 132.8
 """56 deg C, which ISPM 15 asks of the core."""
 
@@ -39,8 +41,8 @@ def longest_heat(
     >>> longest_heat([0, 10, 20, 30, 40], [120, 133, 134, 133, 120])
     20.0
     """
-    time = np.asarray(minutes, dtype=np.float64)
-    hot = np.asarray(core_temps_f, dtype=np.float64) >= HEAT_F - ROUNDING
+    time, temp = floats(minutes, core_temps_f)
+    hot = temp >= HEAT_F - ROUNDING
     steps = np.diff(time)
     unbroken = hot[1:] & hot[:-1] & (steps <= widest_gap + ROUNDING)
     longest = stay = 0.0

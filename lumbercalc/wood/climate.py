@@ -8,6 +8,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.drying import temperature_factor
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.place_air import DatedAir, MeasuredAir, MonthlyAir, PlaceAir
 from lumbercalc.wood.texts import of_each
 
@@ -274,21 +275,11 @@ class Climate:
 
 
 def _monthly(temp_f: ArrayLike, rh_pct: ArrayLike) -> MonthlyAir:
-    return MonthlyAir(*_columns(temp_f, rh_pct))
+    return MonthlyAir(*np.atleast_1d(*floats(temp_f, rh_pct)))
 
 
 def _dated(dates: ArrayLike, temp_f: ArrayLike, rh_pct: ArrayLike) -> DatedAir:
-    temp, rh = _columns(temp_f, rh_pct)
+    temp, rh = np.atleast_1d(*floats(temp_f, rh_pct))
     days = np.atleast_1d(np.asarray(dates, dtype="datetime64[D]"))
     order = np.argsort(days, kind="stable")
     return DatedAir(days[order], temp[order], rh[order])
-
-
-def _columns(
-    temp_f: ArrayLike, rh_pct: ArrayLike
-) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Both figures as one-dimensional columns."""
-    return (
-        np.atleast_1d(np.asarray(temp_f, dtype=np.float64)),
-        np.atleast_1d(np.asarray(rh_pct, dtype=np.float64)),
-    )

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.texts import of_each
 
 ACTIVATION_K = 5280.0
@@ -161,6 +162,6 @@ def drying_speed(
     >>> round(float(drying_speed("Oak, northern red", 1.125)))
     203162
     """
-    thickness_cm = CM_PER_IN * np.asarray(thickness_in, dtype=np.float64)
-    share = np.asarray(rate, dtype=np.float64) * np.asarray(stack_factor, dtype=np.float64)
-    return share * drying_constant(species) * SECONDS_PER_DAY / thickness_cm**2
+    thickness, factor, fitted = floats(thickness_in, stack_factor, rate)
+    per_day = fitted * factor * drying_constant(species) * SECONDS_PER_DAY
+    return per_day / (CM_PER_IN * thickness) ** 2

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.published import published_rows
 from lumbercalc.wood.texts import different, holds, of_each
 
@@ -64,8 +65,8 @@ def mc_pin(
     >>> print(mc_pin(12, "Douglas-fir, coast", [40, 70, 90]).round(1))
     [13.5 12.  11. ]
     """
-    colder = np.asarray(calibration_temp_f, dtype=np.float64) - np.asarray(wood_temp_f)
-    at_calibration = np.asarray(reading_pct, dtype=np.float64) + MC_PER_DEGREE_F * colder
+    reading, wood_temp, calibration_temp = floats(reading_pct, wood_temp_f, calibration_temp_f)
+    at_calibration = reading + MC_PER_DEGREE_F * (calibration_temp - wood_temp)
     reference_mc, reference_log_ohm = _resistances()[REFERENCE_WOOD]
     # Rounded: a reading at the table's edge must not fall outside by a binary hair.
     shape = np.broadcast_shapes(at_calibration.shape, np.shape(species))
@@ -196,9 +197,9 @@ def matches_dry_sample(
     >>> print(matches_dry_sample([8.1, 9.3, 11], 8.3))
     [ True  True False]
     """
-    apart = np.abs(np.asarray(reading, dtype=np.float64) - np.asarray(dry_reading))
+    read, dry, most = floats(reading, dry_reading, tolerance)
     # Rounded: 9.3 - 8.3 is a hair above 1 in binary, and 1 is inside.
-    alike: NDArray[np.bool_] = np.round(apart, 9) <= np.asarray(tolerance)
+    alike: NDArray[np.bool_] = np.round(np.abs(read - dry), 9) <= most
     return alike
 
 

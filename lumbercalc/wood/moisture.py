@@ -3,6 +3,8 @@
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.floats import floats
+
 FEWEST_READINGS = 4
 """A small load needs at least four sample boards: Univ. of Kentucky FOR-128, p. 76."""
 
@@ -31,8 +33,8 @@ def mc_by_weight(weight: ArrayLike, ovendry_weight: ArrayLike) -> NDArray[np.flo
     >>> print(mc_by_weight([98.55, 30], [59.20, 20]).round(1))
     [66.5 50. ]
     """
-    wet = np.asarray(weight, dtype=np.float64)
-    return 100 * np.maximum(wet / np.asarray(ovendry_weight, dtype=np.float64) - 1, 0.0)
+    wet, dry = floats(weight, ovendry_weight)
+    return 100 * np.maximum(wet / dry - 1, 0.0)
 
 
 def ovendry_weight(weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.float64]:
@@ -59,8 +61,8 @@ def ovendry_weight(weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.float64]:
     >>> print(ovendry_weight(13.2, 65).round(2))
     8.0
     """
-    mc = np.asarray(mc_pct, dtype=np.float64)
-    return 100 * np.asarray(weight, dtype=np.float64) / (100 + mc)
+    wet, mc = floats(weight, mc_pct)
+    return 100 * wet / (100 + mc)
 
 
 def weight_at_mc(ovendry_weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.float64]:
@@ -87,8 +89,8 @@ def weight_at_mc(ovendry_weight: ArrayLike, mc_pct: ArrayLike) -> NDArray[np.flo
     >>> print(weight_at_mc(8, [20, 8]))
     [9.6  8.64]
     """
-    mc = np.asarray(mc_pct, dtype=np.float64)
-    return np.asarray(ovendry_weight, dtype=np.float64) * (100 + mc) / 100
+    dry, mc = floats(ovendry_weight, mc_pct)
+    return dry * (100 + mc) / 100
 
 
 def mc_upper(readings: ArrayLike, confidence_pct: float = 95) -> np.float64:
@@ -192,10 +194,8 @@ def samples_needed(
     # Here rather than at the top: SciPy's statistics would slow every start-up.
     from scipy.special import ndtri, stdtrit
 
-    ratio, below = np.broadcast_arrays(
-        np.asarray(sd_pct, dtype=np.float64) / np.asarray(margin_pct, dtype=np.float64),
-        0.5 + np.asarray(confidence_pct, dtype=np.float64) / 200,
-    )
+    sd, margin, confidence = floats(sd_pct, margin_pct, confidence_pct)
+    ratio, below = np.broadcast_arrays(sd / margin, 0.5 + confidence / 200)
     # Never more than the answer: t is above the normal quantile, and nears it from there.
     n: NDArray[np.float64] = np.maximum(2, np.floor((ndtri(below) * ratio) ** 2))
     while np.any(short := stdtrit(n - 1, below) * ratio > np.sqrt(n) * (1 + 1e-12)):

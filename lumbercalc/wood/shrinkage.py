@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.texts import different, holds, of_each
 
 FIBER_SATURATION_PCT = 30.0
@@ -249,9 +250,8 @@ def sawn_size(
     >>> print(sawn_size(1.75, "Oak, white", "tangential", 68, 8, 0.25).round(3))
     2.167
     """
-    planing = np.asarray(allowance, dtype=np.float64)
-    dry_size = np.asarray(finished_size, dtype=np.float64) + planing
-    return dry_size / (1 - shrinkage(species, direction, mc_green, mc_final) / 100)
+    finished, planing = floats(finished_size, allowance)
+    return (finished + planing) / (1 - shrinkage(species, direction, mc_green, mc_final) / 100)
 
 
 def width_movement(
@@ -290,11 +290,10 @@ def width_movement(
     [0.137 0.095]
     """
     c = _published(species, direction, COEFFICIENT)
-    mi = np.asarray(mc_from, dtype=np.float64)
-    mf = np.asarray(mc_to, dtype=np.float64)
+    width, mi, mf = floats(width_in, mc_from, mc_to)
     lowest, highest = COEFFICIENT_RANGE_PCT
     inside = (np.minimum(mi, mf) >= lowest) & (np.maximum(mi, mf) <= highest)
-    return np.where(inside, np.asarray(width_in, dtype=np.float64) * c * (mf - mi), np.nan)
+    return np.where(inside, width * c * (mf - mi), np.nan)
 
 
 def _published(

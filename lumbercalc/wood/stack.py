@@ -35,8 +35,8 @@ def stickers(length_ft: ArrayLike, spacing_in: ArrayLike = 16) -> NDArray[np.flo
     >>> print(stickers([8, 10], 16))
     [7. 9.]
     """
-    gaps = 12 * np.asarray(length_ft, dtype=np.float64) / np.asarray(spacing_in, dtype=np.float64)
-    return np.maximum(np.ceil(gaps - PART_OF_A_GAP), 1) + 1
+    length, spacing = floats(length_ft, spacing_in)
+    return np.maximum(np.ceil(12 * length / spacing - PART_OF_A_GAP), 1) + 1
 
 
 def stack_layers(

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike, NDArray
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import temperature_factor
+from lumbercalc.wood.floats import floats
 
 FIRST_DAYS = 256
 """Days of air that are worked out at first; each later portion is as long as all before it."""
@@ -92,7 +93,8 @@ def moves(
     Moves
         Each figure in the shape of what it is made from.
     """
-    ratio = np.asarray(move_factor, dtype=np.float64) / np.asarray(stack_factor, dtype=np.float64)
+    before, after = floats(stack_factor, move_factor)
+    ratio = after / before
     return Moves(
         np.asarray(move_date, dtype="datetime64[D]"),
         climate.next_index(move_place, place),

@@ -242,9 +242,9 @@ def slab_area(widths_in: ArrayLike, length_ft: ArrayLike) -> NDArray[np.float64]
     >>> print(slab_area([22, 18.5, 25.5], 8))
     14.666666666666666
     """
-    widths = np.asarray(widths_in, dtype=np.float64).ravel()
+    widths, length = floats(widths_in, length_ft)
     mean = widths.mean() if widths.size else np.nan
-    return mean / 12 * np.asarray(length_ft, dtype=np.float64)
+    return mean / 12 * length
 
 
 def halves_up(number: ArrayLike) -> NDArray[np.float64]:

@@ -5,6 +5,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from lumbercalc.wood.floats import floats
+
 ALL_SPECIES = "all species"
 TOTAL = "total"
 
@@ -54,8 +56,9 @@ def tally_summary(
     all species nan total 150.0
     """
     names = np.asarray(species, dtype=object).ravel().tolist()
-    inches = np.round(np.asarray(thickness, dtype=np.float64), INCH_DIGITS).ravel().tolist()
-    feet = np.asarray(bf, dtype=np.float64).ravel().tolist()
+    sawn, tallied = floats(thickness, bf)
+    inches = np.round(sawn, INCH_DIGITS).ravel().tolist()
+    feet = tallied.ravel().tolist()
     grades = [""] * len(names) if grade is None else np.asarray(grade, dtype=object).tolist()
     as_typed: dict[str, str] = {}
     sums: dict[str, dict[tuple[float, str], float]] = {}

@@ -4,6 +4,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.floats import floats
 
 WATER_LB_PER_FT3 = 62.4
 
@@ -42,8 +43,8 @@ def lumber_weight(
     >>> print(lumber_weight("Oak, northern red", 1000, [80, 8]).round(0))
     [5242. 3145.]
     """
-    wet = 1 + np.asarray(mc_pct, dtype=np.float64) / 100
-    return _ovendry_lb(species, board_feet) * wet * np.asarray(sawn_ratio, dtype=np.float64)
+    mc, ratio = floats(mc_pct, sawn_ratio)
+    return _ovendry_lb(species, board_feet) * (1 + mc / 100) * ratio
 
 
 def water_loss(
@@ -73,8 +74,8 @@ def water_loss(
     >>> print(water_loss("Walnut, black", 1000, 85, 8).round(0))
     2042.0
     """
-    lost = np.asarray(mc_from, dtype=np.float64) - np.asarray(mc_to, dtype=np.float64)
-    return _ovendry_lb(species, board_feet) * lost / 100
+    before, after = floats(mc_from, mc_to)
+    return _ovendry_lb(species, board_feet) * (before - after) / 100
 
 
 def dehumidifier_pints(
@@ -135,8 +136,8 @@ def floor_load(
     >>> print(floor_load(3200, 8, 4))
     100.0
     """
-    area = np.asarray(length_ft, dtype=np.float64) * np.asarray(width_ft, dtype=np.float64)
-    return np.asarray(weight_lb, dtype=np.float64) / area
+    weight, length, width = floats(weight_lb, length_ft, width_ft)
+    return weight / (length * width)
 
 
 def _ovendry_lb(species: ArrayLike, board_feet: ArrayLike) -> NDArray[np.float64]:
