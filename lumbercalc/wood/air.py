@@ -11,6 +11,28 @@ MINUTES_PER_DAY = 1440.0
 SEA_LEVEL_FT = 0.0
 
 
+def celsius(temp_f: ArrayLike) -> NDArray[np.float64]:
+    """Temperature in degrees Celsius.
+
+    Parameters
+    ----------
+    temp_f : array_like of float [deg F]
+        Temperature.
+
+    Returns
+    -------
+    ndarray of float [deg C]
+        The same temperature.
+
+    Examples
+    --------
+    >>> print(celsius([14, 32, 212]))
+    [-10.   0. 100.]
+    """
+    degrees: NDArray[np.float64] = (np.asarray(temp_f, dtype=np.float64) - 32) / 1.8
+    return degrees
+
+
 def emc(temp_f: ArrayLike, rh_pct: ArrayLike) -> NDArray[np.float64]:
     """Equilibrium moisture content of wood in steady air.
 
@@ -40,7 +62,7 @@ def emc(temp_f: ArrayLike, rh_pct: ArrayLike) -> NDArray[np.float64]:
     >>> print(emc([70, 70], [50, 65]).round(1))
     [ 9.2 12. ]
     """
-    t = (np.asarray(temp_f, dtype=np.float64) - 32) / 1.8
+    t = celsius(temp_f)
     w = 349 + 1.29 * t + 0.0135 * t**2
     k = 0.805 + 0.000736 * t - 0.00000273 * t**2
     k1 = 6.27 - 0.00938 * t - 0.000303 * t**2

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood import species as species_table
+from lumbercalc.wood.air import celsius
 from lumbercalc.wood.floats import floats
 from lumbercalc.wood.texts import of_each
 
@@ -131,7 +132,7 @@ def temperature_factor(temp_f: ArrayLike) -> NDArray[np.float64]:
     >>> round(float(temperature_factor(80) / temperature_factor(60)), 1)
     2.0
     """
-    kelvin = (np.asarray(temp_f, dtype=np.float64) - 32.0) / 1.8 + 273.15
+    kelvin = celsius(temp_f) + 273.15
     factor: NDArray[np.float64] = np.exp(-ACTIVATION_K / kelvin)
     return factor
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.air import celsius
+
 HOURS_PER_DAY = 24.0
 DAYS_PER_WEEK = 7.0
 
@@ -183,7 +185,7 @@ def mold_index(
     0.0
     """
     wood = WOOD_CLASSES[wood_class]
-    temp = (np.asarray(temps_f, dtype=np.float64) - 32) / 1.8
+    temp = celsius(temps_f)
     rh = np.asarray(rhs_pct, dtype=np.float64)
     critical = critical_rh(temp, wood.lowest_rh)
     grows = (temp > 0) & (temp < 50) & (rh >= critical)

@@ -7,10 +7,22 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lumbercalc.wood.air import dew_point, emc, emc_wet_bulb, heated_rh, mean_emc, rh_for_emc
+from lumbercalc.wood.air import (
+    celsius,
+    dew_point,
+    emc,
+    emc_wet_bulb,
+    heated_rh,
+    mean_emc,
+    rh_for_emc,
+)
 
 temperatures = st.floats(0, 200)
 humidities = st.floats(0, 99.9)
+
+
+def test_the_scales_of_temperature_meet_at_40_below_zero():
+    assert celsius([-40, 32, 212]).tolist() == [-40, 0, 100]
 
 
 def test_wetter_air_holds_wetter_wood():

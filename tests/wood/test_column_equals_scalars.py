@@ -46,6 +46,7 @@ ROWS = {
     weight.water_loss: (species, amounts, moistures, moistures),
     weight.dehumidifier_pints: (species, amounts, st.floats(0, 15)),
     weight.floor_load: (amounts, feet, feet),
+    air.celsius: (temperatures,),
     air.emc: (temperatures, percents),
     air.rh_for_emc: (temperatures, st.floats(0, 40)),
     air.emc_wet_bulb: (temperatures, temperatures, st.floats(0, 10000)),
