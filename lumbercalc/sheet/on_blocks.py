@@ -45,6 +45,17 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
     Refused
         For the first bad cell, named by its row.
     """
+    values = _checked(function, blocks)
+    if values is None:
+        return Answer([None], (1, 1))
+    for rule in function.rules:
+        if np.any(rule.broken(values)):
+            raise Refused(rule.reason(values))
+    return _answer(function, values)
+
+
+def _checked(function: Function, blocks: dict[str, Block | None]) -> dict[str, Any] | None:
+    """Read the arguments by name; None where one that is required is blank."""
     values: dict[str, Any] = {}
     paired: dict[str, tuple[Argument, Column]] = {}
     air: ClimateTable | None = None
@@ -55,32 +66,43 @@ def call_on_blocks(function: Function, blocks: dict[str, Block | None]) -> Answe
         elif argument.kind == "climate":
             air = read_climate(cells)
             if air is None:
-                return Answer([None], (1, 1))
+                return None
             values[argument.name] = air.climate
         elif argument.shape == "block":
             paired[argument.name] = (argument, read(argument, cells))
         else:
-            if cells.size != 1:
-                raise Refused(f"{argument.name} takes one cell, not {cells.size}")
-            column = read(argument, cells)
-            if column.problems:
-                raise column.problems[0]
+            column = _one_cell(argument, cells)
             if column.blank is not None and not argument.optional:
-                return Answer([None], (1, 1))
+                return None
             values[argument.name] = column.values.ravel()[0]
-    if paired:
-        kept = _paired_rows(paired, values, function)
-        if kept == 0:
-            return Answer([None], (1, 1))
+    if paired and _paired_rows(paired, values, function) == 0:
+        return None
     if air is not None:
-        for name in PLACES:
-            if name in values:
-                if reason := air.place_problem(values[name], name):
-                    raise Refused(reason)
-                values[name] = air.named(values[name], name)
-    for rule in function.rules:
-        if np.any(rule.broken(values)):
-            raise Refused(rule.reason(values))
+        _name_places(air, values)
+    return values
+
+
+def _one_cell(argument: Argument, cells: Block) -> Column:
+    """Read the cell of an argument that has no column."""
+    if cells.size != 1:
+        raise Refused(f"{argument.name} takes one cell, not {cells.size}")
+    column = read(argument, cells)
+    if column.problems:
+        raise column.problems[0]
+    return column
+
+
+def _name_places(air: ClimateTable, values: dict[str, Any]) -> None:
+    """Put the names of the places as they stand in the table into the values."""
+    for name in PLACES:
+        if name in values:
+            if reason := air.place_problem(values[name], name):
+                raise Refused(reason)
+            values[name] = air.named(values[name], name)
+
+
+def _answer(function: Function, values: dict[str, Any]) -> Answer:
+    """Compute the answer of checked values: a table, or one cell."""
     row_count = values.pop("row_count", math.nan)
     with np.errstate(all="ignore"):
         result = function.compute(**values)
