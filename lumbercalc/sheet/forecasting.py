@@ -80,7 +80,7 @@ _COURSE = tuple(field.name for field in fields(DryingCourse))
 
 
 def of_course(compute: Callable[..., Any]) -> Callable[..., Any]:
-    """Let a function of `wood` that takes a drying course take the arguments of a catalogue's.
+    """Let a function of `wood` that takes a drying course be called as the catalogue does it.
 
     Parameters
     ----------
