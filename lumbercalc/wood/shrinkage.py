@@ -137,9 +137,9 @@ def shrinkage_of_whole(
     >>> print(shrinkage_of_whole(7.8, 30, [8, 0]).round(2))
     [5.72 7.8 ]
     """
-    saturation = np.asarray(saturation_pct, np.float64)
+    whole, saturation = floats(whole_pct, saturation_pct)
     mi, mf = np.minimum(mc_from, saturation), np.minimum(mc_to, saturation)
-    size = saturation * 100 / np.asarray(whole_pct) - saturation + mi
+    size = saturation * 100 / whole - saturation + mi
     percent: NDArray[np.float64] = 100 * (mi - mf) / size
     return percent
 
@@ -171,7 +171,7 @@ def whole_of_coefficient(
     >>> print(whole_of_coefficient([0.00274, 0.00190]).round(1))
     [7.8 5.5]
     """
-    c, saturation = np.asarray(coefficient, np.float64), np.asarray(saturation_pct, np.float64)
+    c, saturation = floats(coefficient, saturation_pct)
     return 100 * saturation * c / (1 + (saturation - 10) * c)
 
 
