@@ -37,7 +37,7 @@ def drying_curve(course: DryingCourse, target_mc: float, step_days: float = 7) -
     Returns
     -------
     DryingCurve
-        date, likely, early and late moisture content [% MC]. Ends five years after the start at
+        date, likely, early and late moisture content [% MC]. Ends five years after it began at
         the latest; one row of NaN where the place is unknown.
 
     Examples
@@ -52,11 +52,10 @@ def drying_curve(course: DryingCourse, target_mc: float, step_days: float = 7) -
     if not rows.known.all():
         unknown = np.full(1, np.nan)
         return DryingCurve(rows.begin[:1], unknown, unknown, unknown)
-    longest = LONGEST_DAYS - int(rows.waited[0])
     step = int(step_days)
-    stacks = rows.stacks(rows.known, course.climate, longest)
+    stacks = rows.stacks(rows.known, course.climate, LONGEST_DAYS)
     steps = [stacks.mc]
-    while stacks.mc[-1] > target_mc and stacks.day + step <= longest:
+    while stacks.mc[-1] > target_mc and stacks.day + step <= LONGEST_DAYS:
         for _ in range(step):
             stacks.dry_a_day()
         steps.append(stacks.mc)

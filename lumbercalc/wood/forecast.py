@@ -122,7 +122,8 @@ def ready_days(
     -------
     ndarray of float [days]
         Linear within the day; inf where the target is not reached within five years of the start,
-        NaN where the air is unknown. A stack weighed at its target was ready on that day.
+        or of the last weighing; NaN where the air is unknown. A stack weighed at its target was
+        ready on that day.
 
     Examples
     --------
@@ -136,10 +137,8 @@ def ready_days(
     days = np.full(known.shape, np.nan)
     if known.any():
         waited = rows.waited[known]
-        longest = max(LONGEST_DAYS - int(waited.min()), 0)
-        more = days_until(rows.stacks(known, course.climate, longest), rows.goal[known], longest)
-        more[more > LONGEST_DAYS - waited] = np.inf
-        days[known] = waited + more
+        stacks = rows.stacks(known, course.climate, LONGEST_DAYS)
+        days[known] = waited + days_until(stacks, rows.goal[known], LONGEST_DAYS)
         there = known & (rows.weighed_mc <= rows.goal)
         days[there] = rows.waited[there]
     return days.reshape(rows.shape)[()]
@@ -162,7 +161,8 @@ def ready_date(
     Returns
     -------
     ndarray of datetime64[D]
-        NaT where the target is not reached within five years of the start, or the air is unknown.
+        NaT where the target is not reached within five years of the start, or of the last
+        weighing, or the air is unknown.
 
     Examples
     --------

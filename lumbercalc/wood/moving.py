@@ -48,10 +48,11 @@ def move_plan(
     -------
     MovePlan
         move_date [NaT stays], mc_then [% MC on that day, NaN for staying], ready_date [NaT is not
-        within five years of the start], days_first_place [days since the start], days_second_place
-        [days], pints [US liquid pints of water that leave the lumber in the second place, down to
-        the target]. Days and pints that rest on a target not reached are NaN. Candidates end
-        before the stack would be ready without a move, and after 26 at the latest.
+        within five years of the start or the last weighing], days_first_place [days since the
+        start], days_second_place [days], pints [US liquid pints of water that leave the lumber in
+        the second place, down to the target]. Days and pints that rest on a target not reached are
+        NaN. Candidates end before the stack would be ready without a move, and after 26 at the
+        latest.
 
     Notes
     -----

@@ -47,6 +47,8 @@ def test_curve_begins_at_the_weighing_with_its_uncertainty():
 def test_curve_of_a_target_out_of_reach_ends_after_five_years():
     curve = drying_curve(OAK, 5, step_days=100)
     assert curve.date[-1] == np.datetime64("2025-04-15") + 1800
+    weighed = replace(OAK, from_date="2031-04-15", from_mc=30.0)
+    assert drying_curve(weighed, 5, step_days=100).date[-1] == np.datetime64("2031-04-15") + 1800
 
 
 def test_curve_of_an_unknown_place_is_unknown():

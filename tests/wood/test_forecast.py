@@ -163,11 +163,13 @@ def test_a_target_that_takes_longer_than_five_years_is_not_reached():
     assert days_ready(rate=1.0, **slow) < 1826
 
 
-def test_five_years_count_from_the_start_not_from_the_weighing():
-    weighing = {"from_date": "2030-04-01", "from_mc": 60.0}
-    assert days_ready(**weighing) == np.inf
-    assert days_ready(start_date="2029-04-15", **weighing) < 1826
+def test_five_years_count_from_the_weighing_and_without_one_from_the_start():
+    # Stock that stood in a yard for years and is brought indoors dries there as any other does.
+    weighing = {"from_date": "2031-04-01", "from_mc": 60.0}
+    young = days_ready(start_date="2031-03-31", **weighing)
+    assert days_ready(**weighing) == pytest.approx(2176 + young)
     assert days_ready(from_date="2031-04-01", from_mc=19.0) == 2177
+    assert days_ready(target_mc=5, **weighing) == np.inf
 
 
 def test_drying_days_not_reached():

@@ -29,6 +29,7 @@ from lumbercalc.sheet.forecasting import (
     TARGET,
     TARGET_MC,
     WEIGHED,
+    begins,
     given,
     of_course,
 )
@@ -51,7 +52,7 @@ from lumbercalc.wood.air import emc
 def _why_not_reached(values: Values) -> list[str]:
     moved = given(values, "move_date") & given(values, "move_place")
     place = np.where(moved, values["move_place"], values["place"])
-    since = np.where(moved, values["move_date"], values["start_date"])
+    since = np.where(moved, values["move_date"], begins(values))
     lowest = curve.lowest_emc(values["climate"], place, since)
     rows = np.broadcast(values["target_mc"], lowest, place, moved)
     return [
