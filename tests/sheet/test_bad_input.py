@@ -289,6 +289,12 @@ ROW_BY_ROW = [row for row in BAD_INPUT if goes_row_by_row(row[0], row[1])]
 BAD = pytest.mark.parametrize(("name", "argument", "bad"), BAD_INPUT, ids=str)
 
 
+def test_quarters_are_no_thickness_as_sawn() -> None:
+    stack = ("white oak", "8/4", 68, "2026-05-01", 8, [[70, 35]] * 12)
+    said = 'thickness_in is the text "8/4"; it must be a number from 0.5 to 4 in, as sawn: 4/4'
+    assert lc.problem("READY_DATE", *stack).startswith(said)
+
+
 def test_every_function_is_in_the_table_with_three_bad_values() -> None:
     counted = {name: sum(row[0] == name for row in BAD_INPUT) for name in CATALOGUE}
     exempt = {"PROBLEM", "LUMBERCALC_VERSION"}  # of any input it tells; takes no input
