@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import numpy as np
@@ -44,22 +45,55 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
     Refused
         When no row can have an answer: columns of different lengths, an unusable climate.
     """
+    values, columns, table = _read(function, blocks)
+    shape = _shape(columns)
+    size = math.prod(shape)
+    if size == 0:
+        return Answer([None], (1, 1))
+    if table is None and "climate" in values:
+        return Answer([None] * size, shape)
+    blank, problems = _set_apart(function, columns, shape)
+    values |= {name: column.spread(shape) for name, column in columns.items()}
+    if table is not None:
+        for name in PLACES:
+            if name in values:
+                _check_places(table, name, values, size, problems)
+    if blank is None and not problems:
+        part = answer_of_checked(function, values, size)
+        return Answer(part.cells, shape, part.problems, part.remarks)
+    good = np.ones(size, bool) if blank is None else ~blank
+    problems = {place: reason for place, reason in problems.items() if good[place]}
+    good[list(problems)] = False
+    if not good.any():
+        return Answer([None] * size, shape, problems)
+    used = {name: _taken(value, good) for name, value in values.items()}
+    part = answer_of_checked(function, used, int(np.count_nonzero(good)))
+    return _spread(part, good, problems, shape)
+
+
+def _read(
+    function: Function, blocks: dict[str, Block | None]
+) -> tuple[dict[str, Any], dict[str, Column], ClimateTable | None]:
+    """Read the arguments: what is one value for all rows, the columns, and the air."""
+    values: dict[str, Any] = {}
     columns: dict[str, Column] = {}
     table: ClimateTable | None = None
-    no_air = False
-    values: dict[str, Any] = {}
     for argument in function.arguments:
         cells = blocks[argument.name]
         if cells is None:
             values[argument.name] = default_of(argument)
         elif argument.kind == "climate":
             table = read_climate(cells)
-            no_air = table is None
             values[argument.name] = table and table.climate
         else:
             columns[argument.name] = read(argument, cells)
+    return values, columns, table
+
+
+def _shape(columns: dict[str, Column]) -> tuple[int, int]:
+    """Find the shape of the answer: that of the columns, which single cells go with."""
     try:
-        shape = np.broadcast_shapes((1, 1), *(column.values.shape for column in columns.values()))
+        rows, width = np.broadcast_shapes((1, 1), *(each.values.shape for each in columns.values()))
     except ValueError:
         sizes = ", ".join(
             f"{name} {column.values.shape[0]} x {column.values.shape[1]}"
@@ -67,13 +101,13 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
             if column.values.size != 1
         )
         raise Refused(f"the columns are not equally long: {sizes} cells") from None
-    rows, width = int(shape[0]), int(shape[1])
-    size = rows * width
-    if size == 0:
-        return Answer([None], (1, 1))
-    if no_air:
-        return Answer([None] * size, (rows, width))
+    return int(rows), int(width)
 
+
+def _set_apart(
+    function: Function, columns: dict[str, Column], shape: tuple[int, int]
+) -> tuple[NDArray[np.bool_] | None, dict[int, str]]:
+    """Mark the rows with a blank required cell, None for no such row; tell the refused cells."""
     blanks: list[NDArray[np.bool_]] = []
     problems: dict[int, str] = {}
     for argument in function.arguments:
@@ -87,25 +121,7 @@ def call_on_rows(function: Function, blocks: dict[str, Block | None]) -> Answer:
             for place, at in enumerate(np.broadcast_to(cell, shape).ravel().tolist()):
                 if at in column.problems:
                     problems.setdefault(place, str(column.problems[at]))
-        values[argument.name] = column.spread(shape)
-    if table is not None:
-        for name in PLACES:
-            if name in values:
-                _check_places(table, name, values, size, problems)
-
-    if not blanks and not problems:
-        part = answer_of_checked(function, values, size)
-        return Answer(part.cells, (rows, width), part.problems, part.remarks)
-    blank = np.logical_or.reduce([np.zeros(size, bool), *blanks])
-    for place in np.flatnonzero(blank).tolist():
-        problems.pop(place, None)
-    good = ~blank
-    good[list(problems)] = False
-    if not good.any():
-        return Answer([None] * size, (rows, width), problems)
-    used = {name: _taken(value, good) for name, value in values.items()}
-    part = answer_of_checked(function, used, int(np.count_nonzero(good)))
-    return _spread(part, good, problems, (rows, width))
+    return (np.logical_or.reduce(blanks) if blanks else None), problems
 
 
 def answer_of_checked(function: Function, values: dict[str, Any], size: int) -> Answer:
