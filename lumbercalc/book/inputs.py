@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from typing import Any
 
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.table import Column, Table
-from lumbercalc.book.records import FORM_FILES
+from lumbercalc.book.records import FORM_FILES, TABLE_FILES
 from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.xlsx.old_workbook import Area, Place
 from lumbercalc.sheet.limits import Limits
@@ -16,6 +19,7 @@ QUARTERS = "quarters_list"
 PLACES = "place_names"
 SPECIES = "species_names"
 """The species of the table, and under them those that a shop has typed."""
+NO_SUCH_NUMBER = "no spreadsheet holds such a number"
 
 
 @dataclass(frozen=True)
@@ -35,6 +39,51 @@ class Kind:
     label: str
     number_format: str
     limits: Limits | None = None
+
+    def refusal(self, value: Any) -> str:
+        """Say what is wrong with a value, as a spreadsheet would that is asked to take it.
+
+        Parameters
+        ----------
+        value : object
+            Typed, not computed.
+
+        Returns
+        -------
+        str
+            "" for a value that is as it should be, else the limit that it does not keep.
+
+        Examples
+        --------
+        >>> Kind("Pieces", "0", Limits("pieces", 1, 1000, whole=True)).refusal(2.5)
+        'it must be a whole number from 1 to 1000 pieces'
+        """
+        limits = self.limits
+        if isinstance(value, (int, float)) and not _is_finite(value):
+            return NO_SUCH_NUMBER
+        if self.number_format == "@":
+            if limits is not None and limits.choices and limits.choice(str(value)) is None:
+                return f"it must be {limits.words()}"
+            return ""
+        if isinstance(value, (date, datetime, time)):
+            return "" if self.is_date else f"it is a date and must be {self._must_be()}"
+        if isinstance(value, (str, bool, timedelta)):
+            return f"it must be {self._must_be()}"
+        if limits is not None and limits.unit != "date" and not limits.inside(float(value)):
+            return f"it must be {limits.words()}"
+        return ""
+
+    @property
+    def is_date(self) -> bool:
+        """Whether it takes a date; with limits of a number too, either."""
+        return "yy" in self.number_format
+
+    def _must_be(self) -> str:
+        """Say what belongs there in place of what is no number at all."""
+        words = self.limits.words() if self.limits is not None else ""
+        if words.startswith("from "):
+            return f"a number {words}"
+        return words or ("a date" if self.is_date else "a number")
 
 
 def kind_of(column: Column) -> Kind:
@@ -100,6 +149,29 @@ def single_cells(workbook: Workbook) -> dict[str, Cells]:
     dict of str to Cells
         Fields of forms, the choices of Plan, the lists of places and of thicknesses.
     """
+    return {
+        name: Cells(named_area(workbook, name).places, kind)
+        for name, kind in _single_kinds().items()
+    }
+
+
+def declared_inputs() -> dict[str, Kind]:
+    """Give what every input may hold: columns of tables and the other cells.
+
+    Returns
+    -------
+    dict of str to Kind
+        By the defined name of the cells.
+    """
+    columns = {
+        name: kind_of(column)
+        for table in TABLE_FILES.values()
+        for name, column in input_columns(table).items()
+    }
+    return columns | _single_kinds()
+
+
+def _single_kinds() -> dict[str, Kind]:
     kinds = {
         field.name: Kind(field.label, field.number_format, None if field.choices else field.limits)
         for fields in FORM_FILES.values()
@@ -111,8 +183,7 @@ def single_cells(workbook: Workbook) -> dict[str, Cells]:
         for figure in PLAN.figures
         if figure.role == "input"
     }
-    kinds |= {PLACES: Kind("Places", "@"), QUARTERS: Kind("Thicknesses", "@")}
-    return {name: Cells(named_area(workbook, name).places, kind) for name, kind in kinds.items()}
+    return kinds | {PLACES: Kind("Places", "@"), QUARTERS: Kind("Thicknesses", "@")}
 
 
 def named_area(workbook: Workbook, name: str) -> Area:
@@ -134,3 +205,10 @@ def named_area(workbook: Workbook, name: str) -> Area:
     [first, *_] = corners = text.replace("$", "").split(":")
     top_left, bottom_right = workbook[sheet][first], workbook[sheet][corners[-1]]
     return Area(sheet, top_left.column, top_left.row, bottom_right.column, bottom_right.row)
+
+
+def _is_finite(value: float) -> bool:
+    try:
+        return math.isfinite(float(value))
+    except OverflowError:  # a whole number of hundreds of digits
+        return False

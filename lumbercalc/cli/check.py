@@ -44,8 +44,8 @@ def check(
     not computed: such a formula that hangs on what cannot be computed here
     text: a text where a number or a date belongs
     reference: one that leads nowhere, or to another workbook: none is opened
-    rule: what the template says of its rows, and its sheet Checks; a number
-        in it that is out of its limits
+    rule: what the template says of its rows, and its sheet Checks; a number or
+        a word in one of its cells that may not stand there
     self-test: a cell named test_... that is not stored as TRUE
 
     Numbers differ by more than one part in 1e9. Exit status: 0 nothing found,

@@ -1,4 +1,4 @@
-"""Texts where numbers belong, and numbers of the template that are out of their limits."""
+"""Texts where numbers belong, and what else an input of the template may not hold."""
 
 from __future__ import annotations
 
@@ -11,11 +11,11 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from lumbercalc.book.checking.finding import Finding, Kind
-from lumbercalc.book.inputs import input_columns
-from lumbercalc.book.records import FORM_FILES, TABLE_FILES
-from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, Place
-from lumbercalc.sheet.limits import Limits
+from lumbercalc.book.inputs import declared_inputs
+from lumbercalc.book.template_mark import MARK, template_of
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place
 from lumbercalc.sheet.refusal import shown
+from lumbercalc.version import TEMPLATE
 from lumbercalc.wood.tally import inches_from_quarters
 
 LIKE_A_NUMBER = re.compile(
@@ -30,7 +30,7 @@ LONGEST_NUMBER = 40
 
 
 def texts(old: OldWorkbook) -> Iterator[Finding]:
-    """Find texts where numbers belong.
+    """Find texts where numbers belong, and values that an input may not hold.
 
     Parameters
     ----------
@@ -43,7 +43,7 @@ def texts(old: OldWorkbook) -> Iterator[Finding]:
         Of the template's inputs by what is declared of them; on other sheets, of a column whose
         typed cells are mostly numbers.
     """
-    template = {area.sheet for name, area in old.names.items() if name in _named_inputs()}
+    template = {area.sheet for name, area in old.names.items() if name in declared_inputs()}
     yield from _in_template(old)
     columns: dict[tuple[str, int], list[tuple[Place, Any]]] = defaultdict(list)
     for place, cell in old.cells.items():
@@ -60,12 +60,6 @@ def texts(old: OldWorkbook) -> Iterator[Finding]:
                 yield Finding(Kind.TEXT, place, told)
 
 
-def _is_beyond(value: Any, limits: Limits) -> bool:
-    if not isinstance(value, (int, float)) or limits.lowest is None or limits.highest is None:
-        return False
-    return not limits.lowest <= value <= limits.highest
-
-
 def _is_number(value: Any) -> bool:
     return isinstance(value, (int, float, date, time, timedelta)) and not isinstance(value, bool)
 
@@ -79,32 +73,16 @@ def _like_a_number(text: str) -> bool:
     return len(spaced) <= LONGEST_NUMBER and LIKE_A_NUMBER.fullmatch(spaced) is not None
 
 
-def _named_inputs() -> dict[str, tuple[str, Limits | None]]:
-    """Give header and limits of the template's inputs of numbers and dates, by defined name."""
-    named: dict[str, tuple[str, Limits | None]] = {}
-    for table in TABLE_FILES.values():
-        for name, column in input_columns(table).items():
-            if column.number_format != "@":
-                named[name] = (column.header, column.limits)
-    for fields in FORM_FILES.values():
-        for field in fields:
-            if field.role == "input" and field.name and field.number_format != "@":
-                named[field.name] = (field.label, field.limits)
-    return named
-
-
 def _in_template(old: OldWorkbook) -> Iterator[Finding]:
-    for name, (header, limits) in _named_inputs().items():
+    of_today = template_of(old.names, old.value(MARK)) == TEMPLATE
+    for name, kind in declared_inputs().items():
+        if kind.number_format == "@" and not of_today:
+            continue  # an older template had other words to choose from
         area = old.names.get(name)
-        if area is None:
-            continue
-        for place in area.places:
-            cell = old.cells.get(place, OldCell(None))
-            if cell.formula:
-                continue
-            if isinstance(cell.value, str):
-                must = f"; it must be {limits.words()}" if limits else ", not a number"
-                yield Finding(Kind.TEXT, place, f"{header} is {shown(cell.value)}{must}")
-            elif limits and _is_beyond(cell.value, limits):
-                told = f"{header} is {shown(cell.value)}; it must be {limits.words()}"
-                yield Finding(Kind.RULE, place, told)
+        for place in area.places if area else ():
+            cell = old.cells.get(place)
+            reason = "" if cell is None or cell.formula else kind.refusal(cell.value)
+            if cell is not None and reason:
+                is_text = isinstance(cell.value, str) and kind.number_format != "@"
+                told = f"{kind.label} is {shown(cell.value)}; {reason}"
+                yield Finding(Kind.TEXT if is_text else Kind.RULE, place, told)

@@ -2,15 +2,13 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
-from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from openpyxl.cell.cell import Cell
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.inputs import Kind
+from lumbercalc.book.inputs import NO_SUCH_NUMBER, Kind
 from lumbercalc.book.upgrading.kept import Kept, type_in
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address
 
@@ -81,11 +79,11 @@ class Refill:
         value = there.value
         if value in (None, ""):
             return
-        if isinstance(value, (int, float)) and not _is_finite(value):
-            self.keep(source, str(value), "no spreadsheet holds such a number")
+        reason = kind.refusal(value)
+        if reason == NO_SUCH_NUMBER:
+            self.keep(source, str(value), reason)
             return
         type_in(self.cell(target), value)
-        reason = refusal(value, kind)
         if reason:
             self.keep(source, value, f"it stands in {where} too, but {reason}")
 
@@ -129,39 +127,3 @@ class Refill:
             More than were counted before.
         """
         self.rows[sheet] = self.rows.get(sheet, 0) + rows
-
-
-def refusal(value: Any, kind: Kind) -> str:
-    """Say what is wrong with a value, as a spreadsheet would that is asked to take it.
-
-    Parameters
-    ----------
-    value : object
-        Typed in an older template.
-    kind : Kind
-        What the input may hold.
-
-    Returns
-    -------
-    str
-        "" for a value that is as it should be.
-    """
-    limits = kind.limits
-    if kind.number_format == "@":
-        if limits is not None and limits.choices and limits.choice(str(value)) is None:
-            return f"it must be {limits.words()}"
-        return ""
-    if isinstance(value, (date, datetime, time)):
-        return "" if "yy" in kind.number_format else "it is a date and must be a number"
-    if isinstance(value, (str, bool, timedelta)):
-        return f"it must be a {'date' if 'yy' in kind.number_format else 'number'}"
-    if limits is not None and limits.unit != "date" and not limits.inside(float(value)):
-        return f"it must be {limits.words()}"
-    return ""
-
-
-def _is_finite(value: float) -> bool:
-    try:
-        return math.isfinite(float(value))
-    except OverflowError:  # a whole number of hundreds of digits
-        return False

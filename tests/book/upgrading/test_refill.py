@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime
-from typing import Any
 
-import pytest
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.inputs import Kind
 from lumbercalc.book.upgrading.kept import Kept
-from lumbercalc.book.upgrading.refill import Refill, refusal
+from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
-from lumbercalc.sheet.limits import Limits
 
 
 def one_sheet() -> Workbook:
@@ -40,23 +36,3 @@ def test_numbers_that_no_cell_can_hold_are_kept() -> None:
         bring.place(place, place, Kind("Width (in)", "0.00"))
     assert [each.why for each in bring.kept] == ["no spreadsheet holds such a number"] * 2
     assert bring.workbook["Boards"]["F5"].value is None
-
-
-@pytest.mark.parametrize(
-    ("value", "kind", "words"),
-    [
-        (7, Kind("", "0.00", Limits("in", 1, 60)), ""),
-        (0, Kind("", "0.00", Limits("in", 1, 60)), "it must be from 1 to 60 in"),
-        ("7", Kind("", "0.00", Limits("in", 1, 60)), "it must be a number"),
-        (True, Kind("", "0.00"), "it must be a number"),
-        (datetime(2026, 1, 1), Kind("", "0.00"), "it is a date and must be a number"),
-        (datetime(2026, 1, 1), Kind("", "yyyy-mm-dd", Limits("date")), ""),
-        (46000, Kind("", "yyyy-mm-dd", Limits("date")), ""),
-        ("soon", Kind("", "yyyy-mm-dd", Limits("date")), "it must be a date"),
-        ("Quote", Kind("", "@", Limits("choice", choices=("Quote", "Invoice"))), ""),
-        ("Gift", Kind("", "@", Limits("choice", choices=("Quote",))), 'it must be one of "Quote"'),
-        (7, Kind("", "@"), ""),
-    ],
-)
-def test_what_is_refused(value: Any, kind: Kind, words: str) -> None:
-    assert refusal(value, kind) == words

@@ -1,0 +1,45 @@
+"""What an input may hold, whoever asks: an upgrade or a check."""
+
+from __future__ import annotations
+
+import math
+from datetime import datetime
+from typing import Any
+
+import pytest
+
+from lumbercalc.book.inputs import NO_SUCH_NUMBER, Kind
+from lumbercalc.sheet.limits import Limits
+
+
+@pytest.mark.parametrize(
+    ("value", "kind", "words"),
+    [
+        (7, Kind("", "0.00", Limits("in", 1, 60)), ""),
+        (0, Kind("", "0.00", Limits("in", 1, 60)), "it must be from 1 to 60 in"),
+        ("7", Kind("", "0.00", Limits("in", 1, 60)), "it must be a number from 1 to 60 in"),
+        (True, Kind("", "0.00"), "it must be a number"),
+        (datetime(2026, 1, 1), Kind("", "0.00"), "it is a date and must be a number"),
+        (datetime(2026, 1, 1), Kind("", "yyyy-mm-dd", Limits("date")), ""),
+        (46000, Kind("", "yyyy-mm-dd", Limits("date")), ""),
+        ("soon", Kind("", "yyyy-mm-dd", Limits("date")), "it must be a date"),
+        ("Quote", Kind("", "@", Limits("choice", choices=("Quote", "Invoice"))), ""),
+        ("Gift", Kind("", "@", Limits("choice", choices=("Quote",))), 'it must be one of "Quote"'),
+        ("gift", Kind("", "@", Limits("choice", choices=("Gift",))), ""),
+        (7, Kind("", "@"), ""),
+        (
+            2.5,
+            Kind("", "0", Limits("pieces", 1, 9, whole=True)),
+            "it must be a whole number from 1 to 9 pieces",
+        ),
+        (
+            "2",
+            Kind("", "0", Limits("pieces", 1, 9, whole=True)),
+            "it must be a whole number from 1 to 9 pieces",
+        ),
+        (math.inf, Kind("", "0.00"), NO_SUCH_NUMBER),
+        (10**400, Kind("", "0", Limits("pieces", 1, 9, whole=True)), NO_SUCH_NUMBER),
+    ],
+)
+def test_what_is_refused(value: Any, kind: Kind, words: str) -> None:
+    assert kind.refusal(value) == words
