@@ -170,7 +170,7 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
 
 def _of_place(record: list[tuple[int, list[Any]]]) -> Climate:
     """Read the rows of one place; a row that is neither month nor date counts as a month's."""
-    if not any(_month(row[0]) for _, row in record):
+    if not any(month_of(row[0]) for _, row in record):
         return Climate.dated(*_dated(record))
     dated = [(n, row) for n, row in record if _is_date(row[0])]
     months = _monthly([(n, row) for n, row in record if not _is_date(row[0])])
@@ -178,7 +178,7 @@ def _of_place(record: list[tuple[int, list[Any]]]) -> Climate:
 
 
 def _is_date(cell: Any) -> bool:
-    if _month(cell) is not None or is_blank(cell):
+    if month_of(cell) is not None or is_blank(cell):
         return False
     try:
         read_date(DAY, cell)
@@ -187,7 +187,24 @@ def _is_date(cell: Any) -> bool:
     return True
 
 
-def _month(cell: Any) -> int | None:
+def month_of(cell: Any) -> int | None:
+    """Read a month: its number, or its name whole or short.
+
+    Parameters
+    ----------
+    cell : object
+        Of the first column of a row of air.
+
+    Returns
+    -------
+    int or None
+        1 to 12; None for anything else, such as a date.
+
+    Examples
+    --------
+    >>> month_of(5.0), month_of(" may "), month_of(13), month_of(True)
+    (5, 5, None, None)
+    """
     if isinstance(cell, str):
         return MONTHS.get(cell.strip().casefold())
     if isinstance(cell, NUMBERS) and not isinstance(cell, bool) and cell in range(1, 13):
@@ -208,7 +225,7 @@ def _air(n: int, row: list[Any]) -> tuple[float, float]:
 def _monthly(record: list[tuple[int, list[Any]]]) -> tuple[ArrayLike, ArrayLike]:
     air: dict[int, tuple[float, float]] = {}
     for n, row in record:
-        month = _month(row[0])
+        month = month_of(row[0])
         if month is None:
             raise Refused(
                 f"climate row {n}: month is {shown(row[0])}; it must be 1 to 12, or a date"

@@ -20,9 +20,9 @@ from lumbercalc.book.xlsx.archive import readable
 from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.sheet_xml import Content, Formula
 from lumbercalc.faults import FileFault
-from lumbercalc.sheet.climate_table import DAY, MONTHS
+from lumbercalc.sheet.climate_table import DAY, month_of
 from lumbercalc.sheet.dates import read_date, serial
-from lumbercalc.sheet.refusal import NUMBERS, Refused
+from lumbercalc.sheet.refusal import Refused
 
 PLACE_LETTER = get_column_letter(MATRIX_COLUMN)
 PLACE_AREA = f"${PLACE_LETTER}${FIRST_ROW}:${PLACE_LETTER}${FIRST_ROW + PLACES - 1}"
@@ -212,10 +212,9 @@ def _rows_of(site: pd.DataFrame, place: str) -> dict[Key, int]:
 
 def _key(cell: Any, where: str) -> Key:
     """Read a month or a first day as the functions do."""
-    if isinstance(cell, str) and cell.strip().casefold() in MONTHS:
-        return MONTHS[cell.strip().casefold()]
-    if isinstance(cell, NUMBERS) and not isinstance(cell, bool) and cell in range(1, 13):
-        return int(cell)
+    month = month_of(cell)
+    if month is not None:
+        return month
     try:
         if cell in (None, ""):
             raise Refused("the cell is blank")
