@@ -3,7 +3,7 @@
 import math
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.floats import floats
 
@@ -11,6 +11,10 @@ HEAT_F = 132.8
 """56 deg C, which ISPM 15 asks of the core."""
 
 HEAT_MINUTES = 30.0
+
+WIDEST_GAP = 10.0
+"""Minutes between readings of a hot core, over which a fall between them would not be seen: this
+project's own caution, no source."""
 
 ROUNDING = 1e-6
 """Clock times and degrees that were converted are not exact: this much below still counts."""
@@ -41,10 +45,8 @@ def longest_heat(
     >>> longest_heat([0, 10, 20, 30, 40], [120, 133, 134, 133, 120])
     20.0
     """
-    time, temp = floats(minutes, core_temps_f)
-    hot = temp >= HEAT_F - ROUNDING
-    steps = np.diff(time)
-    unbroken = hot[1:] & hot[:-1] & (steps <= widest_gap + ROUNDING)
+    steps, stays_hot = _steps(minutes, core_temps_f)
+    unbroken = stays_hot & (steps <= widest_gap + ROUNDING)
     longest = stay = 0.0
     for step, holds in zip(steps.tolist(), unbroken.tolist(), strict=True):
         stay = stay + step if holds else 0.0
@@ -79,3 +81,43 @@ def heat_treated(minutes: ArrayLike, core_temps_f: ArrayLike) -> bool:
     True
     """
     return longest_heat(minutes, core_temps_f) >= HEAT_MINUTES - ROUNDING
+
+
+def deciding_gap(minutes: ArrayLike, core_temps_f: ArrayLike) -> tuple[float, float] | None:
+    """Give the time without readings on which it hangs that a core counts as heat treated.
+
+    Parameters
+    ----------
+    minutes : array_like of float, shape (n,) [min]
+        Time of each reading, in rising order.
+    core_temps_f : array_like of float, shape (n,) [deg F]
+        Temperature of the core then.
+
+    Returns
+    -------
+    tuple of float, or None [min]
+        Readings before and after the first gap of more than `WIDEST_GAP` in a hot core; None where
+        the core was not hot for long enough, or was so without any such gap.
+
+    Examples
+    --------
+    >>> deciding_gap([0, 10, 40, 50], [133, 134, 135, 134])
+    (10.0, 40.0)
+    >>> deciding_gap([0, 10, 20, 30, 90], [133, 134, 135, 134, 133]) is None
+    True
+    """
+    seen = longest_heat(minutes, core_temps_f, WIDEST_GAP)
+    if seen >= HEAT_MINUTES - ROUNDING or not heat_treated(minutes, core_temps_f):
+        return None
+    steps, stays_hot = _steps(minutes, core_temps_f)
+    place = int(np.flatnonzero(stays_hot & (steps > WIDEST_GAP + ROUNDING))[0])
+    before, after = np.asarray(minutes, dtype=np.float64)[place : place + 2].tolist()
+    return before, after
+
+
+def _steps(
+    minutes: ArrayLike, core_temps_f: ArrayLike
+) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+    """Give the time from each reading to the next, and whether the core was hot at both."""
+    hot = np.asarray(core_temps_f, dtype=np.float64) >= HEAT_F - ROUNDING
+    return np.diff(np.asarray(minutes, dtype=np.float64)), hot[1:] & hot[:-1]

@@ -3,7 +3,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from lumbercalc.wood.care import HEAT_F, heat_treated, longest_heat
+from lumbercalc.wood.care import HEAT_F, deciding_gap, heat_treated, longest_heat
 
 HOT, COLD = 133.0, 132.0
 EVERY_TEN = np.arange(0, 100, 10)
@@ -54,6 +54,21 @@ def test_minutes_made_of_clock_times():
 def test_a_gap_breaks_the_time_where_readings_must_be_close():
     assert longest_heat([0, 10, 40, 50], [HOT] * 4) == 50
     assert longest_heat([0, 10, 40, 50], [HOT] * 4, 10) == 10
+
+
+@pytest.mark.parametrize(
+    ("minutes", "core", "gap"),
+    [
+        ([0, 30], [HOT] * 2, (0, 30)),
+        ([0, 20, 25, 50], [COLD, HOT, HOT, HOT], (25, 50)),
+        ([0, 60, 70, 80, 90], [COLD, HOT, HOT, HOT, HOT], None),  # while it was warming
+        ([0, 10, 20, 30, 90], [HOT] * 5, None),  # after it was long enough
+        ([0, 20], [HOT] * 2, None),  # too short, with or without what the gap hides
+        ([], [], None),
+    ],
+)
+def test_the_gap_that_decides(minutes, core, gap):
+    assert deciding_gap(minutes, core) == gap
 
 
 @given(st.lists(st.floats(120, 150), min_size=1, max_size=20), st.floats(0, 20))

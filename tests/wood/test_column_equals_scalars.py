@@ -74,6 +74,7 @@ ROWS = {
 # These take a whole block or a text and give one thing.
 ONE_RESULT = {
     air.mean_emc,
+    care.deciding_gap,
     care.heat_treated,
     care.longest_heat,
     mold.mold_index,

@@ -10,10 +10,6 @@ from lumbercalc.sheet.picking import of_name, without
 from lumbercalc.sheet.vocabulary import number, words
 from lumbercalc.wood import care
 
-WIDEST_GAP = 10.0
-"""Minutes between readings of a hot core, over which a fall between them would not be seen."""
-
-
 CHARGES = Argument(
     "charges",
     "text",
@@ -34,23 +30,15 @@ def _where_not_rising(values: Values) -> str:
     return f"minutes goes from {minutes[place]:g} to {minutes[place + 1]:g}; it must rise"
 
 
-def _hangs_on_a_gap(values: Values) -> bool:
-    """Whether the answer is TRUE only if nothing happened in a long time without readings."""
-    seen = care.longest_heat(values["minutes"], values["core_temps_f"], WIDEST_GAP)
-    return (
-        care.heat_treated(values["minutes"], values["core_temps_f"])
-        and seen < care.HEAT_MINUTES - care.ROUNDING
-    )
+def _deciding_gap(values: Values) -> tuple[float, float] | None:
+    return care.deciding_gap(values["minutes"], values["core_temps_f"])
 
 
 def _which_gap(values: Values) -> str:
-    minutes = values["minutes"]
-    hot = values["core_temps_f"] >= care.HEAT_F - care.ROUNDING
-    wide = hot[1:] & hot[:-1] & (np.diff(minutes) > WIDEST_GAP + care.ROUNDING)
-    place = int(np.flatnonzero(wide)[0])
+    before, after = _deciding_gap(values) or (np.nan, np.nan)  # asked only where there is one
     return (
-        f"minutes goes from {minutes[place]:g} to {minutes[place + 1]:g} while the core is hot; "
-        f"readings must be at most {WIDEST_GAP:g} minutes apart to show that it stayed so"
+        f"minutes goes from {before:g} to {after:g} while the core is hot; readings must be at "
+        f"most {care.WIDEST_GAP:g} minutes apart to show that it stayed so"
     )
 
 
@@ -80,7 +68,7 @@ FUNCTIONS = (
         ),
         without("charges", "charge", compute=care.heat_treated),
         "ISPM 15 (International Plant Protection Convention), heat treatment; readings at most "
-        f"{WIDEST_GAP:g} minutes apart: this project's own caution, no source",
+        f"{care.WIDEST_GAP:g} minutes apart: this project's own caution, no source",
         Example(([0, 10, 20, 30, 40], [131, 133, 134, 135, 134]), True),
         gives="flag",
         rules=(
@@ -89,7 +77,7 @@ FUNCTIONS = (
                 "charge is {charge}, but charges, the column to find it in, is left out",
             ),
             Rule(_not_rising, _where_not_rising),
-            Rule(_hangs_on_a_gap, _which_gap),
+            Rule(lambda v: _deciding_gap(v) is not None, _which_gap),
         ),
         selects=lambda cells, columns: of_name(cells["charge"], columns.get("charges"), "charge"),
         counts=lambda columns: ~np.isnan(columns["core_temps_f"]),
