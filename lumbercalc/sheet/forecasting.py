@@ -19,7 +19,7 @@ from lumbercalc.sheet.vocabulary import (
     words,
 )
 from lumbercalc.wood import drying
-from lumbercalc.wood.band import first_day
+from lumbercalc.wood.band import ESTIMATED_PRIOR_SPREAD, PRIOR_SPREAD, SIDES, first_day
 from lumbercalc.wood.day_by_day import NO_DATE
 from lumbercalc.wood.drying_course import DryingCourse
 
@@ -48,8 +48,8 @@ FACTOR = number("stack_factor", "air flow through the stack", FACTOR_LIMITS, 1)
 RATE = number("rate", "this stack's rate k, from DRYING_RATE", Limits("ratio", 0.05, 20), 1)
 SPREAD = number(
     "rate_spread",
-    "spread of ln k, from RATE_SPREAD; left out: 0.35, or 0.5 where the species' drying constant "
-    "is an estimate",
+    f"spread of ln k, from RATE_SPREAD; left out: {PRIOR_SPREAD:g}, or {ESTIMATED_PRIOR_SPREAD:g} "
+    "where the species' drying constant is an estimate",
     Limits("ratio", 0, 2),
     None,
 )
@@ -59,7 +59,7 @@ PLACE = words("place", "place in the climate table", Limits("text", longest=60),
 BAND = words(
     "band",
     "early, likely or late",
-    Limits("choice", choices=("early", "likely", "late")),
+    Limits("choice", choices=tuple(SIDES)),
     "choice",
     "likely",
 )

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from lumbercalc.sheet.function import Example, Function
-from lumbercalc.sheet.groups.sale import LOSS_LIMITS
+from lumbercalc.sheet.groups.sale import DAYS_LIMITS, LOSS_LIMITS
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import MC_LIMITS, number
 from lumbercalc.wood import costs
-
-DAYS_LIMITS = Limits("days", 0, 36_500)
 
 FUNCTIONS = (
     Function(

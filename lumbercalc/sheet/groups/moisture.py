@@ -20,6 +20,8 @@ from lumbercalc.wood import meters, moisture
 WEIGHT_LIMITS = Limits("g or lb", 0.001, 1_000_000)
 ROUNDING = 1e-9
 """Share by which a weight that was reckoned may be off: as much below ovendry is ovendry."""
+PINLESS_LIMITS = Limits("% MC", *meters.PINLESS_RANGE_PCT)
+PINLESS_RANGE = PINLESS_LIMITS.words().removeprefix("from ")
 BY_WEIGHT = "moisture content on the ovendry basis, ASTM D4442 (definition); Wengert 2000"
 STUDENT = "Student's t; NIST/SEMATECH e-Handbook of Statistical Methods 7.2.2 (from memory)"
 
@@ -110,7 +112,7 @@ FUNCTIONS = (
         "Reading of a pinless meter corrected for the density of the species.",
         "moisture content [% MC]; out of the meter's range weigh a sample board instead",
         (
-            number("reading_pct", "reading of the pinless meter", Limits("% MC", 4, 30)),
+            number("reading_pct", "reading of the pinless meter", PINLESS_LIMITS),
             number(
                 "meter_sg",
                 "basic specific gravity set on the meter (a maker's 12 % MC figure is about a "
@@ -123,7 +125,7 @@ FUNCTIONS = (
         "first order: the meter answers to water in a volume; James 1988 FPL-GTR-6, from memory",
         Example((9, 0.5, "black walnut"), 8.823529),
         missing="reading_pct is {reading_pct:g} % MC on a meter set to {meter_sg:g}; in {species} "
-        "that is outside 4 to 30 % MC, where such meters serve; weigh a sample board",
+        f"that is outside {PINLESS_RANGE}, where such meters serve; weigh a sample board",
     ),
     Function(
         "MATCHES_DRY_SAMPLE",

@@ -31,6 +31,7 @@ from lumbercalc.sheet.vocabulary import (
 from lumbercalc.wood import costs, movement, sale, tally
 
 LOSS_LIMITS = Limits("%", 0, 99)
+DAYS_LIMITS = Limits("days", 0, 36_500)
 
 FUNCTIONS = (
     Function(
@@ -69,7 +70,7 @@ FUNCTIONS = (
         (
             number("value", "money tied up", MONEY_LIMITS),
             number("annual_pct", "interest a year", Limits("%", 0, 100)),
-            number("days", "days of waiting", Limits("days", 0, 36_500)),
+            number("days", "days of waiting", DAYS_LIMITS),
         ),
         costs.carrying_cost,
         "simple interest on 365 days (common practice, no source)",

@@ -24,15 +24,16 @@ EQUATION = (
 )
 MISSING = "no {direction} shrinkage is published for {species}"
 SIZE_LIMITS = Limits("in", 0.01, 1200)
-COEFFICIENT_MC_LIMITS = Limits("% MC", 6, 14)
+COEFFICIENT_MC_LIMITS = Limits("% MC", *shrinkage.COEFFICIENT_RANGE_PCT)
 
 FUNCTIONS = (
     Function(
         "SHRINKAGE",
         "Shrinkage",
         "Shrinkage between two moisture contents; swelling is negative.",
-        "% of the size at mc_from; nothing happens above 30 % MC, of redwood, western redcedar and "
-        "northern white-cedar above 22 %",
+        f"% of the size at mc_from; nothing happens above {shrinkage.FIBER_SATURATION_PCT:g} % MC, of "
+        "redwood, western redcedar and northern white-cedar above "
+        f"{shrinkage.EARLY_SATURATION_PCT:g} %",
         (SPECIES, DIRECTION, MC_FROM, MC_TO),
         shrinkage.shrinkage,
         EQUATION,
@@ -72,7 +73,7 @@ FUNCTIONS = (
         "WIDTH_MOVEMENT",
         "Shrinkage",
         "Movement of a board's width in service; swelling is positive.",
-        "movement [in], from 6 to 14 % MC",
+        f"movement [in], {COEFFICIENT_MC_LIMITS.words()}",
         (
             WIDTH,
             SPECIES,
