@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from importlib.util import find_spec
 from io import BytesIO
-from pathlib import Path
 from zipfile import ZipFile
 
 from openpyxl.workbook import Workbook
@@ -12,6 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import ROW_HEIGHT, print_setup
 from lumbercalc.faults import FileFault
+from lumbercalc.hosts.excel.machine import package_folder
 from lumbercalc.hosts.excel.wrappers import SERVED_BY
 
 SUFFIX = ".xlsm"
@@ -66,14 +65,13 @@ def add_macros(workbook: Workbook) -> None:
 
 def _vba_archive() -> ZipFile:
     """Open the empty workbook in the xlwings package that carries the VBA part."""
-    package = find_spec("xlwings")
-    if package is None or not package.submodule_search_locations:
+    package = package_folder("xlwings")
+    if package is None:
         raise FileFault(
             "a workbook with macros needs the package xlwings: pip install xlwings, "
             "or choose a name that ends in .xlsx"
         )
-    source = Path(package.submodule_search_locations[0]) / "quickstart_standalone.xlsm"
-    return ZipFile(BytesIO(source.read_bytes()))
+    return ZipFile(BytesIO((package / "quickstart_standalone.xlsm").read_bytes()))
 
 
 def _add_settings(workbook: Workbook) -> None:

@@ -67,7 +67,7 @@ def demo(
     ),
     force: Force = False,
 ) -> None:
-    """Fill the workbook with an invented shop, compute it, and show the stacks and the sale."""
+    """Fill the workbook with an invented shop, compute it, and show its day, stacks and sale."""
     from lumbercalc.book.day.report import report as tables
     from lumbercalc.book.sample import sample_folder
 
@@ -83,7 +83,10 @@ def demo(
 def report(
     file: Annotated[Path, typer.Argument(help="A workbook made by lumbercalc new.")],
 ) -> None:
-    """Show a workbook's stacks and sale, as its stored values have them."""
+    """Show a shop's day, then its stacks and sale, as the workbook's stored values have them.
+
+    The day: what to weigh today, what is ready, dries too fast, is quarantined or unpaid.
+    """
     from lumbercalc.book.day.report import report as tables
 
     with one_line_faults():

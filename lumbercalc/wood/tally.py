@@ -1,4 +1,4 @@
-"""Tally: board feet, surface measure and log scale."""
+"""Tally: thickness in quarters, board feet, surface measure and slabs."""
 
 import re
 

@@ -663,7 +663,6 @@ RUNS_CODE = re.compile(
 """What runs code or commands, loads a module by its name, or opens a connection."""
 
 HARMLESS = {
-    "macros.py: importlib.util.find_spec",  # where xlwings lies
     "own_contents.py: importlib.resources.files",  # this package's own data
     "python_face.py: sys.modules",  # whether pandas is loaded
 }

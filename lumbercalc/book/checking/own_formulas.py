@@ -23,7 +23,7 @@ def foreign(old: OldWorkbook, tables: Sequence[Table]) -> set[Place]:
     Returns
     -------
     set of tuple
-        None where no table is in its place.
+        Their places; empty where no table is in its place.
     """
     if not tables:
         return set()

@@ -52,7 +52,7 @@ ADVICE = (
     (
         NOT_TRUSTWORTHY,
         f"target less than {FLAT} % above that EMC",
-        "derived: the drying curve is flat there, see the daily step in lumbercalc.wood.drying",
+        "derived: the drying curve is flat there, by the daily step of the forecast",
     ),
     (
         STANDS_STILL,

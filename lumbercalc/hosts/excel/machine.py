@@ -83,7 +83,7 @@ def this_machine() -> Machine:
         appdata=Path(os.environ.get("APPDATA", home / "AppData" / "Roaming")),
         python=Path(sys.executable),
         excel=_registered_excel,
-        package=_installed_package,
+        package=package_folder,
         run=_run,
     )
 
@@ -100,7 +100,19 @@ def _registered_excel() -> str:
     return ""
 
 
-def _installed_package(name: str) -> Path | None:
+def package_folder(name: str) -> Path | None:
+    """Find where an installed Python package lies, without loading it.
+
+    Parameters
+    ----------
+    name : str
+        Such as "xlwings".
+
+    Returns
+    -------
+    Path or None
+        None where it is not installed.
+    """
     found = find_spec(name)
     if found is None or not found.submodule_search_locations:
         return None
