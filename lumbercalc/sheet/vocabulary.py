@@ -77,24 +77,6 @@ def words(
     return Argument(name, kind, limits, about, default)
 
 
-def optional(argument: Argument, default: Any = None) -> Argument:
-    """Make an argument one that may be left out.
-
-    Parameters
-    ----------
-    argument : Argument
-        A required one.
-    default : object
-        Its value when left out.
-
-    Returns
-    -------
-    Argument
-        The same with that default.
-    """
-    return replace(argument, default=default)
-
-
 SPECIES = words("species", "species by a trade name", Limits("species"), "species")
 THICKNESS = Argument(
     "thickness",

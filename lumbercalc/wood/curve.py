@@ -10,7 +10,6 @@ from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import NO_DATE
 from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import LONGEST_DAYS
-from lumbercalc.wood.stack_air import Moves, moves
 
 
 class DryingCurve(NamedTuple):
@@ -64,13 +63,9 @@ def drying_curve(course: DryingCourse, target_mc: float, step_days: float = 7) -
 
 
 def lowest_emc(
-    climate: Climate,
-    place: ArrayLike | None,
-    start_date: ArrayLike,
-    move_date: ArrayLike = NO_DATE,
-    move_place: ArrayLike | None = None,
+    climate: Climate, place: ArrayLike | None, start_date: ArrayLike
 ) -> NDArray[np.float64]:
-    """Lowest EMC of the air that stacks meet in five years: none of them dries below it.
+    """Lowest EMC of the air of places in five years: no stack there dries below it.
 
     Parameters
     ----------
@@ -80,10 +75,6 @@ def lowest_emc(
         Names of places in the climate; None where it has one.
     start_date : array_like of datetime64[D]
         First day of the five years.
-    move_date : array_like of datetime64[D]
-        First day in another place; NaT where a stack stays.
-    move_place : array_like of str, optional
-        Name of that place in the climate; left out or "" for the same place.
 
     Returns
     -------
@@ -96,23 +87,15 @@ def lowest_emc(
     7.7
     """
     row = climate.place_index(place)
-    move = moves(climate, row, 1.0, move_date, move_place, np.nan)
-    shape, (start, row, *moved) = columns(
-        np.asarray(start_date, dtype="datetime64[D]"), row, move.date, move.place, move.speed_ratio
-    )
-    move = Moves(*moved)
+    shape, (start, row) = columns(np.asarray(start_date, dtype="datetime64[D]"), row)
     lowest = np.full(start.shape, np.nan)
-    known = ~np.isnat(start) & (row >= 0) & move.known
+    known = ~np.isnat(start) & (row >= 0)
     if known.any():
         # One record for all rows: each of them reads its own five years of it.
         first = start[known].min()
         lag = (start - first).astype(np.int64)
         emc_by_day, _ = climate.emc_and_clock(first, int(lag[known].max()) + LONGEST_DAYS)
-        move_day = np.clip(move.day_number(start), 0, LONGEST_DAYS)
         for each in np.flatnonzero(known):
-            begin, end = lag[each], lag[each] + LONGEST_DAYS
-            change = begin + move_day[each]
-            before = emc_by_day[row[each], begin:change]
-            after = emc_by_day[move.place[each], change:end]
-            lowest[each] = np.fmin.reduce(np.concatenate([before, after]))
+            own_years = emc_by_day[row[each], lag[each] : lag[each] + LONGEST_DAYS]
+            lowest[each] = np.fmin.reduce(own_years)
     return lowest.reshape(shape)[()]

@@ -219,18 +219,6 @@ def test_on_the_ready_date_of_a_band_its_forecast_is_at_the_target(band):
     assert there <= 9 < before
 
 
-def test_the_lowest_emc_is_of_the_days_in_each_place():
-    stays, moves, back = lowest_emc(
-        SITE, ["yard", "yard", "room"], START, ["NaT", START + 90, START + 90], ["", "room", "yard"]
-    )
-    assert stays == pytest.approx(emc(*YARD.daily(START, 366)).min(), abs=0.01)
-    assert moves == back == emc(78, 38)
-    # The yard's driest days are in April: after them the porch holds the wood wetter.
-    assert lowest_emc(SITE, "porch", START, START + 200, "yard") == pytest.approx(stays, abs=0.01)
-    assert lowest_emc(SITE, "porch", START, START + 1826, "yard") == emc(60, 75)
-    assert np.isnan(lowest_emc(SITE, "yard", START, START + 90, "attic"))
-
-
 def test_the_lowest_emc_of_a_column_takes_one_record_of_air(monkeypatch):
     asked = []
     work_out = Climate.emc_and_clock

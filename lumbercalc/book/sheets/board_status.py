@@ -15,9 +15,6 @@ from lumbercalc.book.sheets.loads import NO_LOAD
 HELD = "held"
 CUT_UP = "cut up"
 
-STATUSES = ("green", "drying", "ready", "reserved", "sold", "used", HELD, CUT_UP)
-"""In the order of Summary; a board has exactly one of them."""
-
 LEAST_PIECES_PCT = 60
 """Of a board its pieces tally, less what is cut out of it (common practice, no source)."""
 

@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, ON_HAND, STATUSES
+from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, ON_HAND
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, cherry, oak
 
 MAY, DRY, LATER = date(2026, 5, 9), date(2026, 11, 9), date(2026, 12, 24)
@@ -198,7 +198,7 @@ def test_statuses_move_only_along_the_allowed_paths(tmp_path: Path) -> None:
     }
     assert {(before, after) for before, after in steps if after not in PATHS[before]} == set()
     assert len(steps) > 12
-    assert set(status.values()) == set(STATUSES)
+    assert set(status.values()) == set(PATHS)
     assert set(made.column("line", "note")) <= {"ok", "held for insect signs: not for sale"}
     assert TOO_MANY_ROWS > max(len(boards), len(lines)) > 60
 
