@@ -15,6 +15,7 @@ import formulas
 from formulas.cell import Cell, wrap_cell_func
 from formulas.functions import Error
 from formulas.ranges import Ranges
+from openpyxl.utils import column_index_from_string
 
 from lumbercalc.book.engine.blank_rows import BlankRows
 
@@ -150,7 +151,7 @@ def relative(formula: str, address: str) -> tuple[str, list[str]]:
     own = re.fullmatch(ADDRESS, address)
     if own is None:  # an area of one formula, which is never filled down
         return f"{address} {formula}", []
-    row, column = int(own[4]), _number(own[2])
+    row, column = int(own[4]), column_index_from_string(own[2])
     areas = []
 
     def distances(found: re.Match[str]) -> str:
@@ -159,20 +160,13 @@ def relative(formula: str, address: str) -> tuple[str, list[str]]:
         areas.append(found[0])
         sheet, mark, area = found[0].rpartition("!")
         parts = [
-            (letter if fixed_column else f"[{_number(letter) - column}]")
+            (letter if fixed_column else f"[{column_index_from_string(letter) - column}]")
             + (number if fixed_row else f"[{int(number) - row}]")
             for fixed_column, letter, fixed_row, number in re.findall(ADDRESS, area.upper())
         ]
         return sheet + mark + ":".join(parts)
 
     return TEXT_OR_AREA.sub(distances, formula), areas
-
-
-def _number(letters: str) -> int:
-    number = 0
-    for letter in letters:
-        number = 26 * number + ord(letter) - 64
-    return number
 
 
 def _moved(first: list[Ranges], other: list[Ranges]) -> dict[str, Ranges] | None:

@@ -10,6 +10,7 @@ from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, prin
 from lumbercalc.book.page.notes import looks_like_a_share
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.sheets.board_status import (
+    HELD,
     KEYS_LOST,
     NO_PARENT,
     NO_PRICE,
@@ -89,7 +90,7 @@ CHECKS = (
     ("Tags used twice", "Boards", _told("board", TAG_TWICE)),
     ("Texts where numbers belong", "Boards", _texts("board_width", "board_length", "board_pieces")),
     ("Board feet that are errors", "Boards", "=SUMPRODUCT(ISERROR(board_bf)*1)"),
-    ("Boards held for insect signs", "Boards", '=COUNTIF(board_status,"held")'),
+    ("Boards held for insect signs", "Boards", f'=COUNTIF(board_status,"{HELD}")'),
     (
         "Boards on hand without a price",
         "Boards",

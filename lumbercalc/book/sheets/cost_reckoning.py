@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import looks_like_a_share
-from lumbercalc.book.sheets.board_status import CUT_UP
+from lumbercalc.book.sheets.board_status import CUT_UP, NO_PRICE
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
 from lumbercalc.book.sheets.weighings import BEFORE_DAY
 
@@ -93,7 +93,7 @@ NOTES = (
         "the price of a kWh is missing on Prices",
     ),
     (f"{_ON_HAND}=0", "none of its boards is left to sell"),
-    ('IFERROR({listed}="no price",FALSE)', "none of its boards has a price on Prices"),
+    (f'IFERROR({{listed}}="{NO_PRICE}",FALSE)', "none of its boards has a price on Prices"),
     (SOME_UNPRICED, "some of its boards have no price on Prices"),
     (
         "IFERROR(AND(ISNUMBER({each}),ISNUMBER({listed}),{listed}<{each}),FALSE)",

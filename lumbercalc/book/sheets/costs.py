@@ -5,6 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.page.notes import first_note
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.cost_reckoning import (
     BY_STACK,
     NO_DATE,
@@ -262,7 +263,7 @@ COSTS = Table(
             "result",
             11,
             "#,##0.00",
-            f'=IF({{pile}}="","",IF(COUNTIFS({BY_STACK},board_value,">=0")=0,"no price",'
+            f'=IF({{pile}}="","",IF(COUNTIFS({BY_STACK},board_value,">=0")=0,"{NO_PRICE}",'
             f'SUMIFS(board_value,{BY_STACK})/SUMIFS(board_dry_bf,{BY_STACK},board_value,">=0")))',
         ),
         Column(

@@ -7,12 +7,13 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.layout import GREEN, RED, mark
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED, of_stack
 from lumbercalc.book.sheets.stacks import DATE
 
 DRY = "dry by the forecast: take readings, then sell it as dry"
 NO_DATE = "no ready date: sell as it is, or move it to drier air"
-NO_PRICE = "type what it would bring as it is now"
+TYPE_PRICE = "type what it would bring as it is now"
 EVEN = "about even: less than $1 a week either way"
 UNPRICED = "boards of it without a price are taken at the mean of the others"
 HOLD = "hold: a week brings $"
@@ -123,7 +124,7 @@ HOLD_OR_SELL = Table(
             11,
             "#,##0.00",
             '=IF({pile}="","",IF({now_price}="","",IF({dry_price}<>"",{dry_price},'
-            f'IF({{cost_row}}="","no price",{_COSTS % "listed"}))))',
+            f'IF({{cost_row}}="","{NO_PRICE}",{_COSTS % "listed"}))))',
         ),
         Column(
             "better",
@@ -190,7 +191,7 @@ HOLD_OR_SELL = Table(
             50,
             "@",
             f'=IF({{pile}}="","",IF({{weeks}}="dry","{DRY}",IF(ISTEXT({{ready}}),"{NO_DATE}",'
-            f'IF({{now_price}}="","{NO_PRICE}",IF(NOT(ISNUMBER({{net}})),"",'
+            f'IF({{now_price}}="","{TYPE_PRICE}",IF(NOT(ISNUMBER({{net}})),"",'
             f'IF(ABS({{net}})<1,"{EVEN}",IF({{net}}>0,'
             f'"{HOLD}"&ROUND({{net}},0)&" more than it costs",'
             f'"{SELL}"&ROUND(-{{net}},0)&" more than it brings")))))))',
@@ -209,7 +210,7 @@ HOLD_OR_SELL = Table(
             'IF({weeks}="dry","ok",'
             f'IF({of_stack("bf")}=0,"no board on Boards lies in it",'
             f'IF(AND({{dry_price}}="",ISNUMBER({{brings}}),{SOME_UNPRICED}),"{UNPRICED}",'
-            'IF({brings}="no price","no price when dry: type one, or see Costs",'
+            f'IF({{brings}}="{NO_PRICE}","no price when dry: type one, or see Costs",'
             'IF(ISERROR({net}),"a figure of it is wrong: see Prices and Costs",'
             'IF({cost_row}="","no row on Costs: power and space are left out","ok")))))))))))',
         ),

@@ -9,7 +9,7 @@ from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, chosen_or_first, write_form
 from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, Column, Role
-from lumbercalc.book.sheets.board_status import CUT_UP, HELD
+from lumbercalc.book.sheets.board_status import CUT_UP, HELD, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
 
 SET = "Matched set"
@@ -105,7 +105,7 @@ RIGHT = [
         "Mean list price ($/bf)",
         "result",
         "#,##0.00",
-        f'=IF(set_log="","",IF(OR(set_bf=0,COUNTIFS({_SET},board_price,"no price")>0),"no price",'
+        f'=IF(set_log="","",IF(OR(set_bf=0,COUNTIFS({_SET},board_price,"{NO_PRICE}")>0),"{NO_PRICE}",'
         f"ROUND(SUMIFS(board_list,{_SET})/SUMIFS(board_bf,{_SET}),2)))",
     ),
     Field(

@@ -22,7 +22,8 @@ from lumbercalc.book.sheets.move_table import (
     READY,
     STEP,
 )
-from lumbercalc.book.sheets.stack_advice import FLAT, NOT_TRUSTWORTHY
+from lumbercalc.book.sheets.site import FLAT
+from lumbercalc.book.sheets.stack_advice import NOT_TRUSTWORTHY
 from lumbercalc.book.sheets.stacks import DATE
 
 CHOICES = [

@@ -11,7 +11,7 @@ from lumbercalc.book.page.charts import date_chart, draw, name_at_point
 from lumbercalc.book.page.form import AFTER_THE_LAST
 from lumbercalc.book.page.layout import GREEN, ROW_HEIGHT, alignment, mark, padded
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
-from lumbercalc.book.sheets.site import PLACES
+from lumbercalc.book.sheets.site import FLAT, PLACES
 from lumbercalc.book.sheets.stacks import DATE
 
 MONTHS = 12
@@ -66,7 +66,7 @@ def add_months(sheet: Worksheet) -> None:
         _drawn(sheet, ready_row)
     area = f"{LETTERS[0]}{EMC_HEADER + 1}:{LETTERS[-1]}{EMC_HEADER + PLACES}"
     first = f"{LETTERS[0]}{EMC_HEADER + 1}"
-    mark(sheet, area, f"AND(ISNUMBER({first}),{first}+1.5<=planned_target)", GREEN)
+    mark(sheet, area, f"AND(ISNUMBER({first}),{first}+{FLAT}<=planned_target)", GREEN)
     sheet.add_chart(_chart(), f"A{CHART_ROW}")
 
 

@@ -113,7 +113,9 @@ PLACE_AND_STACK = (
            limits=limits_of("STACK_FACTOR", "setting")),
     Column("speed", "Air in the gaps, if measured (ft/min)", "input", 1, "0",
            limits=limits_of("FAN_CFM", "velocity_fpm"),
-           about="Blank takes 300 with a fan, 100 in an open yard, 50 sheltered, 20 in still air."),
+           about=f"Blank takes {AIR_SPEED['fan']} with a fan, {AIR_SPEED['open yard']} in an open "
+           f"yard, {AIR_SPEED['wide or sheltered']} sheltered, {AIR_SPEED['still air']} in still "
+           "air."),
     Column("sticker", "Sticker (in)", "input", 1, "0.000",
            limits=limits_of("STACK_LAYERS", "sticker_in")),
     Column("width", "Stack width (ft)", "input", 1, "0.0",

@@ -22,6 +22,12 @@ MATRIX_COLUMN = 10
 MOLD_RH, MOLD_TEMP = 85, 45
 """% RH that is critical at deg F, by Hukka and Viitanen (1999); in warmer air less is enough."""
 
+FLAT = 1.5
+"""Per cent of MC: a target that is nearer to the EMC has no trustworthy date."""
+
+NEAR_DRIEST = 0.3
+"""Per cent of MC above the driest month of a place that is marked as driest too."""
+
 NO_PLACE = "not a place in column J: name it there"
 
 _TEMP = limits_of("DRYING_DAYS", "temp_f")
@@ -66,7 +72,8 @@ SITE = Table(
             24,
             "@",
             '=IF(NOT(ISNUMBER({emc})),"",IF({emc}<=IFERROR(INDEX(place_lowest,'
-            'MATCH({place},place_names,0)),0)+0.3,"driest; ","")&IF({emc}+1.5<=target_mc,'
+            f'MATCH({{place}},place_names,0)),0)+{NEAR_DRIEST},"driest; ","")&'
+            f"IF({{emc}}+{FLAT}<=target_mc,"
             '"dries to target",IF({emc}<20,"dries, not to target","does not dry"))'
             f'&IF(AND({{rh}}>={MOLD_RH},{{temp}}>={MOLD_TEMP}),"; mold",""))',
         ),
@@ -170,7 +177,8 @@ def add_site(workbook: Workbook) -> None:
     mark(
         sheet,
         f"{months[0]}{FIRST_ROW}:{months[-1]}{last_row}",
-        f"AND(ISNUMBER({months[0]}{FIRST_ROW}),{months[0]}{FIRST_ROW}<=${lowest}{FIRST_ROW}+0.3)",
+        f"AND(ISNUMBER({months[0]}{FIRST_ROW}),{months[0]}{FIRST_ROW}<=${lowest}{FIRST_ROW}"
+        f"+{NEAR_DRIEST})",
         GREEN,
     )
     mark(

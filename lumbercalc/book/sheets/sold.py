@@ -9,6 +9,7 @@ from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import RED, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, Column
+from lumbercalc.book.sheets.sale_reckoning import INVOICE
 
 SOLD = "Sold"
 MOST_ROWS = 180
@@ -117,8 +118,8 @@ FIELDS = [
         "check",
         "@",
         f'=IF(COUNT(line_month_first)>{MOST_ROWS},"more months and species than the {MOST_ROWS} '
-        'rows below hold",IFERROR(IF(ABS(sold_total-SUMIFS(sales_gross,sales_kind,"Invoice")'
-        '+SUMIFS(sales_back,sales_kind,"Invoice"))>0.005,'
+        f'rows below hold",IFERROR(IF(ABS(sold_total-SUMIFS(sales_gross,sales_kind,"{INVOICE}")'
+        f'+SUMIFS(sales_back,sales_kind,"{INVOICE}"))>0.005,'
         '"the rows below do not add up to the invoices","ok"),'
         '"a line of an invoice is refused: see Sales lines"))',
     ),

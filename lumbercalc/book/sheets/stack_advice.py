@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.sheets.site import MOLD_RH, MOLD_TEMP, of_month
+from lumbercalc.book.sheets.site import FLAT, MOLD_RH, MOLD_TEMP, of_month
 from lumbercalc.book.sheets.stack_reckoning import HERE
 
 OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
 MOLD = "this month's air grows mold: more air, a fan; look it over"
 UNDER_HALF = "under half the forecast: give it more air"
 NEVER_THERE = "the air there never gets to the target: move it or dehumidify"
-NOT_TRUSTWORTHY = "target within 1.5 % of the EMC there: no trustworthy date"
+NOT_TRUSTWORTHY = f"target within {FLAT} % of the EMC there: no trustworthy date"
 STANDS_STILL = "the air here is no drier than the wood: it waits"
 OUTSIDE = "too thin or too thick for the forecast: weigh, do not plan by it"
 FEW_BOARDS = "fewer than four sample boards: set up more"
@@ -19,7 +19,6 @@ EMPTY = "every board on Boards has left it"
 WET = 40
 MOLD_WET = 20
 SLOW = 0.5
-FLAT = 1.5
 THINNEST, THICKEST = 0.75, 2.5
 FEWEST = 4
 

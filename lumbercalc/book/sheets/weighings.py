@@ -5,6 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.stack_advice import WET
 from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
@@ -57,7 +58,7 @@ NOTES = (
     (f"IFERROR({_NET}<{_OF_BOARD % 'used'},FALSE)", LIGHTER),
     ("{doubt}=1", GAINED),
     ("{doubt}=2", TOO_DRY),
-    ("ISNUMBER({loss}),ISNUMBER({safe}),{mc_before}>40,{loss}>{safe}", TOO_FAST),
+    (f"ISNUMBER({{loss}}),ISNUMBER({{safe}}),{{mc_before}}>{WET},{{loss}}>{{safe}}", TOO_FAST),
 )
 """When a weighing is to be looked at (conditions that hold together), and the words.
 
