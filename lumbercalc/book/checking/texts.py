@@ -11,6 +11,7 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 
 from lumbercalc.book.checking.finding import Finding, Kind
+from lumbercalc.book.inputs import Kind as InputKind
 from lumbercalc.book.inputs import declared_inputs
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place
@@ -43,8 +44,9 @@ def texts(old: OldWorkbook) -> Iterator[Finding]:
         Of the template's inputs by what is declared of them; on other sheets, of a column whose
         typed cells are mostly numbers.
     """
-    template = {area.sheet for name, area in old.names.items() if name in declared_inputs()}
-    yield from _in_template(old)
+    inputs = _inputs(old)
+    template = {area.sheet for name, area in old.names.items() if name in inputs}
+    yield from _in_template(old, inputs)
     columns: dict[tuple[str, int], list[tuple[Place, Any]]] = defaultdict(list)
     for place, cell in old.cells.items():
         if not cell.formula and place[0] not in template:
@@ -73,11 +75,20 @@ def _like_a_number(text: str) -> bool:
     return len(spaced) <= LONGEST_NUMBER and LIKE_A_NUMBER.fullmatch(spaced) is not None
 
 
-def _in_template(old: OldWorkbook) -> Iterator[Finding]:
-    of_today = template_of(old.names, old.value(MARK)) == TEMPLATE
-    for name, kind in declared_inputs().items():
-        if kind.number_format == "@" and not of_today:
-            continue  # an older template had other words to choose from
+def _inputs(old: OldWorkbook) -> dict[str, InputKind]:
+    """Give what inputs may hold; a name of the template in another's workbook is not its input."""
+    template = template_of(old.names, old.value(MARK))
+    if template is None:
+        return {}
+    declared = declared_inputs()
+    if template == TEMPLATE:
+        return declared
+    # an older template had other words to choose from
+    return {name: kind for name, kind in declared.items() if kind.number_format != "@"}
+
+
+def _in_template(old: OldWorkbook, declared: dict[str, InputKind]) -> Iterator[Finding]:
+    for name, kind in declared.items():
         area = old.names.get(name)
         for place in area.places if area else ():
             cell = old.cells.get(place)

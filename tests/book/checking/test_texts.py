@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.texts import texts
@@ -125,6 +126,13 @@ def test_words_of_an_older_template_are_its_own(template: Workbook) -> None:
     typed = {MARK: TEMPLATE - 1, "board_insects": "treated", "board_width": 300}
     [finding] = told(template, typed)
     assert "Width (in) is 300" in finding.told
+
+
+def test_a_name_of_the_template_in_a_workbook_of_ones_own_is_ones_own() -> None:
+    workbook = Workbook()
+    workbook["Sheet"]["B2"] = "none yet"
+    workbook.defined_names["as_of"] = DefinedName("as_of", attr_text="Sheet!$B$2")
+    assert list(texts(as_old(workbook))) == []
 
 
 def test_every_input_is_looked_at(template: Workbook) -> None:
