@@ -12,7 +12,7 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.records import FORM_FILES, TABLE_FILES
 from lumbercalc.book.sheets.plan_options import PLAN
-from lumbercalc.book.xlsx.old_workbook import Area, Place
+from lumbercalc.book.xlsx.places import Area, Place
 from lumbercalc.sheet.limits import Limits
 
 QUARTERS = "quarters_list"

@@ -15,9 +15,9 @@ from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.cell_value import name_of, text_of
 from lumbercalc.book.xlsx.defined import areas_of
-from lumbercalc.book.xlsx.edit import BOOK, change_parts, changed_cells
+from lumbercalc.book.xlsx.edit import change_parts, changed_cells
+from lumbercalc.book.xlsx.parts import BOOK, MAIN, RELATIONS
 from lumbercalc.book.xlsx.reader import open_workbook, read_table
-from lumbercalc.book.xlsx.stored import MAIN, RELATIONS
 from lumbercalc.faults import FileFault
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")

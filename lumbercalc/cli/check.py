@@ -113,7 +113,7 @@ def _summary(checked: Checked) -> str:
 def _taken(fresh: Fresh) -> str:
     """Tell of plain formulas that may be old, or that only lumbercalc computes otherwise."""
     from lumbercalc.book.xlsx.cell_value import in_words
-    from lumbercalc.book.xlsx.old_workbook import address
+    from lumbercalc.book.xlsx.places import address
 
     place, value = next(iter(fresh.taken.items()))
     count = len(fresh.taken)

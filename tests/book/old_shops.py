@@ -19,7 +19,8 @@ from lumbercalc.book.upgrading.own_contents import contents_of
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.upgrading.upgrade import bring_over, upgrade
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, Place, as_old, read_old
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, as_old, read_old
+from lumbercalc.book.xlsx.places import Place
 
 OLD = Path(__file__).parent / "old_templates"
 FIRST, SECOND, THIRD = OLDEST = [OLD / f"template-{number}.xlsx" for number in (1, 2, 3)]

@@ -43,7 +43,7 @@ from lumbercalc.book.template import build
 from lumbercalc.book.upgrading import beside
 from lumbercalc.book.upgrading.kept import SHEET, type_in
 from lumbercalc.book.upgrading.own_contents import own_forms
-from lumbercalc.book.xlsx import archive, beside_cells, old_workbook, stored
+from lumbercalc.book.xlsx import archive, beside_cells, old_workbook, parts
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.edit import change_cells, change_parts
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, read_old
@@ -151,9 +151,9 @@ HYPERLINKS = (
 def with_links(source: Path, target: Path, folder: Path) -> None:
     """Add parts that a spreadsheet would follow or run: links, DDE, a web query, a macro."""
     names = {
-        "main": stored.MAIN,
-        "relations": stored.RELATIONS,
-        "package": stored.PACKAGE_RELATIONS,
+        "main": parts.MAIN,
+        "relations": parts.RELATIONS,
+        "package": parts.PACKAGE_RELATIONS,
         "secret": folder / SECRET,
     }
 
@@ -403,7 +403,7 @@ def test_openpyxl_and_this_package_read_xml_with_defusedxml() -> None:
     assert openpyxl_xml.iterparse.__module__.startswith("defusedxml")
     if not openpyxl.LXML:
         assert openpyxl_xml.fromstring.__module__.startswith("defusedxml")
-    for module in (stored, beside_cells, beside):
+    for module in (parts, beside_cells, beside):
         assert module.fromstring.__module__.startswith("defusedxml")
 
 
@@ -554,7 +554,7 @@ def with_sheet(folder: Path, rows: str, before: str = "", after: str = "") -> Pa
     workbook, path = BytesIO(), folder / "shop.xlsx"
     Workbook().save(workbook)
     xml = (
-        f'<worksheet xmlns="{stored.MAIN}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
+        f'<worksheet xmlns="{parts.MAIN}">{before}<sheetData>{rows}</sheetData>{after}</worksheet>'
     )
     with zipfile.ZipFile(workbook) as old, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as new:
         for name in old.namelist():

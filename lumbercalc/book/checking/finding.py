@@ -5,7 +5,7 @@ from __future__ import annotations
 from enum import StrEnum
 from typing import NamedTuple
 
-from lumbercalc.book.xlsx.old_workbook import Place, address
+from lumbercalc.book.xlsx.places import Place, address
 
 
 class Kind(StrEnum):

@@ -12,8 +12,9 @@ from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.xlsx.archive import readable
 from lumbercalc.book.xlsx.calculation_mark import calculated
 from lumbercalc.book.xlsx.cell_value import CellValue, same
-from lumbercalc.book.xlsx.edit import BOOK, change_parts, sheets_of
-from lumbercalc.book.xlsx.old_workbook import address
+from lumbercalc.book.xlsx.edit import change_parts, sheets_of
+from lumbercalc.book.xlsx.parts import BOOK
+from lumbercalc.book.xlsx.places import address
 from lumbercalc.book.xlsx.value_xml import put_values
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import Seen

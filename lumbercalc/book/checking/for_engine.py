@@ -15,7 +15,8 @@ from lumbercalc.book.engine.formula_text import FormulaText
 from lumbercalc.book.engine.written_names import for_the_engine
 from lumbercalc.book.upgrading.kept import type_in
 from lumbercalc.book.xlsx.cell_value import is_error, plain
-from lumbercalc.book.xlsx.old_workbook import Area, OldCell, OldWorkbook, Place, address
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
+from lumbercalc.book.xlsx.places import Area, Place, address
 
 MOST_FILLED = 500_000
 """Cells that all array formulas of a workbook fill."""

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.xlsx.cell_value import in_words, is_error, same
-from lumbercalc.book.xlsx.old_workbook import Place, address
+from lumbercalc.book.xlsx.places import Place, address
 
 
 def stale(fresh: Fresh) -> Iterator[Finding]:

@@ -27,7 +27,8 @@ from lumbercalc.book.page.table import HEADER_ROW, Table
 from lumbercalc.book.template import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
 from lumbercalc.book.xlsx.cell_value import CellValue, in_words, plain, same
-from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address, read_old
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook, read_old
+from lumbercalc.book.xlsx.places import Place, address
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.book.xlsx.stale import says_it_is_old
 from lumbercalc.faults import FileFault

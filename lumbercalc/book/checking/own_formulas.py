@@ -7,7 +7,8 @@ from functools import cache
 
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.template import build
-from lumbercalc.book.xlsx.old_workbook import Area, OldWorkbook, Place
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook
+from lumbercalc.book.xlsx.places import Area, Place
 
 
 def foreign(old: OldWorkbook, tables: Sequence[Table]) -> set[Place]:

@@ -12,7 +12,7 @@ from lumbercalc.book.sheets.checks import HEADERS
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE
 from lumbercalc.book.template import TABLES
 from lumbercalc.book.xlsx.archive import Archive
-from lumbercalc.book.xlsx.old_workbook import Area
+from lumbercalc.book.xlsx.places import Area
 
 TO_LOOK_AT = "checks_to_look_at"
 """Name of the cell under the lines of sheet Checks."""

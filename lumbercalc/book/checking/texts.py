@@ -14,7 +14,8 @@ from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.inputs import Kind as InputKind
 from lumbercalc.book.inputs import declared_inputs
 from lumbercalc.book.template_mark import MARK, template_of
-from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook
+from lumbercalc.book.xlsx.places import Place
 from lumbercalc.sheet.refusal import shown
 from lumbercalc.version import TEMPLATE
 from lumbercalc.wood.tally import inches_from_quarters

@@ -7,7 +7,7 @@ from typing import Any
 
 import formulas
 
-from lumbercalc.book.xlsx.old_workbook import Area
+from lumbercalc.book.xlsx.places import Area
 
 DEEPEST_NAME = 20
 """Defined names that stand in defined names."""

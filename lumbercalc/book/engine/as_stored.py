@@ -18,7 +18,7 @@ from lumbercalc.book.engine.areas import areas_of, areas_read
 from lumbercalc.book.engine.filled_down import FilledDown
 from lumbercalc.book.engine.values import cell_value, engine_value
 from lumbercalc.book.xlsx.cell_value import CellValue, same
-from lumbercalc.book.xlsx.old_workbook import Area, Place
+from lumbercalc.book.xlsx.places import Area, Place
 
 NO_VALUES = (None, "#NAME?")
 """Stored where a spreadsheet has computed nothing, or knew a function not."""

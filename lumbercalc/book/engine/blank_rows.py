@@ -13,7 +13,7 @@ from typing import Any
 import formulas
 from formulas.cell import RangesAssembler
 
-from lumbercalc.book.xlsx.old_workbook import Place
+from lumbercalc.book.xlsx.places import Place
 
 
 class BlankRows:

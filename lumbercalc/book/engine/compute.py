@@ -26,7 +26,7 @@ from lumbercalc.book.engine.trim import Dropped, trim
 from lumbercalc.book.engine.values import cell_value
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.cell_value import Values
-from lumbercalc.book.xlsx.old_workbook import Area, Place, address
+from lumbercalc.book.xlsx.places import Area, Place, address
 
 NOT_READ = "the formula cannot be read"
 CIRCULAR = "it depends on itself, directly or through other cells"

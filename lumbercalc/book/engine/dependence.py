@@ -8,7 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from lumbercalc.book.xlsx.old_workbook import Area, Place
+from lumbercalc.book.xlsx.places import Area, Place
 
 
 class Dependence:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.book.engine.formula_size import Extent, together
 from lumbercalc.book.engine.formula_text import FormulaText
-from lumbercalc.book.xlsx.old_workbook import Area, Place
+from lumbercalc.book.xlsx.places import Area, Place
 
 BAD_NAME = "the name {} cannot be computed with: {}"
 

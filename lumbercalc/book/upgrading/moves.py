@@ -14,7 +14,8 @@ from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.upgrading.kept import Kept, type_in
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.upgrading.refill_inputs import column_under
-from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook
+from lumbercalc.book.xlsx.places import Place, address
 
 MOVED_IN = 4
 """The first template in which all of the following stand where they are today."""

@@ -22,7 +22,8 @@ from openpyxl.utils.cell import column_index_from_string
 
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address, as_old, read_old
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook, as_old, read_old
+from lumbercalc.book.xlsx.places import Place, address
 
 OLD_CONTENTS = "data/old_contents.txt"
 DIGITS = 12

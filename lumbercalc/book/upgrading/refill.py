@@ -10,7 +10,8 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book.inputs import NO_SUCH_NUMBER, Kind
 from lumbercalc.book.upgrading.kept import Kept, type_in
-from lumbercalc.book.xlsx.old_workbook import OldWorkbook, Place, address
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook
+from lumbercalc.book.xlsx.places import Place, address
 
 NO_VALUE = "a formula without a value"
 

@@ -21,7 +21,8 @@ from lumbercalc.book.inputs import (
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.records import extend
 from lumbercalc.book.upgrading.refill import Refill
-from lumbercalc.book.xlsx.old_workbook import Area, OldWorkbook, Place
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook
+from lumbercalc.book.xlsx.places import Area, Place
 
 HEADERS_LOOKED_FOR = 60
 """Rows above the first named one in which a table's headers may stand."""

@@ -28,7 +28,8 @@ from lumbercalc.book.upgrading.own_contents import (
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.upgrading.refill_inputs import bring_cells, bring_rows, bring_species
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.old_workbook import Area, OldWorkbook, Place, address, as_old, read_old
+from lumbercalc.book.xlsx.old_workbook import OldWorkbook, as_old, read_old
+from lumbercalc.book.xlsx.places import Area, Place, address
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import refuse_open
 from lumbercalc.version import TEMPLATE

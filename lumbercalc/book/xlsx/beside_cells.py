@@ -7,15 +7,13 @@ import re
 import zipfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import range_boundaries
 
-from lumbercalc.book.xlsx.stored import MAIN, PACKAGE_RELATIONS, RELATIONS, sheet_files
-
-if TYPE_CHECKING:
-    from lumbercalc.book.xlsx.old_workbook import Place
+from lumbercalc.book.xlsx.parts import MAIN, PACKAGE_RELATIONS, RELATIONS, sheet_files
+from lumbercalc.book.xlsx.places import Place
 
 DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
 LETTERS = "http://schemas.openxmlformats.org/drawingml/2006/main"

@@ -15,13 +15,11 @@ from pathlib import Path
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
+from lumbercalc.book.xlsx.parts import BOOK, sheet_files
 from lumbercalc.book.xlsx.sheet_xml import Content, change_sheet
-from lumbercalc.book.xlsx.stored import sheet_files
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import may_change
 from lumbercalc.files import write_file
-
-BOOK = "xl/workbook.xml"
 
 
 def change_cells(

@@ -9,13 +9,14 @@ from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from openpyxl.utils.cell import get_column_letter, range_boundaries
+from openpyxl.utils.cell import range_boundaries
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.formula import ArrayFormula, DataTableFormula
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.beside_cells import Beside, read_beside
 from lumbercalc.book.xlsx.defined import areas_of
+from lumbercalc.book.xlsx.places import Area, Place
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.faults import FileFault
 
@@ -30,9 +31,6 @@ LARGEST_NAME = 200_000
 
 FIXED = re.compile(r"!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$", re.IGNORECASE)
 """Cells of a name that are the same wherever it is used."""
-
-Place = tuple[str, int, int]
-"""Sheet, row, column."""
 
 
 @dataclass(frozen=True)
@@ -52,44 +50,6 @@ class OldCell:
     value: Any
     formula: str = ""
     area: str = ""
-
-
-@dataclass(frozen=True)
-class Area:
-    """Cells of a defined name.
-
-    Parameters
-    ----------
-    sheet : str
-        Where they are.
-    first_column, first_row, last_column, last_row : int
-        Both ends belong to it.
-    """
-
-    sheet: str
-    first_column: int
-    first_row: int
-    last_column: int
-    last_row: int
-
-    @property
-    def height(self) -> int:
-        """Rows of it."""
-        return self.last_row - self.first_row + 1
-
-    @property
-    def width(self) -> int:
-        """Columns of it."""
-        return self.last_column - self.first_column + 1
-
-    @property
-    def places(self) -> list[Place]:
-        """Its cells, row by row."""
-        return [
-            (self.sheet, row, column)
-            for row in range(self.first_row, self.last_row + 1)
-            for column in range(self.first_column, self.last_column + 1)
-        ]
 
 
 @dataclass(frozen=True)
@@ -216,22 +176,6 @@ def as_old(workbook: Workbook) -> OldWorkbook:
         if cell.value not in (None, "")
     }
     return OldWorkbook(cells, *_names(workbook))
-
-
-def address(place: Place) -> str:
-    """Write a cell's address.
-
-    Parameters
-    ----------
-    place : tuple
-        Sheet, row and column.
-
-    Returns
-    -------
-    str
-        Such as "C7".
-    """
-    return f"{get_column_letter(place[2])}{place[1]}"
 
 
 def _cells(workbook: Workbook, path: Path) -> Iterator[tuple[Place, Any, bool]]:

@@ -12,7 +12,7 @@ import pandas as pd
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.calculation_mark import is_calculated
-from lumbercalc.book.xlsx.edit import BOOK
+from lumbercalc.book.xlsx.parts import BOOK
 from lumbercalc.book.xlsx.reader import open_workbook
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}

@@ -11,15 +11,10 @@ import zipfile
 from collections.abc import Mapping
 from pathlib import Path
 
-from defusedxml.ElementTree import fromstring
-
 from lumbercalc.book.xlsx.calculation_mark import calculated
 from lumbercalc.book.xlsx.cell_value import CellValue, Values
+from lumbercalc.book.xlsx.parts import BOOK, sheet_files
 from lumbercalc.book.xlsx.value_xml import put_values
-
-MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-PACKAGE_RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
 
 
 def store(path: Path, values: Values) -> None:
@@ -48,37 +43,12 @@ def store(path: Path, values: Values) -> None:
                 content = old.read(item)
                 if item.filename in sheets:
                     content = _with_values(content, sheets[item.filename], values)
-                elif item.filename == "xl/workbook.xml":
+                elif item.filename == BOOK:
                     content = calculated(content)
                 new.writestr(item, content)
         os.replace(unfinished, path)
     finally:
         unfinished.unlink(missing_ok=True)
-
-
-def sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
-    """Give the file of each sheet in the archive, with the sheet's name.
-
-    Parameters
-    ----------
-    archive : ZipFile
-        Of a workbook.
-
-    Returns
-    -------
-    dict of str to str
-        Part, such as "xl/worksheets/sheet1.xml", to name.
-    """
-    relations = fromstring(archive.read("xl/_rels/workbook.xml.rels"))
-    targets = {
-        relation.get("Id"): relation.get("Target", "").removeprefix("/xl/").removeprefix("xl/")
-        for relation in relations.iter(f"{{{PACKAGE_RELATIONS}}}Relationship")
-    }
-    book = fromstring(archive.read("xl/workbook.xml"))
-    return {
-        f"xl/{targets[sheet.get(f'{{{RELATIONS}}}id')]}": sheet.get("name", "")
-        for sheet in book.iter(f"{{{MAIN}}}sheet")
-    }
 
 
 def _with_values(content: bytes, sheet: str, values: Mapping[tuple[str, str], CellValue]) -> bytes:

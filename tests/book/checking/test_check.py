@@ -20,7 +20,8 @@ from lumbercalc.book.checking.finding import Kind
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.cell_value import Values
-from lumbercalc.book.xlsx.edit import BOOK, change_parts
+from lumbercalc.book.xlsx.edit import change_parts
+from lumbercalc.book.xlsx.parts import BOOK
 from lumbercalc.book.xlsx.stored import store
 from lumbercalc.cli import app
 

@@ -16,7 +16,7 @@ from lumbercalc.book.checking.check import check
 from lumbercalc.book.checking.finding import Kind
 from lumbercalc.book.checking.fix_values import copy_beside, fix_values
 from lumbercalc.book.checking.fresh import compute_anew
-from lumbercalc.book.xlsx.old_workbook import address
+from lumbercalc.book.xlsx.places import address
 from lumbercalc.faults import FileFault
 from tests.book.checking.test_check import RIGHT, RIGHT_STORED, Cells, book, marked, run
 from tests.hosts.calc.calc_session import Calc

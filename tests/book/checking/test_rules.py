@@ -20,7 +20,8 @@ from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.template import TABLES, build
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.cell_value import CellValue, plain
-from lumbercalc.book.xlsx.old_workbook import Place, read_old
+from lumbercalc.book.xlsx.old_workbook import read_old
+from lumbercalc.book.xlsx.places import Place
 from lumbercalc.book.xlsx.reader import open_workbook
 from tests.book.checking.test_check import told
 from tests.book.checking.test_fix_values import NOW

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from lumbercalc.book.engine.dependence import Dependence
-from lumbercalc.book.xlsx.old_workbook import Area, Place
+from lumbercalc.book.xlsx.places import Area, Place
 
 A1, A2, A3, B1, B9 = (
     ("S", row, column) for row, column in ((1, 1), (2, 1), (3, 1), (1, 2), (9, 2))

@@ -37,7 +37,8 @@ from lumbercalc.book.upgrading.upgrade import (
     upgrade,
 )
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.old_workbook import Area, OldCell, OldWorkbook, as_old, read_old
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, as_old, read_old
+from lumbercalc.book.xlsx.places import Area
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 from tests.book.old_shops import (

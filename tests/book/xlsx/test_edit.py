@@ -23,8 +23,8 @@ from lumbercalc.book.xlsx import edit
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.edit import change_cells, may_change
+from lumbercalc.book.xlsx.parts import sheet_files
 from lumbercalc.book.xlsx.sheet_xml import Formula, change_sheet
-from lumbercalc.book.xlsx.stored import sheet_files
 from lumbercalc.faults import FileFault
 from tests.hosts.calc.calc_session import Calc
 
