@@ -10,12 +10,13 @@ from typing import Any
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.table import Column, Table
-from lumbercalc.book.records import FORM_FILES, TABLE_FILES
+from lumbercalc.book.page.validation import QUARTERS
+from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.plan_options import PLAN
+from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.book.xlsx.places import Area, Place
 from lumbercalc.sheet.limits import Limits
 
-QUARTERS = "quarters_list"
 PLACES = "place_names"
 SPECIES = "species_names"
 """The species of the table, and under them those that a shop has typed."""

@@ -19,55 +19,22 @@ from lumbercalc.book.page.form import Field
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.page.validation import THICKNESSES
 from lumbercalc.book.record_file import Rows, read_rows
-from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
-from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.cost_card import CHOICE as COST_CARD_CHOICE
-from lumbercalc.book.sheets.costs import COSTS
-from lumbercalc.book.sheets.hold import HOLD_OR_SELL
-from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
-from lumbercalc.book.sheets.labels import LABELS
-from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.matched_set import CHOICE as SET_CHOICE
 from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
 from lumbercalc.book.sheets.plan import LOAD
 from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.sheets.prices import FIELDS as RATE_FIELDS
-from lumbercalc.book.sheets.prices import PRICES
-from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.sale import CHOICE as SALE_CHOICE
-from lumbercalc.book.sheets.sales import SALES
-from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.sales_tax import CHOICE as TAX_CHOICE
-from lumbercalc.book.sheets.samples import SAMPLES
-from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
+from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES
 from lumbercalc.book.sheets.site_months import ROOM, WOOD
-from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
-from lumbercalc.book.sheets.weighings import WEIGHINGS
+from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
 from lumbercalc.wood.tally import inches_from_quarters
-
-TABLE_FILES = {
-    "site.csv": SITE,
-    "boards.csv": BOARDS,
-    "stacks.csv": STACKS,
-    "checklist.csv": CHECKLIST,
-    "sample_boards.csv": SAMPLES,
-    "weighings.csv": WEIGHINGS,
-    "readings.csv": READINGS,
-    "hot_box.csv": HOT_BOX,
-    "core_log.csv": CORE_LOG,
-    "sales.csv": SALES,
-    "sales_lines.csv": LINES,
-    "prices.csv": PRICES,
-    "loads.csv": LOADS,
-    "stack_costs.csv": COSTS,
-    "sell_or_hold.csv": HOLD_OR_SELL,
-    "labels.csv": LABELS,
-}
-"""File of each table; its header row holds the keys of the table's input columns."""
 
 FORM_FILES: dict[str, list[Field]] = {
     "shop.csv": START_FIELDS,

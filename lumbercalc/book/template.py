@@ -7,11 +7,8 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from openpyxl import Workbook
-from openpyxl.workbook.defined_name import DefinedName
-from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.engine.compute import compute
-from lumbercalc.book.inputs import QUARTERS
 from lumbercalc.book.macros import add_macros
 from lumbercalc.book.page.styles import add_styles
 from lumbercalc.book.sheets.boards import BOARDS
@@ -22,22 +19,21 @@ from lumbercalc.book.sheets.cost_card import add_cost_card
 from lumbercalc.book.sheets.costs import COSTS
 from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
-from lumbercalc.book.sheets.hold import HOLD_OR_SELL, add_hold_or_sell
+from lumbercalc.book.sheets.hold import add_hold_or_sell
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
-from lumbercalc.book.sheets.labels import LABELS, add_labels
+from lumbercalc.book.sheets.labels import add_labels
 from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.matched_set import add_matched_set
 from lumbercalc.book.sheets.move_plan import add_move_plan
 from lumbercalc.book.sheets.plan import add_plan
-from lumbercalc.book.sheets.prices import PRICES, add_prices
-from lumbercalc.book.sheets.readings import READINGS
+from lumbercalc.book.sheets.prices import add_prices
 from lumbercalc.book.sheets.readings_by_stack import add_readings
 from lumbercalc.book.sheets.sale import add_sale
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.sales_tax import add_sales_tax
 from lumbercalc.book.sheets.samples import SAMPLES
-from lumbercalc.book.sheets.site import SITE, add_site
+from lumbercalc.book.sheets.site import add_site
 from lumbercalc.book.sheets.site_months import add_site_months
 from lumbercalc.book.sheets.sold import add_sold
 from lumbercalc.book.sheets.species import add_species
@@ -45,32 +41,10 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import add_start
 from lumbercalc.book.sheets.summary import add_summary
 from lumbercalc.book.sheets.weighings import WEIGHINGS
+from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.stored import store
 from lumbercalc.files import write_faults, write_file
 from lumbercalc.version import VERSION
-
-TABLES = (
-    SITE,
-    BOARDS,
-    STACKS,
-    CHECKLIST,
-    SAMPLES,
-    WEIGHINGS,
-    READINGS,
-    HOT_BOX,
-    CORE_LOG,
-    SALES,
-    LINES,
-    PRICES,
-    LOADS,
-    COSTS,
-    HOLD_OR_SELL,
-    LABELS,
-)
-"""The tables that a shop fills, row by row."""
-
-THICKNESSES = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
-
 
 CALCULATION_ENGINE = 191029
 """Excel's engine since 2019 (from memory), as the one that computed the stored values: a workbook
@@ -130,9 +104,6 @@ def build(*, macros: bool = False) -> Workbook:
     add_functions(workbook)
     add_checks(workbook)
     add_curves(workbook)
-    _add_quarters(workbook["Prices"])
-    area = f"'Prices'!$K$5:$K${4 + len(THICKNESSES)}"
-    workbook.defined_names[QUARTERS] = DefinedName(QUARTERS, attr_text=area)
     workbook.properties.title = "Lumber shop workbook"
     workbook.properties.creator = f"lumbercalc {VERSION}"
     workbook.calculation.fullCalcOnLoad = False
@@ -140,16 +111,6 @@ def build(*, macros: bool = False) -> Workbook:
     if macros:
         add_macros(workbook)
     return workbook
-
-
-def _add_quarters(sheet: Worksheet) -> None:
-    """Put the thicknesses to choose from beside the prices: a shop adds its own there."""
-    sheet["K4"].value, sheet["K4"].style = "Thicknesses", "lc header"
-    sheet.column_dimensions["J"].width = 3
-    sheet.column_dimensions["K"].width = 12
-    for row, quarters in enumerate(THICKNESSES, 5):
-        cell = sheet[f"K{row}"]
-        cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
 
 
 def save(workbook: Workbook, path: Path, *, now: datetime, force: bool = False) -> Path | None:

@@ -12,7 +12,8 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.table import FIRST_ROW, Table
-from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.tables import TABLES
+from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
 
 NOT_NEEDED = ("Functions", "Curves", "Stack card", "Move plan", "Plan")

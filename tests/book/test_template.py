@@ -20,8 +20,10 @@ from lumbercalc.book.page.layout import padded
 from lumbercalc.book.page.styles import named_styles
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.records import FORM_FILES
+from lumbercalc.book.sheets.prices import USUAL_THICKNESSES
 from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW
-from lumbercalc.book.template import CALCULATION_ENGINE, TABLES, THICKNESSES, build
+from lumbercalc.book.tables import TABLES
+from lumbercalc.book.template import CALCULATION_ENGINE, build
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.limits import Limits
 
@@ -332,7 +334,7 @@ def test_headers_stay_when_the_sheet_is_scrolled(workbook: Workbook, sheet: str)
 def test_quarters_to_choose_from_are_texts(workbook: Workbook) -> None:
     [(sheet, area)] = workbook.defined_names["quarters_list"].destinations
     cells = [cell for (cell,) in workbook[sheet][area.replace("$", "")]]
-    assert [cell.value for cell in cells] == list(THICKNESSES)
+    assert [cell.value for cell in cells] == list(USUAL_THICKNESSES)
     assert {(cell.data_type, cell.number_format) for cell in cells} == {("s", "@")}
 
 

@@ -13,6 +13,7 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book import template
 from lumbercalc.book.macros import SETTINGS_SHEET
+from lumbercalc.book.tables import TABLES
 from lumbercalc.version import TEMPLATE
 from tests.book.old_shops import FIRST
 from tests.cli.commands import assert_one_line, run
@@ -88,7 +89,7 @@ def test_upgrade_stores_computed_values_as_new_does(
     run("upgrade", old_shop)
     [(workbook, tables)] = stored
     assert workbook["Boards"]["A176"].value is not None
-    assert tables == template.TABLES
+    assert tables == TABLES
 
 
 @pytest.mark.parametrize(

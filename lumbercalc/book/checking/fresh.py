@@ -24,7 +24,7 @@ from lumbercalc.book.engine.not_followed import not_followed
 from lumbercalc.book.engine.trim import WHOLE
 from lumbercalc.book.engine.written_names import for_the_engine
 from lumbercalc.book.page.table import HEADER_ROW, Table
-from lumbercalc.book.template import TABLES
+from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
 from lumbercalc.book.xlsx.cell_value import CellValue, in_words, plain, same
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook, read_old

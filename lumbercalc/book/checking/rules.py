@@ -10,7 +10,7 @@ from lumbercalc.book.checking.self_tests import Verdict, self_tests
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.sheets.checks import HEADERS
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE
-from lumbercalc.book.template import TABLES
+from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import Archive
 from lumbercalc.book.xlsx.places import Area
 

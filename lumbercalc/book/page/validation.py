@@ -66,7 +66,9 @@ def validation(
     return rule
 
 
-THICKNESSES = "=quarters_list"
+QUARTERS = "quarters_list"
+"""Name of the cells of the thicknesses to choose from."""
+THICKNESSES = f"={QUARTERS}"
 """Choices of a thickness: those on Prices, or any quarters as text."""
 
 

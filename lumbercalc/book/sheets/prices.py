@@ -1,18 +1,22 @@
-"""Sheet Prices: price per board foot by species, thickness and grade, and the shop's rates."""
+"""Sheet Prices: price per board foot by species, thickness and grade, rates, thicknesses."""
 
 from __future__ import annotations
 
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
-from lumbercalc.book.page.validation import THICKNESSES, limits_of
+from lumbercalc.book.page.validation import QUARTERS, THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
 RATES = 7
 """Column of the rates: G."""
+TO_CHOOSE_FROM = "K"
+"""Column of the thicknesses to choose from, to which a shop adds its own."""
+USUAL_THICKNESSES = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
 
 PRICE_KEY = 'TRIM({species})&"|"&TRIM({quarters})&"|"&TRIM({grade})'
 """What a price goes by, in a row of Boards and of Prices: a blank that nobody sees is no other."""
@@ -143,3 +147,17 @@ def add_prices(workbook: Workbook) -> None:
     for column in range(1, 10):
         sheet.cell(1, column).style = "lc title"
     print_setup(sheet, f"A1:I{FIRST_ROW + PRICES.rows - 1}")
+    _add_thicknesses(workbook, sheet)
+
+
+def _add_thicknesses(workbook: Workbook, sheet: Worksheet) -> None:
+    """Put the thicknesses to choose from beside the prices."""
+    header = sheet[f"{TO_CHOOSE_FROM}{HEADER_ROW}"]
+    header.value, header.style = "Thicknesses", "lc header"
+    sheet.column_dimensions["J"].width = 3
+    sheet.column_dimensions[TO_CHOOSE_FROM].width = 12
+    last = FIRST_ROW + len(USUAL_THICKNESSES) - 1
+    for row, quarters in enumerate(USUAL_THICKNESSES, FIRST_ROW):
+        cell = sheet[f"{TO_CHOOSE_FROM}{row}"]
+        cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
+    PRICES.name_cells(workbook, QUARTERS, f"${TO_CHOOSE_FROM}${FIRST_ROW}:${TO_CHOOSE_FROM}${last}")

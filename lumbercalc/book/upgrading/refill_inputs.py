@@ -10,7 +10,6 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.inputs import (
-    QUARTERS,
     SPECIES,
     Cells,
     Kind,
@@ -19,6 +18,7 @@ from lumbercalc.book.inputs import (
     named_area,
 )
 from lumbercalc.book.page.table import FIRST_ROW, Table
+from lumbercalc.book.page.validation import QUARTERS
 from lumbercalc.book.records import extend
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook

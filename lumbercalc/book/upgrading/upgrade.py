@@ -12,7 +12,7 @@ from pathlib import Path
 
 from lumbercalc.book.inputs import single_cells
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
-from lumbercalc.book.records import TABLE_FILES
+from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.book.template import build
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.upgrading.beside import bring_beside

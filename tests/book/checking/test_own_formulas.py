@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from lumbercalc.book.checking.own_formulas import columns_of, foreign
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.tables import TABLES
+from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.old_workbook import as_old
 
 

@@ -17,7 +17,8 @@ from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.checking.rules import VERDICT, _lines
 from lumbercalc.book.day.report import report
 from lumbercalc.book.page.table import FIRST_ROW
-from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.tables import TABLES
+from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.cell_value import CellValue, plain
 from lumbercalc.book.xlsx.old_workbook import read_old

@@ -20,7 +20,7 @@ from lumbercalc.book.day.report import day_sections
 from lumbercalc.book.day.stacks import interval
 from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
-from lumbercalc.book.template import TABLES
+from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.cell_value import day_of

@@ -27,7 +27,8 @@ from lumbercalc.book.sheets.readings import (
 )
 from lumbercalc.book.sheets.readings_by_stack import LOTS, WET_LEFT_OUT, WETTER_BEFORE
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.book.template import TABLES, build
+from lumbercalc.book.tables import TABLES
+from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.stored import store
 from tests.book.test_demo_in_calc import differences

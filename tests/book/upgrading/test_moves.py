@@ -12,10 +12,10 @@ from openpyxl.workbook import Workbook
 import lumbercalc as lc
 from lumbercalc.book.inputs import input_columns, single_cells
 from lumbercalc.book.page.table import FIRST_ROW, Table
-from lumbercalc.book.records import TABLE_FILES
 from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.book.template_mark import TOLD_BY
 from lumbercalc.book.upgrading.kept import Kept
 from lumbercalc.book.upgrading.moves import (

@@ -16,11 +16,12 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.inputs import input_columns, named_area, single_cells
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
-from lumbercalc.book.records import TABLE_FILES, fill
+from lumbercalc.book.records import fill
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.book.template import build
 from lumbercalc.book.upgrading import own_contents
 from lumbercalc.book.upgrading.beside import NOTE
