@@ -5,7 +5,6 @@ from __future__ import annotations
 from openpyxl.utils.cell import get_column_letter, range_boundaries
 from openpyxl.utils.exceptions import IllegalCharacterError
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -15,6 +14,7 @@ from lumbercalc.book.engine.formula_text import FormulaText
 from lumbercalc.book.engine.written_names import for_the_engine
 from lumbercalc.book.upgrading.kept import type_in
 from lumbercalc.book.xlsx.cell_value import is_error, plain
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
 from lumbercalc.book.xlsx.places import Area, Place, address
 
@@ -75,10 +75,10 @@ def workbook_for_engine(
     used |= set().union(*(text.names for text in names.values()))
     for name, area in areas.items():
         if name.casefold() in used:
-            workbook.defined_names[name] = DefinedName(name, attr_text=_written(area))
+            define(workbook, name, _written(area))
     for name, text in names.items():
         if name.casefold() in used and not (text.broken or text.not_followed):
-            workbook.defined_names[name] = DefinedName(name, attr_text=text.text.removeprefix("="))
+            define(workbook, name, text.text.removeprefix("="))
     missing |= {place: missing[first] for place, first in filled.items() if first in missing}
     return workbook
 

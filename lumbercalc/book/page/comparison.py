@@ -7,12 +7,12 @@ from dataclasses import dataclass
 
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import ROW_HEIGHT, padded
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.page.validation import validation
+from lumbercalc.book.xlsx.defined import define
 
 
 @dataclass(frozen=True)
@@ -162,9 +162,7 @@ class Comparison:
             for number, figure in enumerate(section.figures, row + 1):
                 self._write_figure(sheet, figure, number)
                 name = f"{self.name}_{figure.key}"
-                workbook.defined_names[name] = DefinedName(
-                    name, attr_text=f"'{self.sheet}'!{self.span(figure.key)}"
-                )
+                define(workbook, name, f"'{self.sheet}'!{self.span(figure.key)}")
             row += 1 + len(section.figures)
 
     def _write_figure(self, sheet: Worksheet, figure: Column, row: int) -> None:

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import alignment, padded
 from lumbercalc.book.page.table import FIRST_ROW, Role
 from lumbercalc.book.page.validation import validation
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.limits import Limits
 
 
@@ -78,6 +78,53 @@ def chosen_or_first(choice: str, column: str) -> str:
     return f'=IF({choice}<>"",{choice},IFERROR(INDEX({column},{first}),""))'
 
 
+def or_blank(there: str) -> str:
+    """Write the formula of what stands in another cell; what is blank there stays blank.
+
+    Parameters
+    ----------
+    there : str
+        The cell: its address, its name or a formula that finds it.
+
+    Returns
+    -------
+    str
+        Part of a formula: spreadsheets show a blank cell that is referred to as 0.
+
+    Examples
+    --------
+    >>> or_blank("as_of")
+    'IF(as_of="","",as_of)'
+    """
+    return f'IF({there}="","",{there})'
+
+
+def looked_up(column: str, row: str, unless: str = "") -> str:
+    """Write the formula of what stands in a row of a table's column.
+
+    Parameters
+    ----------
+    column : str
+        Name of the column.
+    row : str
+        Cell with the number of the row in it: its name, or "{key}" of a column.
+    unless : str
+        Condition under which there is no such row; by default its number is blank.
+
+    Returns
+    -------
+    str
+        Formula: a blank text where there is no such row, or nothing stands in it.
+
+    Examples
+    --------
+    >>> looked_up("stack_place", "card_row")
+    '=IF(card_row="","",IF(INDEX(stack_place,card_row)="","",INDEX(stack_place,card_row)))'
+    """
+    none = unless or f'{row}=""'
+    return f'=IF({none},"",{or_blank(f"INDEX({column},{row})")})'
+
+
 def write_form(
     workbook: Workbook,
     sheet: Worksheet,
@@ -124,9 +171,7 @@ def write_form(
                 rule.add(cell.coordinate)
                 sheet.add_data_validation(rule)
         if field.name:
-            workbook.defined_names[field.name] = DefinedName(
-                field.name, attr_text=f"'{sheet.title}'!${letter}${row}"
-            )
+            define(workbook, field.name, f"'{sheet.title}'!${letter}${row}")
         for first, columns in ((column, label_columns), (value_column, value_columns)):
             for number in range(first + 1, first + columns):
                 sheet.cell(row, number).style = sheet.cell(row, first).style

@@ -1,4 +1,4 @@
-"""How the sheets look and print: title band, marks, page setup."""
+"""How the sheets look and print: title band, labels, marks, formats, page setup."""
 
 from __future__ import annotations
 
@@ -14,6 +14,9 @@ ROW_HEIGHT = 17
 
 RED = "F6D5CC"
 GREEN = "DDE8D0"
+
+DATE = "yyyy-mm-dd"
+"""The number format of a day."""
 
 
 def head(sheet: Worksheet, title: str, lead: str, width: int, *, lead_column: int = 1) -> None:
@@ -61,6 +64,38 @@ def mark(sheet: Worksheet, area: str, formula: str, color: str, *, bold: bool = 
         area,
         FormulaRule(formula=[formula], fill=fill, font=Font(bold=bold)),  # type: ignore[no-untyped-call]
     )
+
+
+def mark_unless_ok(sheet: Worksheet, area: str, first: str) -> None:
+    """Mark the checks that say anything else than "ok".
+
+    Parameters
+    ----------
+    sheet : Worksheet
+        Any sheet.
+    area : str
+        Such as "C5:C300".
+    first : str
+        Address of its first cell, with a dollar sign before what stays the same in all of it.
+    """
+    mark(sheet, area, f'AND({first}<>"",{first}<>"ok")', RED)
+
+
+def label_from(sheet: Worksheet, row: int, first: int, last: int) -> None:
+    """Let the label of a form's cell begin further left, and reach to where it was written.
+
+    Parameters
+    ----------
+    sheet : Worksheet
+        With the form.
+    row : int
+        Of the label.
+    first, last : int
+        Columns from where it is to begin to where it stands.
+    """
+    label, under = sheet.cell(row, first), sheet.cell(row, last)
+    label.value, label.style, under.value = under.value, "lc label", None
+    sheet.merge_cells(start_row=row, end_row=row, start_column=first, end_column=last)
 
 
 def print_setup(

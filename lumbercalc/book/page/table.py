@@ -11,11 +11,18 @@ from typing import Literal
 from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.layout import (
+    ROW_HEIGHT,
+    alignment,
+    head,
+    mark_unless_ok,
+    padded,
+    print_setup,
+)
 from lumbercalc.book.page.validation import validation
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.limits import Limits
 
 Role = Literal["input", "result", "check"]
@@ -241,7 +248,7 @@ class Table:
         area : str
             Absolute address, such as "$C$5:$C$5004".
         """
-        workbook.defined_names[name] = DefinedName(name, attr_text=f"'{self.sheet}'!{area}")
+        define(workbook, name, f"'{self.sheet}'!{area}")
 
     def _fill(self, sheet: Worksheet, column: Column, letter: str) -> None:
         first = sheet[f"{letter}{FIRST_ROW}"]
@@ -256,7 +263,7 @@ class Table:
                 cell.value = self.formula(column, row)
         if column.role == "check":
             area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
-            mark(sheet, area, f'AND(${letter}{FIRST_ROW}<>"",${letter}{FIRST_ROW}<>"ok")', RED)
+            mark_unless_ok(sheet, area, f"${letter}{FIRST_ROW}")
 
 
 def _validate(sheet: Worksheet, column: Column, area: str) -> None:

@@ -11,12 +11,19 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.chart_looks import AS_OF, BAND, EMC_LINE, LIKELY, MEASURED, TARGET
 from lumbercalc.book.page.charts import date_chart, draw
-from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.form import Field, looked_up, or_blank, write_form
+from lumbercalc.book.page.layout import (
+    DATE,
+    ROW_HEIGHT,
+    alignment,
+    head,
+    mark_unless_ok,
+    padded,
+    print_setup,
+)
 from lumbercalc.book.page.table import FIRST_ROW, Column, Role
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS
 from lumbercalc.book.sheets.course import course_area
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 
 CARD = "Stack card"
@@ -36,8 +43,7 @@ CHOICE = [
 
 def _of_stack(key: str, label: str, number_format: str = "@") -> Field:
     """Declare a cell that shows a figure of the stack's row on Stacks."""
-    there = f"INDEX(stack_{key},card_row)"
-    value = f'=IF(card_row="","",IF({there}="","",{there}))'
+    value = looked_up(f"stack_{key}", "card_row")
     return Field(f"card_{key}", label, "result", number_format, value)
 
 
@@ -62,7 +68,7 @@ SETUP = [
 ]
 
 NOW = [
-    Field("", "As of", "result", DATE, '=IF(as_of="","",as_of)'),
+    Field("", "As of", "result", DATE, f"={or_blank('as_of')}"),
     _of_stack("mc_now", "MC now (%)", "0.0"),
     _of_stack("known_on", "Last measured", DATE),
     _of_stack("known_mc", "MC then (%)", "0.0"),
@@ -115,15 +121,12 @@ PRINTED = 6
 """Columns of the page."""
 
 
-def _of_weighing(key: str) -> str:
-    there = f"INDEX(weighing_{key},{{row}})"
-    return f'=IF({{row}}="","",IF({there}="","",{there}))'
-
-
 def _weighing(key: str, header: str, width: float) -> Column:
     there = WEIGHINGS.column(key)
     shown: Role = "check" if there.role == "check" else "result"
-    return Column(key, header, shown, width, there.number_format, _of_weighing(key))
+    return Column(
+        key, header, shown, width, there.number_format, looked_up(f"weighing_{key}", "{row}")
+    )
 
 
 CARD_WEIGHINGS = Block(
@@ -187,7 +190,7 @@ def add_card(workbook: Workbook) -> None:
     for row, field in ((READY_ROW + 3, ADVICE), (READY_ROW + 4, CHECK)):
         write_form(workbook, sheet, [replace(field, role="check")], (row, 1))
         sheet.merge_cells(start_row=row, end_row=row, start_column=2, end_column=PRINTED)
-        mark(sheet, f"B{row}", f'AND($B${row}<>"",$B${row}<>"ok")', RED)
+        mark_unless_ok(sheet, f"B{row}", f"$B${row}")
     _section(sheet, WEIGHINGS_ROW, 1, PRINTED, "The last weighings")
     CARD_WEIGHINGS.write(sheet)
     sheet.add_chart(card_chart(), f"A{CHART_ROW}")

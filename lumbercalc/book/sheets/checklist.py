@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import first_note, late_among, of_named_row, text_among
 from lumbercalc.book.page.table import Column, Table
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 STEPS = (

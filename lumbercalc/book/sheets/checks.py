@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
@@ -36,6 +35,7 @@ from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import GAINED, WEIGHINGS
+from lumbercalc.book.xlsx.defined import define
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
 WIDTH = 6
@@ -236,10 +236,8 @@ def add_checks(workbook: Workbook) -> None:
     mark(sheet, f"D{FIRST_ROW}:D{last}", f'D{FIRST_ROW}="look"', RED)
     mark(sheet, f"D{FIRST_ROW}:D{last}", f'D{FIRST_ROW}="ok"', GREEN, bold=False)
     row = FIRST_ROW + [what for what, _, _ in CHECKS].index(KEYS)
-    workbook.defined_names[KEYS_LOST] = DefinedName(KEYS_LOST, attr_text=f"'Checks'!$C${row}")
-    workbook.defined_names["checks_to_look_at"] = DefinedName(
-        "checks_to_look_at", attr_text=f"'Checks'!$C${last + 1}"
-    )
+    define(workbook, KEYS_LOST, f"'Checks'!$C${row}")
+    define(workbook, "checks_to_look_at", f"'Checks'!$C${last + 1}")
     sheet.freeze_panes = f"A{FIRST_ROW}"
     for letter, width in (("E", 12), ("F", 12)):  # of the self-test
         sheet.column_dimensions[letter].width = width

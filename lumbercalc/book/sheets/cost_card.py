@@ -9,7 +9,7 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.chart_looks import AIR, Bar
 from lumbercalc.book.page.charts import column_chart, stand
 from lumbercalc.book.page.form import Field, chosen_or_first, write_form
-from lumbercalc.book.page.layout import RED, ROW_HEIGHT, head, mark, padded, print_setup
+from lumbercalc.book.page.layout import ROW_HEIGHT, head, mark_unless_ok, padded, print_setup
 from lumbercalc.book.page.styles import BARK, MOSS, RUST
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.waterfall import (
@@ -115,7 +115,7 @@ def add_cost_card(workbook: Workbook) -> None:
     row = write_form(workbook, sheet, CHOICE, (CHOICE_ROW, 1))
     row = write_form(workbook, sheet, [*FIGURES, *PRICES, CHECK], (row, 1))
     sheet.merge_cells(start_row=row - 1, end_row=row - 1, start_column=2, end_column=PRINTED)
-    mark(sheet, f"B{row - 1}", f'AND($B${row - 1}<>"",$B${row - 1}<>"ok")', RED)
+    mark_unless_ok(sheet, f"B{row - 1}", f"$B${row - 1}")
     WATERFALL.write(sheet)
     ENDS.write(sheet)
     for column in WATERFALL.columns[:PRINTED]:

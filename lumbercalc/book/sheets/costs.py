@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import first_note
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
@@ -16,7 +17,6 @@ from lumbercalc.book.sheets.cost_reckoning import (
     of_stack,
     reckoned,
 )
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 LOSS = limits_of("COST_PER_BF", "degrade_pct")

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column
-from lumbercalc.book.sheets.stacks import DATE
 
 CURVES = "Curves"
 DAY = f"{DATE};;"

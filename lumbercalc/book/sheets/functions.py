@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.page.layout import head, print_setup
+from lumbercalc.book.page.layout import DATE, head, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
@@ -65,7 +65,7 @@ def add_functions(workbook: Workbook) -> None:
         answer.alignment = Alignment(
             horizontal="right", vertical="center", wrap_text=True, indent=1
         )
-        answer.number_format = "yyyy-mm-dd" if _is_date(function) else "0.####"
+        answer.number_format = DATE if _is_date(function) else "0.####"
         sheet.row_dimensions[row].height = LINE_HEIGHT * _lines(texts) + 4
     last = FIRST_ROW + len(CATALOGUE) - 1
     sheet.freeze_panes = f"B{FIRST_ROW}"

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.page.layout import GREEN, RED, mark
+from lumbercalc.book.page.layout import DATE, GREEN, RED, mark
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED, of_stack
-from lumbercalc.book.sheets.stacks import DATE
 
 DRY = "dry by the forecast: take readings, then sell it as dry"
 NO_DATE = "no ready date: sell as it is, or move it to drier air"

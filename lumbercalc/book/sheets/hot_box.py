@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import AFTER_AS_OF, first_note, of_named_row
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 LOG_LAST_ROW = 1004

@@ -8,6 +8,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.header_footer import HeaderFooter
 from openpyxl.worksheet.worksheet import Worksheet
 
+from lumbercalc.book.page.form import or_blank
 from lumbercalc.book.page.layout import TITLE_ROW, print_setup
 from lumbercalc.book.page.styles import GRAIN
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
@@ -214,7 +215,7 @@ def _label(sheet: Worksheet, source: int, top: int, column: int) -> None:
     for number, key in enumerate(LINES):
         cell = sheet.cell(top + number, column)
         there = f"${LABELS.letter(key)}${source}"
-        cell.value = f'=IF({there}="","",{there})'
+        cell.value = f"={or_blank(there)}"
         cell.style, cell.number_format = "lc label" if key == "tag" else "lc plain", "@"
         cell.border = Border(
             left=_cut,

@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field, chosen_or_first, write_form
-from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, print_setup
+from lumbercalc.book.page.form import Field, chosen_or_first, looked_up, write_form
+from lumbercalc.book.page.layout import (
+    RED,
+    ROW_HEIGHT,
+    alignment,
+    head,
+    label_from,
+    mark,
+    mark_unless_ok,
+    print_setup,
+)
 from lumbercalc.book.page.table import FIRST_ROW, Column, Role
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.xlsx.defined import define
 
 SET = "Matched set"
 MOST_CUTS = 60
@@ -118,14 +127,9 @@ RIGHT = [
 ]
 
 
-def _of_board(key: str) -> str:
-    there = f"INDEX(board_{key},{{row}})"
-    return f'=IF({{row}}="","",IF({there}="","",{there}))'
-
-
 def _shown(key: str, header: str, width: float, role: Role = "result") -> Column:
     there = BOARDS.column(key)
-    return Column(key, header, role, width, there.number_format, _of_board(key))
+    return Column(key, header, role, width, there.number_format, looked_up(f"board_{key}", "{row}"))
 
 
 SET_LINES = Block(
@@ -187,23 +191,20 @@ def add_matched_set(workbook: Workbook) -> None:
     SET_LINES.write(sheet)
     for key in ("note", "row"):
         name = f"set_line_{key}"
-        workbook.defined_names[name] = DefinedName(name, attr_text=SET_LINES.area(key))
+        define(workbook, name, SET_LINES.area(key))
     write_form(workbook, sheet, LEFT, (FORM_ROW, 1))
     write_form(workbook, sheet, RIGHT, (FORM_ROW, 7))
     for row in range(FORM_ROW, FORM_ROW + len(RIGHT)):
-        label, under, value = (sheet.cell(row, column) for column in (6, 7, 8))
-        label.value, label.style, under.value = under.value, "lc label", None
-        sheet.merge_cells(start_row=row, end_row=row, start_column=6, end_column=7)
+        label_from(sheet, row, 6, 7)
         sheet.cell(row, 2).alignment = alignment("@")
-        value.alignment = alignment("0")
+        sheet.cell(row, 8).alignment = alignment("0")
     for row in range(FORM_ROW, SET_LINES.last_row + 1):
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[HEADER_ROW].height = 32
     whole = FORM_ROW + len(LEFT) - 1
     mark(sheet, f"B{whole}", f'LEFT($B${whole},2)="no"', RED)
     note, first = SET_LINES.letter("note"), SET_LINES.first_row
-    wrong = f'AND(${note}{first}<>"",${note}{first}<>"ok")'
-    mark(sheet, f"{note}{first}:{note}{SET_LINES.last_row}", wrong, RED)
+    mark_unless_ok(sheet, f"{note}{first}:{note}{SET_LINES.last_row}", f"${note}{first}")
     print_setup(sheet, f"A1:{note}{SET_LINES.last_row}", landscape=False)
     sheet.page_setup.fitToHeight = 1
     sheet.freeze_panes = f"A{FIRST_ROW}"

@@ -11,7 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.chart_looks import DAY, MEASURED, TARGET
 from lumbercalc.book.page.charts import date_chart, draw
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import GREEN, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.move_table import (
@@ -24,7 +24,6 @@ from lumbercalc.book.sheets.move_table import (
 )
 from lumbercalc.book.sheets.site import FLAT
 from lumbercalc.book.sheets.stack_advice import NOT_TRUSTWORTHY
-from lumbercalc.book.sheets.stacks import DATE
 
 CHOICES = [
     Field(

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field, chosen_or_first
+from lumbercalc.book.page.form import Field, chosen_or_first, looked_up
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.sheets.course import DAY
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.wood.moving import MOST_CANDIDATES
 
 PLAN_SHEET = "Move plan"
@@ -16,8 +16,7 @@ STEP = 14
 
 
 def _of_stack(key: str, label: str, number_format: str = "@") -> Field:
-    there = f"INDEX(stack_{key},plan_row)"
-    value = f'=IF(plan_row="","",IF({there}="","",{there}))'
+    value = looked_up(f"stack_{key}", "plan_row")
     return Field(f"plan_{key}", label, "result", number_format, value)
 
 

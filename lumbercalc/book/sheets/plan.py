@@ -8,13 +8,21 @@ from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.layout import (
+    DATE,
+    GREEN,
+    RED,
+    ROW_HEIGHT,
+    head,
+    mark,
+    mark_unless_ok,
+    print_setup,
+)
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.plan_months import CHART_ROW, CHART_ROWS, EMC_HEADER, add_months
 from lumbercalc.book.sheets.plan_options import DAMP_RH, MOLD_STARTS, PLAN, SHEET, TOP
 from lumbercalc.book.sheets.plan_rules import CAUTIONS, RULES, VERDICTS
-from lumbercalc.book.sheets.stacks import DATE
 
 FORM_ROW = FIRST_ROW - 1
 RESULTS_COLUMN = 7
@@ -129,16 +137,21 @@ def add_plan(workbook: Workbook) -> None:
 def _marks(sheet: Worksheet) -> None:
     """Mark what speaks against a choice, and the choices without a flag."""
     first = PLAN.columns[0]
-    for key, formula, color in (
-        ("exit_rh", f"AND(ISNUMBER({{0}}),{{0}}>={DAMP_RH})", RED),
-        ("mold", f"AND(ISNUMBER({{0}}),{{0}}>={MOLD_STARTS})", RED),
-        ("margin", "AND(ISNUMBER({0}),{0}<0)", RED),
-        ("stacks", "AND(ISNUMBER({0}),{0}>1)", RED),
-        ("verdict", 'AND({0}<>"",{0}<>"ok")', RED),
-        ("verdict", '{0}="ok"', GREEN),
+    for key, beyond in (
+        ("exit_rh", f">={DAMP_RH}"),
+        ("mold", f">={MOLD_STARTS}"),
+        ("margin", "<0"),
+        ("stacks", ">1"),
     ):
         cell = f"{first}{PLAN.row(key)}"
-        mark(sheet, PLAN.span(key).replace("$", ""), formula.format(cell), color)
+        mark(sheet, _span(key), f"AND(ISNUMBER({cell}),{cell}{beyond})", RED)
+    verdict = f"{first}{PLAN.row('verdict')}"
+    mark_unless_ok(sheet, _span("verdict"), verdict)
+    mark(sheet, _span("verdict"), f'{verdict}="ok"', GREEN)
+
+
+def _span(key: str) -> str:
+    return PLAN.span(key).replace("$", "")
 
 
 def _across(sheet: Worksheet, row: int, text: str, style: str, lines: int = 1) -> None:

@@ -9,10 +9,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.chart_looks import DAY, STACK_LOOKS
 from lumbercalc.book.page.charts import date_chart, draw, name_at_point
 from lumbercalc.book.page.form import AFTER_THE_LAST
-from lumbercalc.book.page.layout import GREEN, ROW_HEIGHT, alignment, mark, padded
+from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, alignment, mark, padded
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
 from lumbercalc.book.sheets.site import FLAT, PLACES
-from lumbercalc.book.sheets.stacks import DATE
 
 MONTHS = 12
 FIRST = PLAN.last_row + 2

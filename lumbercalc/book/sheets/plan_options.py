@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.comparison import Comparison, Section
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.site import of_month
-from lumbercalc.book.sheets.stacks import DATE
 
 SHEET = "Plan"
 OPTIONS = 12

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import place
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 METERS = ("pin", "pinless")

@@ -8,10 +8,10 @@ from openpyxl.worksheet.pagebreak import Break, ColBreak
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.layout import GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
+from lumbercalc.book.page.layout import DATE, GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
-from lumbercalc.book.sheets.stacks import DATE, STACKS
+from lumbercalc.book.sheets.stacks import STACKS
 
 WET_LEFT_OUT = "a wet reading is left out"
 WETTER_BEFORE = "wet boards were not read again"

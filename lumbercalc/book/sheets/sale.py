@@ -5,17 +5,25 @@ from __future__ import annotations
 from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field, chosen_or_first, write_form
-from lumbercalc.book.page.layout import RED, ROW_HEIGHT, alignment, head, mark, padded, print_setup
+from lumbercalc.book.page.form import Field, chosen_or_first, looked_up, or_blank, write_form
+from lumbercalc.book.page.layout import (
+    DATE,
+    ROW_HEIGHT,
+    alignment,
+    head,
+    label_from,
+    mark_unless_ok,
+    padded,
+    print_setup,
+)
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
 from lumbercalc.book.sheets.sale_reckoning import DISCOUNT, LAPSED, PAGE_LINES, QUOTE, TAX, no_text
 from lumbercalc.book.sheets.sale_statement import MEAN_MC, MOVEMENT, STATEMENT
-from lumbercalc.book.sheets.stacks import DATE
+from lumbercalc.book.xlsx.defined import define
 
 SALE = "Sale"
 
@@ -36,8 +44,7 @@ CHOICE = [Field("sale_choice", "Number", "input", "@", choices="=sales_number")]
 
 def _of_sale(name: str, label: str, number_format: str = "@", key: str = "") -> Field:
     """Declare a cell that shows a figure of the sale's row on Sales."""
-    there = f"INDEX(sales_{key or name},sale_row)"
-    value = f'=IF(sale_row="","",IF({there}="","",{there}))'
+    value = looked_up(f"sales_{key or name}", "sale_row")
     return Field(f"sale_{name}", label, "result", number_format, value)
 
 
@@ -58,7 +65,7 @@ LEFT = [
         "result",
         DATE,
         f'=IF(OR(sale_kind="{QUOTE}",sale_kind="{LAPSED}"),'
-        'IF(INDEX(sales_until,sale_row)="","",INDEX(sales_until,sale_row)),"")',
+        f'{or_blank("INDEX(sales_until,sale_row)")},"")',
     ),
 ]
 RIGHT = [
@@ -145,8 +152,7 @@ TERMS = (
 
 
 def _of_line(key: str) -> str:
-    there = f"INDEX(line_{key},{{row}})"
-    return f'=IF({{row}}="","",IF({there}="","",{there}))'
+    return looked_up(f"line_{key}", "{row}")
 
 
 def _of_board(key: str) -> str:
@@ -237,7 +243,7 @@ def add_sale(workbook: Workbook) -> None:
         what = sheet[f"{PAGE.letter('what')}{row}"]
         what.alignment = Alignment("left", "center", indent=1, shrink_to_fit=True)
     widths = PAGE.area("width")
-    workbook.defined_names["sale_line_width"] = DefinedName("sale_line_width", attr_text=widths)
+    define(workbook, "sale_line_width", widths)
     _head(workbook, sheet)
     _totals(workbook, sheet)
     write_form(workbook, sheet, BESIDE_FIELDS, (HEAD_ROW, BESIDE))
@@ -247,8 +253,7 @@ def add_sale(workbook: Workbook) -> None:
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[LINE_HEADER_ROW].height = 32
     letter = PAGE.letter("note")
-    wrong = f'AND(${letter}{FIRST_LINE}<>"",${letter}{FIRST_LINE}<>"ok")'
-    mark(sheet, f"{letter}{FIRST_LINE}:{letter}{LAST_LINE}", wrong, RED)
+    mark_unless_ok(sheet, f"{letter}{FIRST_LINE}:{letter}{LAST_LINE}", f"${letter}{FIRST_LINE}")
     print_setup(sheet, f"A1:I{LAST_ROW}", landscape=False, numbered=False)
     sheet.page_setup.fitToHeight = 1
     sheet.freeze_panes = f"A{FIRST_LINE}"
@@ -261,9 +266,7 @@ def _head(workbook: Workbook, sheet: Worksheet) -> None:
     for row in range(HEAD_ROW, HEAD_ROW + len(LEFT)):
         sheet.cell(row, 2).alignment = alignment("@")
     for row in range(HEAD_ROW, HEAD_ROW + len(RIGHT)):
-        label, under = sheet.cell(row, 4), sheet.cell(row, 7)
-        label.value, label.style, under.value = under.value, "lc label", None
-        sheet.merge_cells(start_row=row, end_row=row, start_column=4, end_column=7)
+        label_from(sheet, row, 4, 7)
         sheet.merge_cells(start_row=row, end_row=row, start_column=8, end_column=9)
         sheet.cell(row, 8).alignment = alignment("@")
 
@@ -273,9 +276,7 @@ def _totals(workbook: Workbook, sheet: Worksheet) -> None:
     write_form(workbook, sheet, TOTALS, (TOTALS_ROW, 8))
     for row, field in enumerate(TOTALS, TOTALS_ROW):
         cell = sheet.cell(row, 9)
-        label, under = sheet.cell(row, 7), sheet.cell(row, 8)
-        label.value, label.style, under.value = under.value, "lc label", None
-        sheet.merge_cells(start_row=row, end_row=row, start_column=7, end_column=8)
+        label_from(sheet, row, 7, 8)
         if field.name in HEAVY:
             cell.style, cell.number_format = "lc total", padded(field.number_format)
         cell.alignment = alignment(field.number_format)

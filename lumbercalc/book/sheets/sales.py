@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.sale_reckoning import (
@@ -24,7 +25,6 @@ from lumbercalc.book.sheets.sale_reckoning import (
     total_of,
 )
 from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 SALES = Table(

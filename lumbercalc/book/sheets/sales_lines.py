@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import line_key, place
@@ -22,7 +23,6 @@ from lumbercalc.book.sheets.line_reckoning import (
 )
 from lumbercalc.book.sheets.sale_reckoning import DISCOUNT, INVOICE, QUOTE
 from lumbercalc.book.sheets.sale_statement import INVOICE_BY, other_stack
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 SURFACES = ("rough", "surfaced")

@@ -8,12 +8,12 @@ that was reported stays as it was.
 from __future__ import annotations
 
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import RED, head, mark, print_setup
+from lumbercalc.book.page.layout import DATE, RED, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, Column
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.limits import Limits
 
 SHEET = "Sales tax"
@@ -128,7 +128,7 @@ BY_MONTH = Block(
             "First of the next",
             "result",
             12,
-            "yyyy-mm-dd",
+            DATE,
             '=IF({month}="","",DATE(tax_year_used,{n}+2,1))',
         ),
     ),
@@ -160,6 +160,6 @@ def add_sales_tax(workbook: Workbook) -> None:
     total = BY_MONTH.write_total(sheet, "The year", added_up)
     name = "tax_of_the_year"
     at = f"'{SHEET}'!${BY_MONTH.letter('tax')}${total}"
-    workbook.defined_names[name] = DefinedName(name, attr_text=at)
+    define(workbook, name, at)
     print_setup(sheet, f"A1:{BY_MONTH.letter(LAST_PRINTED)}{total}")
     sheet.freeze_panes = f"A{FIRST_ROW}"

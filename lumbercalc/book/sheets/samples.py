@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import AFTER_AS_OF, blank_around, first_note, of_named_row
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.stack_reckoning import AT_START
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 
 _WEIGHED = "SUMPRODUCT(MAX((weighing_board={board})*weighing_day))"

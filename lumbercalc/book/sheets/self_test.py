@@ -5,10 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, alignment, mark, padded
+from lumbercalc.book.xlsx.defined import define
 
 NUMBER = padded("0.####")
 COLUMNS = (
@@ -194,16 +194,10 @@ def add_self_test(workbook: Workbook, sheet: Worksheet, row: int) -> int:
                 cell.alignment = alignment(number_format)
         sheet.cell(at, 1).data_type = "s"  # the text of the formula, not the formula
         sheet.row_dimensions[at].height = 2 * ROW_HEIGHT
-        workbook.defined_names[each.name] = _name(each.name, f"'{sheet.title}'!$F${at}")
-    workbook.defined_names["self_tests"] = _name(
-        "self_tests", f"'{sheet.title}'!$F${first}:$F${last}"
-    )
+        define(workbook, each.name, f"'{sheet.title}'!$F${at}")
+    define(workbook, "self_tests", f"'{sheet.title}'!$F${first}:$F${last}")
     # not to F: a mark on a truth value in the General format makes Calc 25.2 crash on export
     compared = f"ABS($B{first}-$C{first})", f"$E{first}"
     mark(sheet, f"F{first}:F{last}", ">".join(compared), RED)
     mark(sheet, f"F{first}:F{last}", "<=".join(compared), GREEN, bold=False)
     return last
-
-
-def _name(name: str, area: str) -> DefinedName:
-    return DefinedName(name, attr_text=area)

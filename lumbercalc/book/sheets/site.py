@@ -7,11 +7,11 @@ from calendar import month_abbr
 from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.page.layout import GREEN, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
 
@@ -192,8 +192,8 @@ def add_site(workbook: Workbook) -> None:
         "place_emc": f"${months[0]}${FIRST_ROW}:${months[-1]}${last_row}",
         "place_lowest": f"${lowest}${FIRST_ROW}:${lowest}${last_row}",
     }.items():
-        workbook.defined_names[name] = DefinedName(name, attr_text=f"'Site'!{area}")
-    workbook.defined_names["climate"] = DefinedName("climate", attr_text=CLIMATE_AREA)
+        define(workbook, name, f"'Site'!{area}")
+    define(workbook, "climate", CLIMATE_AREA)
     for column in range(1, MATRIX_COLUMN + 15):
         sheet.cell(1, column).style = "lc title"
     print_setup(sheet, f"A1:{driest}{FIRST_ROW + SITE.rows - 1}")

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import RED, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, Column
 from lumbercalc.book.sheets.sale_reckoning import INVOICE
+from lumbercalc.book.xlsx.defined import define
 
 SOLD = "Sold"
 MOST_ROWS = 180
@@ -142,7 +142,7 @@ def add_sold(workbook: Workbook) -> None:
     BY_MONTH.write(sheet)
     for key in ("first", "bf", "sum"):
         name = f"sold_{key}"
-        workbook.defined_names[name] = DefinedName(name, attr_text=BY_MONTH.area(key))
+        define(workbook, name, BY_MONTH.area(key))
     sheet.row_dimensions[HEADER_ROW].height = 40
     print_setup(sheet, f"A1:G{BY_MONTH.last_row}", landscape=False)
     sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"

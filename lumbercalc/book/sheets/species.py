@@ -5,10 +5,10 @@ from __future__ import annotations
 import numpy as np
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.page.layout import head, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.wood import species
 from lumbercalc.wood.published import Figure
 
@@ -70,9 +70,7 @@ def add_species(workbook: Workbook) -> None:
     sheet.row_dimensions[HEADER_ROW].height = 58
     sheet.freeze_panes = f"B{FIRST_ROW}"
     sheet.auto_filter.ref = f"A{HEADER_ROW}:{get_column_letter(len(figures) + 2)}{last}"
-    workbook.defined_names["species_names"] = DefinedName(
-        "species_names", attr_text=f"'Species'!$A${FIRST_ROW}:$A${last + LIST_ROOM}"
-    )
+    define(workbook, "species_names", f"'Species'!$A${FIRST_ROW}:$A${last + LIST_ROOM}")
     print_setup(sheet, f"A1:{get_column_letter(len(figures) + 2)}{last}")
     sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
 

@@ -6,7 +6,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field
+from lumbercalc.book.page.form import Field, looked_up
 from lumbercalc.book.page.layout import alignment, padded
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.course import CURVES, DAY, FROM_STACKS, TWO_YEARS, begins, course
@@ -42,8 +42,7 @@ def _formulas(number: int) -> dict[str, str]:
         f"IF(ISNUMBER({cells['likely']}),{cells['likely']},{cells['start']}+{TWO_YEARS})))",
     }
     for key in _LOOKED_UP:
-        there = f"INDEX(stack_{key},{row})"
-        formulas[key] = f'=IF({drawn}=0,"",IF({there}="","",{there}))'
+        formulas[key] = looked_up(f"stack_{key}", row, f"{drawn}=0")
     return formulas
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import first_note, of_named_row
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
@@ -22,9 +23,6 @@ from lumbercalc.book.sheets.stack_reckoning import (
     guarded,
 )
 from lumbercalc.sheet.limits import Limits
-
-DATE = "yyyy-mm-dd"
-
 
 STACKS = Table(
     "Stacks",

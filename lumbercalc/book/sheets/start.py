@@ -9,7 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.chart_looks import AS_OF, STACK_LOOKS, TARGET
 from lumbercalc.book.page.charts import date_chart, draw, name_at_point
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.layout import DATE, GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.course import course_area
 from lumbercalc.book.sheets.stack_curves import (
@@ -18,7 +18,6 @@ from lumbercalc.book.sheets.stack_curves import (
     line_name_cell,
     name_cell,
 )
-from lumbercalc.book.sheets.stacks import DATE
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.version import TEMPLATE
 

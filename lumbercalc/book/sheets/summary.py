@@ -8,8 +8,8 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.chart_looks import BARS
 from lumbercalc.book.page.charts import column_chart, stand
-from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import RED, head, mark, print_setup
+from lumbercalc.book.page.form import Field, or_blank, write_form
+from lumbercalc.book.page.layout import DATE, RED, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, Column
 from lumbercalc.book.sheets.board_status import ON_HAND
 
@@ -130,7 +130,7 @@ BY_SPECIES = Block(
 
 _LISTED = f"SUM('{SUMMARY}'!$F${BY_SORT.first_row}:$F${BY_SORT.last_row})"
 FIELDS = [
-    Field("", "As of", "result", "yyyy-mm-dd", '=IF(as_of="","",as_of)'),
+    Field("", "As of", "result", DATE, f"={or_blank('as_of')}"),
     Field("summary_sorts", "Sorts of boards", "result", "0", "=COUNT(board_sort_first)"),
     Field(
         "summary_note",

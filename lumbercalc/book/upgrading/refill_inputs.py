@@ -7,7 +7,6 @@ from itertools import count
 
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.inputs import (
     SPECIES,
@@ -21,6 +20,7 @@ from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.page.validation import QUARTERS
 from lumbercalc.book.records import extend
 from lumbercalc.book.upgrading.refill import Refill
+from lumbercalc.book.xlsx.defined import define
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook
 from lumbercalc.book.xlsx.places import Area, Place
 
@@ -189,5 +189,5 @@ def _longer_list(workbook: Workbook, cells: Cells, needed: int) -> Cells:
         cell.style, cell.number_format = first.style, first.number_format
     letter = get_column_letter(column)
     area = f"'{sheet}'!${letter}${row}:${letter}${row + needed - 1}"
-    workbook.defined_names[QUARTERS] = DefinedName(QUARTERS, attr_text=area)
+    define(workbook, QUARTERS, area)
     return Cells(places, cells.kind)
