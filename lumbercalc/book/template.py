@@ -42,7 +42,7 @@ from lumbercalc.book.sheets.start import add_start
 from lumbercalc.book.sheets.summary import add_summary
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.tables import TABLES
-from lumbercalc.book.xlsx.stored import store
+from lumbercalc.book.xlsx.stored import with_values
 from lumbercalc.files import write_faults, write_file
 from lumbercalc.version import VERSION
 
@@ -140,6 +140,5 @@ def save(workbook: Workbook, path: Path, *, now: datetime, force: bool = False) 
     with write_faults(path), TemporaryDirectory() as folder:
         draft = Path(folder) / f"draft{path.suffix.lower()}"
         workbook.save(draft)
-        store(draft, compute(draft, TABLES))
-        content = draft.read_bytes()
+        content = with_values(draft.read_bytes(), compute(draft, TABLES))
     return write_file(path, content, force=force, now=now)

@@ -84,8 +84,13 @@ def test_upgrade_stores_computed_values_as_new_does(
     old_shop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     stored: list[object] = []
+
+    def store(content: bytes, values: object) -> bytes:
+        stored.append(values)
+        return content
+
     monkeypatch.setattr(template, "compute", lambda path, tables: (load_workbook(path), tables))
-    monkeypatch.setattr(template, "store", lambda path, values: stored.append(values))
+    monkeypatch.setattr(template, "with_values", store)
     run("upgrade", old_shop)
     [(workbook, tables)] = stored
     assert workbook["Boards"]["A176"].value is not None

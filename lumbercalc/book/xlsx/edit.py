@@ -15,7 +15,7 @@ from pathlib import Path
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
-from lumbercalc.book.xlsx.parts import BOOK, sheet_files
+from lumbercalc.book.xlsx.parts import BOOK, exchange_parts, sheet_files
 from lumbercalc.book.xlsx.sheet_xml import Content, change_sheet
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import may_change
@@ -125,15 +125,9 @@ def change_parts(archive: Archive, changes: Mapping[str, Callable[[bytes], bytes
     FileFault
         When more would change.
     """
-    target = BytesIO()
-    with archive.parts() as old, zipfile.ZipFile(target, "w") as new:
-        for item in old.infolist():
-            content = old.read(item)
-            if item.filename in changes:
-                content = changes[item.filename](content)
-            new.writestr(item, content, item.compress_type)
-    _check_rest(archive, target, set(changes))
-    return target.getvalue()
+    content = exchange_parts(archive.content, changes)
+    _check_rest(archive, BytesIO(content), set(changes))
+    return content
 
 
 def _check_rest(archive: Archive, target: BytesIO, changed: set[str]) -> None:

@@ -1,8 +1,10 @@
-"""The parts of a workbook's archive: their XML namespaces, and which of them is which sheet."""
+"""The parts of a workbook's archive: which of them is which sheet, and others in their place."""
 
 from __future__ import annotations
 
 import zipfile
+from collections.abc import Callable, Mapping
+from io import BytesIO
 
 from defusedxml.ElementTree import fromstring
 
@@ -37,3 +39,28 @@ def sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
         f"xl/{targets[sheet.get(f'{{{RELATIONS}}}id')]}": sheet.get("name", "")
         for sheet in book.iter(f"{{{MAIN}}}sheet")
     }
+
+
+def exchange_parts(content: bytes, changes: Mapping[str, Callable[[bytes], bytes]]) -> bytes:
+    """Give a workbook file with some of its parts changed.
+
+    Parameters
+    ----------
+    content : bytes
+        Of the file.
+    changes : mapping of str to callable
+        By the name of the part: takes its bytes, gives those in their place.
+
+    Returns
+    -------
+    bytes
+        Of the new file, with the parts in the same order.
+    """
+    target = BytesIO()
+    with zipfile.ZipFile(BytesIO(content)) as old, zipfile.ZipFile(target, "w") as new:
+        for item in old.infolist():
+            part = old.read(item)
+            if item.filename in changes:
+                part = changes[item.filename](part)
+            new.writestr(item, part, item.compress_type)
+    return target.getvalue()

@@ -22,7 +22,7 @@ from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.edit import change_parts
 from lumbercalc.book.xlsx.parts import BOOK
-from lumbercalc.book.xlsx.stored import store
+from lumbercalc.book.xlsx.stored import with_values
 from lumbercalc.cli import app
 
 Cells = Mapping[str, Any]
@@ -41,7 +41,7 @@ def book(path: Path, cells: Cells, stored: Cells | None = None, **names: str) ->
     workbook.save(path)
     if stored is not None:
         values: Values = {("Mine", address): value for address, value in stored.items()}
-        store(path, values)
+        path.write_bytes(with_values(path.read_bytes(), values))
     return path
 
 

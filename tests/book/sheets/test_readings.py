@@ -30,7 +30,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
-from lumbercalc.book.xlsx.stored import store
+from lumbercalc.book.xlsx.stored import with_values
 from tests.book.test_demo_in_calc import differences
 from tests.hosts.calc.calc_session import Calc
 
@@ -148,7 +148,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Values]:
     path = tmp_path_factory.mktemp("readings") / "readings.xlsx"
     workbook.save(path)
     computed = compute(path, TABLES)
-    store(path, computed)
+    path.write_bytes(with_values(path.read_bytes(), computed))
     return path, computed
 
 

@@ -13,9 +13,8 @@ from lumbercalc.book import template
 from lumbercalc.book.records import fill
 from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
-from lumbercalc.book.xlsx import stored
 from lumbercalc.book.xlsx.cell_value import Values
-from lumbercalc.book.xlsx.stored import store
+from lumbercalc.book.xlsx.stored import with_values
 from lumbercalc.book.xlsx.value_xml import ERRORS
 from tests.book.computed_once import NOW
 
@@ -45,6 +44,11 @@ def small(tmp_path: Path) -> Path:
     sheet["B1"].value, sheet["B2"].value = "typed", 7
     workbook.save(tmp_path / "small.xlsx")
     return tmp_path / "small.xlsx"
+
+
+def store(path: Path, values: Values) -> None:
+    """Put values into a workbook of a test."""
+    path.write_bytes(with_values(path.read_bytes(), values))
 
 
 def left_over(path: Path) -> list[str]:
@@ -104,7 +108,6 @@ def test_formulas_stay_and_every_part_is_kept(small: Path) -> None:
     with zipfile.ZipFile(small) as archive:
         assert archive.namelist() == parts
         assert archive.testzip() is None
-    assert left_over(small) == []
 
 
 def test_storing_twice_gives_the_later_values(small: Path) -> None:
@@ -113,27 +116,9 @@ def test_storing_twice_gives_the_later_values(small: Path) -> None:
     assert load_workbook(small, data_only=True)["Sheet"]["A3"].value == "now a text"
 
 
-def test_a_formula_without_a_value_leaves_the_file_as_it_was(small: Path) -> None:
-    before = small.read_bytes()
-    with pytest.raises(KeyError):
+def test_a_formula_without_a_value_is_refused(small: Path) -> None:
+    with pytest.raises(KeyError, match="A7"):
         store(small, {place: value for place, value in SMALL.items() if place[1] != "A7"})
-    assert small.read_bytes() == before
-    assert left_over(small) == []
-
-
-@pytest.mark.parametrize("step", ["_with_values", "calculated", "os.replace"])
-def test_a_fault_in_the_middle_leaves_the_old_file_whole(
-    small: Path, monkeypatch: pytest.MonkeyPatch, step: str
-) -> None:
-    def full(*arguments: object) -> bytes:
-        raise OSError(28, "No space left on device")
-
-    before = small.read_bytes()
-    monkeypatch.setattr(f"{stored.__name__}.{step}", full)
-    with pytest.raises(OSError, match="No space left"):
-        store(small, SMALL)
-    assert small.read_bytes() == before
-    assert left_over(small) == []
 
 
 def test_a_fault_while_saving_leaves_the_shop_s_file_whole(
