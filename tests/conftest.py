@@ -16,8 +16,8 @@ import pytest
 os.environ["LUMBERCALC_SETTINGS"] = tempfile.mkdtemp(prefix="lumbercalc-settings-")
 
 from lumbercalc.book import template
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
 from tests.book.computed_once import NOW, computed_in

@@ -7,11 +7,11 @@ import pandas as pd
 import pytest
 
 import lumbercalc as lc
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.form import Field
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.records import FORM_FILES
-from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.sale_reckoning import PAGE_LINES
+from lumbercalc.book.sheets.sales_reckoning import PAGE_LINES
 from lumbercalc.book.sheets.site import PLACES
 from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.sheet.limits import Limits

@@ -19,7 +19,6 @@ from lumbercalc.book.page.form import Field
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.page.validation import THICKNESSES
 from lumbercalc.book.record_file import Rows, read_rows
-from lumbercalc.book.sheets.card import CHOICE as CARD_CHOICE
 from lumbercalc.book.sheets.cost_card import CHOICE as COST_CARD_CHOICE
 from lumbercalc.book.sheets.matched_set import CHOICE as SET_CHOICE
 from lumbercalc.book.sheets.move_plan import CHOICES as MOVE_CHOICES
@@ -30,6 +29,7 @@ from lumbercalc.book.sheets.sale import CHOICE as SALE_CHOICE
 from lumbercalc.book.sheets.sales_tax import CHOICE as TAX_CHOICE
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES
 from lumbercalc.book.sheets.site_months import ROOM, WOOD
+from lumbercalc.book.sheets.stack_card import CHOICE as CARD_CHOICE
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.faults import FileFault

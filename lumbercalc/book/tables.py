@@ -6,7 +6,6 @@ from lumbercalc.book.page.table import Table
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.costs import COSTS
-from lumbercalc.book.sheets.hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.labels import LABELS
 from lumbercalc.book.sheets.loads import LOADS
@@ -14,7 +13,8 @@ from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
-from lumbercalc.book.sheets.samples import SAMPLES
+from lumbercalc.book.sheets.sample_boards import SAMPLES
+from lumbercalc.book.sheets.sell_or_hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS

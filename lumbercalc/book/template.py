@@ -12,14 +12,12 @@ from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.macros import add_macros
 from lumbercalc.book.page.styles import add_styles
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.card import add_card
 from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.checks import add_checks
 from lumbercalc.book.sheets.cost_card import add_cost_card
 from lumbercalc.book.sheets.costs import COSTS
 from lumbercalc.book.sheets.curves import add_curves
 from lumbercalc.book.sheets.functions import add_functions
-from lumbercalc.book.sheets.hold import add_hold_or_sell
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.labels import add_labels
 from lumbercalc.book.sheets.loads import LOADS
@@ -32,11 +30,13 @@ from lumbercalc.book.sheets.sale import add_sale
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.sales_tax import add_sales_tax
-from lumbercalc.book.sheets.samples import SAMPLES
+from lumbercalc.book.sheets.sample_boards import SAMPLES
+from lumbercalc.book.sheets.sell_or_hold import add_hold_or_sell
 from lumbercalc.book.sheets.site import add_site
 from lumbercalc.book.sheets.site_months import add_site_months
 from lumbercalc.book.sheets.sold import add_sold
 from lumbercalc.book.sheets.species import add_species
+from lumbercalc.book.sheets.stack_card import add_card
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.start import add_start
 from lumbercalc.book.sheets.summary import add_summary

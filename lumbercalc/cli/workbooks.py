@@ -68,8 +68,8 @@ def demo(
     force: Force = False,
 ) -> None:
     """Fill the workbook with an invented shop, compute it, and show its day, stacks and sale."""
-    from lumbercalc.book.day.report import report as tables
-    from lumbercalc.book.sample import sample_folder
+    from lumbercalc.book.invented_shop import sample_folder
+    from lumbercalc.book.report.sections import report as tables
 
     with one_line_faults():
         counts = _write_workbook(file, sample_folder(), force=force)
@@ -87,7 +87,7 @@ def report(
 
     The day: what to weigh today, what is ready, dries too fast, is quarantined or unpaid.
     """
-    from lumbercalc.book.day.report import report as tables
+    from lumbercalc.book.report.sections import report as tables
 
     with one_line_faults():
         printed = list(tables(file))

@@ -14,7 +14,7 @@ from pathlib import Path
 from openpyxl import load_workbook
 
 from lumbercalc.book.checking.check import check
-from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.invented_shop import sample_folder
 from tests.benchmarks.bench_calc import running
 from tests.benchmarks.bench_sales import saved
 from tests.benchmarks.timing import seconds

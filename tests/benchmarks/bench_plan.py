@@ -15,7 +15,7 @@ from pathlib import Path
 
 from openpyxl import load_workbook
 
-from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
 from tests.benchmarks.bench_calc import running
 from tests.hosts.calc.calc_session import Calc

@@ -19,7 +19,7 @@ from pathlib import Path
 import numpy as np
 from openpyxl import Workbook, load_workbook
 
-from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.template import build, save
 from lumbercalc.hosts.calc.extension import worker_command
 from lumbercalc.hosts.calc.link import Link

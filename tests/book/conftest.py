@@ -7,8 +7,8 @@ from pathlib import Path
 import pandas as pd
 import pytest
 
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill, input_keys
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW

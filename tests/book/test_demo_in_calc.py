@@ -11,8 +11,8 @@ import pandas as pd
 import pytest
 
 from lumbercalc.book.checking.self_tests import Verdict, self_tests
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.table import FIRST_ROW
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.move_table import PLAN_SHEET
 from lumbercalc.book.sheets.sale import PAGE

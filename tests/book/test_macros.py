@@ -19,8 +19,8 @@ from openpyxl.workbook import Workbook
 from typer.testing import CliRunner
 
 from lumbercalc.book import macros
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.macros import SETTINGS, SETTINGS_SHEET
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.edit import change_cells

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 import lumbercalc as lc
-from lumbercalc.book.sheets.hold import UNPRICED
+from lumbercalc.book.sheets.sell_or_hold import UNPRICED
 from lumbercalc.book.sheets.stack_advice import FEW_BOARDS
 from tests.book.small_shop import PRICES, Row, Shop, oak
 

@@ -12,11 +12,11 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book import record_file
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.layout import padded
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.record_file import read_rows
 from lumbercalc.book.records import fill, input_keys
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES

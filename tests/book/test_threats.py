@@ -36,9 +36,9 @@ from lumbercalc.book import template
 from lumbercalc.book.checking.texts import texts
 from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.engine.formula_text import Known, read_formula
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.log import read_log
 from lumbercalc.book.records import fill, put
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.book.upgrading import beside
 from lumbercalc.book.upgrading.kept import SHEET, type_in

@@ -12,8 +12,8 @@ from openpyxl.workbook import Workbook
 from typer.testing import CliRunner
 
 import lumbercalc as lc
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.table import FIRST_ROW
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.cli import app
 from tests.cli.commands import assert_one_line, run

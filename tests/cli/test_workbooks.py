@@ -10,8 +10,8 @@ from typing import NamedTuple
 import pytest
 from openpyxl import load_workbook
 
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.table import FIRST_ROW
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.sheet.catalogue import CATALOGUE
 from tests.cli.commands import assert_one_line, run

@@ -1,1 +1,1 @@
-"""The sheets of the template workbook, a module for each."""
+"""The sheets of the template workbook: each in a module of its name, its reckoning beside it."""

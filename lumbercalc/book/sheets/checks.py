@@ -27,10 +27,10 @@ from lumbercalc.book.sheets.line_notes import (
 )
 from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
 from lumbercalc.book.sheets.readings import OUT_OF_RANGE, READINGS
-from lumbercalc.book.sheets.sale_reckoning import NUMBER_TWICE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
-from lumbercalc.book.sheets.samples import SAMPLES
+from lumbercalc.book.sheets.sales_reckoning import NUMBER_TWICE
+from lumbercalc.book.sheets.sample_boards import SAMPLES
 from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.sheets.stacks import STACKS

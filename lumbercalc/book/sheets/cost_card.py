@@ -12,7 +12,7 @@ from lumbercalc.book.page.form import Field, chosen_or_first, write_form
 from lumbercalc.book.page.layout import ROW_HEIGHT, head, mark_unless_ok, padded, print_setup
 from lumbercalc.book.page.styles import BARK, MOSS, RUST
 from lumbercalc.book.page.table import FIRST_ROW
-from lumbercalc.book.sheets.waterfall import (
+from lumbercalc.book.sheets.cost_card_steps import (
     CARD_SHEET,
     ENDS,
     FIGURES,

@@ -16,8 +16,8 @@ from lumbercalc.book.sheets.line_reckoning import (
     PIECES,
     WIDTHS,
 )
-from lumbercalc.book.sheets.sale_reckoning import CANCELLED, INVOICE, QUOTE
 from lumbercalc.book.sheets.sale_statement import OTHER_STACK_NOTE
+from lumbercalc.book.sheets.sales_reckoning import CANCELLED, INVOICE, QUOTE
 
 _TYPED = "COUNTA({sale}:{returned})>0"
 _WHY = f'PROBLEM("LINE_TOTAL",{LINE})'

@@ -16,7 +16,7 @@ from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.move_table import (
     FROM_STACKS,
-    PLAN,
+    MOVE_PLAN,
     PLAN_LINE,
     PLAN_SHEET,
     READY,
@@ -60,7 +60,7 @@ PRINTED = 8
 
 
 def _here(key: str) -> str:
-    return PLAN.area(key).split("!")[1]
+    return MOVE_PLAN.area(key).split("!")[1]
 
 
 ANSWER = [
@@ -168,7 +168,7 @@ NOTES = (
 )
 """Cautions under the table."""
 
-CHART_ROW = PLAN.last_row + 2
+CHART_ROW = MOVE_PLAN.last_row + 2
 CHART_ROWS = 14
 NOTES_ROW = CHART_ROW + CHART_ROWS
 FROM_STACKS_COLUMN = PLAN_LINE.left + len(PLAN_LINE.columns) + 1
@@ -183,8 +183,8 @@ def plan_chart() -> ScatterChart:
         Over the right part of the table.
     """
     chart = date_chart(28.7, 7.6, "ready on", DAY, x_title="moves on")
-    move = PLAN.area("drawn_day")
-    draw(chart, move, PLAN.area("drawn_ready"), MEASURED, "ready if it moves on this date")
+    move = MOVE_PLAN.area("drawn_day")
+    draw(chart, move, MOVE_PLAN.area("drawn_ready"), MEASURED, "ready if it moves on this date")
     draw(chart, PLAN_LINE.area("day"), PLAN_LINE.area("ready"), TARGET, "ready if it stays")
     return chart
 
@@ -203,11 +203,11 @@ def add_move_plan(workbook: Workbook) -> None:
     row = write_form(workbook, sheet, CHOICES, (FIRST_ROW - 1, 1))
     row = write_form(workbook, sheet, ANSWER, (row, 1))
     _add_words(workbook, sheet, row)
-    PLAN.write(sheet)
+    MOVE_PLAN.write(sheet)
     PLAN_LINE.write(sheet)
-    letters = [PLAN.letter(column.key) for column in PLAN.columns]
-    table = f"{letters[0]}{PLAN.first_row}:{letters[PRINTED - 1]}{PLAN.last_row}"
-    mark(sheet, table, f'${PLAN.letter("note")}{PLAN.first_row}="this one"', GREEN)
+    letters = [MOVE_PLAN.letter(column.key) for column in MOVE_PLAN.columns]
+    table = f"{letters[0]}{MOVE_PLAN.first_row}:{letters[PRINTED - 1]}{MOVE_PLAN.last_row}"
+    mark(sheet, table, f'${MOVE_PLAN.letter("note")}{MOVE_PLAN.first_row}="this one"', GREEN)
     sheet.add_chart(plan_chart(), f"A{CHART_ROW}")
     for number, note in enumerate(NOTES, NOTES_ROW):
         sheet.cell(number, 1).value = note
@@ -217,7 +217,7 @@ def add_move_plan(workbook: Workbook) -> None:
     last = NOTES_ROW + len(NOTES) - 1
     for each in range(FIRST_ROW - 1, last + 1):
         sheet.row_dimensions[each].height = sheet.row_dimensions[each].height or ROW_HEIGHT
-    sheet.row_dimensions[PLAN.header_row].height = 46
+    sheet.row_dimensions[MOVE_PLAN.header_row].height = 46
     at = (FIRST_ROW, FROM_STACKS_COLUMN)
     write_form(workbook, sheet, FROM_STACKS, at)
     for offset, width in enumerate((30, 20)):

@@ -136,7 +136,7 @@ _NOTHING_READY = "IF(ISNUMBER(plan_best_ready),plan_best_ready,MAX(0,plan_begin,
 """What is drawn of a date that cannot be chosen, so that the axes keep to the years of the rest."""
 
 TABLE_ROW = 15
-PLAN = Block(
+MOVE_PLAN = Block(
     PLAN_SHEET,
     (
         Column(
@@ -251,7 +251,7 @@ PLAN_LINE = Block(
             12,
             DAY,
             f"=IF(AND({{n}}=0,ISNUMBER(plan_stays)),{_NOTHING_DAY},"
-            f"MAX({_NOTHING_DAY},{PLAN.area('open_day').split('!')[1]}))",
+            f"MAX({_NOTHING_DAY},{MOVE_PLAN.area('open_day').split('!')[1]}))",
         ),
         Column(
             "ready",
@@ -260,11 +260,11 @@ PLAN_LINE = Block(
             12,
             DAY,
             f"=IF(ISNUMBER(plan_stays),plan_stays,"
-            f"MAX({_NOTHING_READY},{PLAN.area('open_ready').split('!')[1]}))",
+            f"MAX({_NOTHING_READY},{MOVE_PLAN.area('open_ready').split('!')[1]}))",
         ),
     ),
     2,
     TABLE_ROW,
-    PLAN.left + len(PLAN.columns) + 1,
+    MOVE_PLAN.left + len(MOVE_PLAN.columns) + 1,
 )
 """The ready date of the stack that stays; one point of the others where it is never ready."""

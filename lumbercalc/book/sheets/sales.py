@@ -5,7 +5,8 @@ from __future__ import annotations
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.sheets.sale_reckoning import (
+from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
+from lumbercalc.book.sheets.sales_reckoning import (
     BASE,
     BASE_SOLD,
     BASE_WHEN_PAID,
@@ -24,7 +25,6 @@ from lumbercalc.book.sheets.sale_reckoning import (
     sum_of,
     total_of,
 )
-from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
 from lumbercalc.sheet.limits import Limits
 
 SALES = Table(

@@ -21,8 +21,8 @@ from lumbercalc.book.sheets.line_reckoning import (
     UNIT,
     WHAT,
 )
-from lumbercalc.book.sheets.sale_reckoning import DISCOUNT, INVOICE, QUOTE
 from lumbercalc.book.sheets.sale_statement import INVOICE_BY, other_stack
+from lumbercalc.book.sheets.sales_reckoning import DISCOUNT, INVOICE, QUOTE
 from lumbercalc.sheet.limits import Limits
 
 SURFACES = ("rough", "surfaced")

@@ -15,8 +15,8 @@ from lumbercalc.book.checking.finding import Kind
 from lumbercalc.book.checking.fix_values import fix_values
 from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.checking.rules import VERDICT, _lines
-from lumbercalc.book.day.report import report
 from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.report.sections import report
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.log import MOST_BAD, read_log
 from lumbercalc.book.logger.times import read_times
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
 

@@ -14,13 +14,15 @@ import pandas as pd
 import pytest
 from defusedxml.ElementTree import fromstring
 from openpyxl.workbook import Workbook
+from tests.book.sheets.test_card import of_stack
 
 import lumbercalc as lc
-from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.sheets.board_status import ON_HAND
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS
+from lumbercalc.book.sheets.cost_card_steps import both
 from lumbercalc.book.sheets.course import course_area
-from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE
+from lumbercalc.book.sheets.move_table import MOVE_PLAN, PLAN_LINE
 from lumbercalc.book.sheets.plan_months import place_line
 from lumbercalc.book.sheets.site import PLACES
 from lumbercalc.book.sheets.stack_curves import (
@@ -31,11 +33,9 @@ from lumbercalc.book.sheets.stack_curves import (
     name_cell,
 )
 from lumbercalc.book.sheets.summary import BY_SPECIES
-from lumbercalc.book.sheets.waterfall import both
 from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
 from tests.book.conftest import NINE_STACKS
-from tests.book.sheets.test_card import of_stack
 from tests.book.stored_values import cells, named, rows
 
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
@@ -61,7 +61,11 @@ SERIES = {
         ("as of", CARD_LINES.area("as_of"), CARD_LINES.area("height")),
     ],
     "Move plan": [
-        ("ready if it moves on this date", PLAN.area("drawn_day"), PLAN.area("drawn_ready")),
+        (
+            "ready if it moves on this date",
+            MOVE_PLAN.area("drawn_day"),
+            MOVE_PLAN.area("drawn_ready"),
+        ),
         ("ready if it stays", PLAN_LINE.area("day"), PLAN_LINE.area("ready")),
     ],
 }

@@ -16,12 +16,12 @@ import lumbercalc as lc
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.cost_card_steps import ENDS, LOADS_STEPS, MONEY_STEPS, WATERFALL
 from lumbercalc.book.sheets.cost_reckoning import NO_DATE
 from lumbercalc.book.sheets.costs import COSTS
-from lumbercalc.book.sheets.hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
+from lumbercalc.book.sheets.sell_or_hold import HOLD_OR_SELL
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.book.sheets.waterfall import ENDS, LOADS_STEPS, MONEY_STEPS, WATERFALL
 from lumbercalc.book.template import build, save
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.reader import open_workbook, read_table

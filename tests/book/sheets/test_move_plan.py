@@ -15,9 +15,9 @@ from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
 from lumbercalc.book.engine.compute import compute
-from lumbercalc.book.sample import sample_folder
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.sheets.move_plan import MOVE_IT, NEVER_THERE
-from lumbercalc.book.sheets.move_table import PLAN, PLAN_LINE, PLAN_SHEET
+from lumbercalc.book.sheets.move_table import MOVE_PLAN, PLAN_LINE, PLAN_SHEET
 from lumbercalc.book.sheets.stack_advice import NOT_TRUSTWORTHY
 from tests.book.stored_values import named, rows
 
@@ -67,7 +67,7 @@ def as_cell(value: Any) -> Any:
 
 
 def test_table_is_what_move_plan_answers(workbook: Workbook) -> None:
-    expected, shown = answer(workbook), rows(workbook, PLAN)
+    expected, shown = answer(workbook), rows(workbook, MOVE_PLAN)
     assert 2 <= len(expected) <= len(shown)
     without_boards = named(workbook, "plan_bf") == 0
     for row, values in zip(shown.to_dict("records"), expected, strict=False):
@@ -84,14 +84,16 @@ def test_table_is_what_move_plan_answers(workbook: Workbook) -> None:
 
 
 def test_average_is_the_water_over_the_days_there(moves: Workbook) -> None:
-    shown = rows(moves, PLAN)[1:]
+    shown = rows(moves, MOVE_PLAN)[1:]
     for row in shown.to_dict("records"):
         assert row["daily"] == pytest.approx(row["pints"] / row["second"], rel=TOLERANCE)
 
 
 def test_words_name_the_latest_date_with_the_earliest_ready_date(moves: Workbook) -> None:
     as_of = named(moves, "as_of")
-    open_rows = [row for row in rows(moves, PLAN)[1:].to_dict("records") if row["moves"] >= as_of]
+    open_rows = [
+        row for row in rows(moves, MOVE_PLAN)[1:].to_dict("records") if row["moves"] >= as_of
+    ]
     soonest = min(row["ready"] for row in open_rows)
     latest = max(row["moves"] for row in open_rows if row["ready"] == soonest)
     words = named(moves, "plan_words")
@@ -131,7 +133,7 @@ def test_a_target_near_the_emc_there_is_told(target: float, told: bool, tmp_path
 
 def test_dates_before_the_as_of_date_are_marked_and_not_chosen(moves: Workbook) -> None:
     as_of = named(moves, "as_of")
-    past = [row for row in rows(moves, PLAN)[1:].to_dict("records") if row["moves"] < as_of]
+    past = [row for row in rows(moves, MOVE_PLAN)[1:].to_dict("records") if row["moves"] < as_of]
     assert past
     assert {row["note"] for row in past} == {"past"}
     assert {row["open_ready"] for row in past} <= {0, pd.Timestamp(0).time()}
@@ -139,9 +141,9 @@ def test_dates_before_the_as_of_date_are_marked_and_not_chosen(moves: Workbook) 
 
 def test_a_place_that_never_dries_it_is_told(stays: Workbook) -> None:
     assert named(stays, "plan_name") == "Fast"
-    assert {row["ready"] for row in rows(stays, PLAN)[1:].to_dict("records") if row["moves"]} == {
-        "not reached"
-    }
+    assert {
+        row["ready"] for row in rows(stays, MOVE_PLAN)[1:].to_dict("records") if row["moves"]
+    } == {"not reached"}
     assert named(stays, "plan_words") == NEVER_THERE
 
 

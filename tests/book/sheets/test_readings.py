@@ -13,9 +13,9 @@ from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
 from lumbercalc.book.engine.compute import compute
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.table import FIRST_ROW, Table
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.readings import (
     ELSEWHERE,

@@ -16,7 +16,7 @@ from lumbercalc.book.sheets.line_notes import (
     TEXT_NOTE,
 )
 from lumbercalc.book.sheets.sale import PAGE
-from lumbercalc.book.sheets.sale_reckoning import NO_FORMULAS_NOTE
+from lumbercalc.book.sheets.sales_reckoning import NO_FORMULAS_NOTE
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, board, oak
 
 BEFORE, DAY, AFTER = date(2026, 11, 8), date(2026, 11, 10), date(2026, 11, 15)

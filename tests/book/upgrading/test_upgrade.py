@@ -15,9 +15,9 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.inputs import input_columns, named_area, single_cells
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.records import fill
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.stacks import STACKS

@@ -13,8 +13,8 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from rich.table import Table as Printed
 
-from lumbercalc.book.day.report import SHEETS, report
 from lumbercalc.book.page.table import FIRST_ROW, Table
+from lumbercalc.book.report.sections import SHEETS, report
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS

@@ -10,8 +10,8 @@ import pytest
 from openpyxl import Workbook, load_workbook
 
 from lumbercalc.book import template
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill
-from lumbercalc.book.sample import sample_folder
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.stored import with_values

@@ -11,7 +11,7 @@ from datetime import date
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.day.stacks import (
+from lumbercalc.book.report.stacks import (
     Rows,
     damp,
     emptied,
@@ -22,9 +22,9 @@ from lumbercalc.book.day.stacks import (
 )
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.sheets.sale_reckoning import INVOICE
 from lumbercalc.book.sheets.sales import SALES
-from lumbercalc.book.sheets.samples import SAMPLES
+from lumbercalc.book.sheets.sales_reckoning import INVOICE
+from lumbercalc.book.sheets.sample_boards import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.xlsx.archive import Archive

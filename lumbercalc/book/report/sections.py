@@ -13,13 +13,13 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table as Printed
 from rich.text import Text
 
-from lumbercalc.book.day.day import Day, read_day
-from lumbercalc.book.day.stacks import DUE
+from lumbercalc.book.report.day import Day, read_day
+from lumbercalc.book.report.stacks import DUE
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.line_reckoning import BY_MBF
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
-from lumbercalc.book.sheets.samples import SAMPLES
+from lumbercalc.book.sheets.sample_boards import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.xlsx.archive import Archive, open_archive

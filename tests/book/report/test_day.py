@@ -15,9 +15,9 @@ from openpyxl.workbook.defined_name import DefinedName
 from rich.console import Console
 from typer.testing import CliRunner
 
-from lumbercalc.book.day.day import Day, read_day
-from lumbercalc.book.day.report import day_sections
-from lumbercalc.book.day.stacks import interval
+from lumbercalc.book.report.day import Day, read_day
+from lumbercalc.book.report.sections import day_sections
+from lumbercalc.book.report.stacks import interval
 from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.tables import TABLES

@@ -1,4 +1,4 @@
-"""What a quote or invoice comes to, and what may be wrong with it: parts of formulas."""
+"""Parts of the formulas of sheet Sales: what a sale comes to, and what may be wrong with it."""
 
 from __future__ import annotations
 

@@ -13,10 +13,10 @@ import pytest
 from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.table import FIRST_ROW
-from lumbercalc.book.sample import sample_folder
-from lumbercalc.book.sheets.card import AHEAD, CARD, CARD_WEIGHINGS, NOW, READY, SETUP
 from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES, CARD_POINTS, POINTS
+from lumbercalc.book.sheets.stack_card import AHEAD, CARD, CARD_WEIGHINGS, NOW, READY, SETUP
 from lumbercalc.book.sheets.stacks import STACKS
 from tests.book.conftest import NINE_STACKS
 from tests.book.stored_values import named, rows
