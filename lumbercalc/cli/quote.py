@@ -25,8 +25,9 @@ def quote(
     force: Force = False,
 ) -> None:
     """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read."""
-    from lumbercalc.book.one_sale import copy_of_sale, find_sale
-    from lumbercalc.book.report.sections import faults_of_sale, read_sale, sale_tables
+    from lumbercalc.book.quote.copy import copy_of_sale
+    from lumbercalc.book.quote.find import find_sale, read_sale
+    from lumbercalc.book.quote.tables import faults_of_sale, sale_tables
     from lumbercalc.book.xlsx.archive import open_archive
     from lumbercalc.book.xlsx.cell_value import text_of
     from lumbercalc.faults import FileFault

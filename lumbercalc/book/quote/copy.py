@@ -4,72 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from typing import Any, NamedTuple
 from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import coordinate_to_tuple
 
+from lumbercalc.book.quote.find import Sale
 from lumbercalc.book.sheets.sale import CHOICE, SALE
-from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.xlsx.archive import Archive, readable
-from lumbercalc.book.xlsx.cell_value import name_of, text_of
 from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.edit import change_parts, changed_cells
 from lumbercalc.book.xlsx.parts import BOOK, MAIN, RELATIONS
-from lumbercalc.book.xlsx.reader import open_workbook, read_table
+from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.faults import FileFault
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
 """Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""
-
-SHOWN_NUMBERS = 5
-"""Numbers that a fault names, the last ones on the sheet."""
-
-
-class Sale(NamedTuple):
-    """A sale as the sheet Sales has it.
-
-    Parameters
-    ----------
-    number : object
-        Its number as it is stored: a text, unless it came from elsewhere.
-    kind : str
-        As it is stored, such as "Quote"; "" where nothing is.
-    """
-
-    number: Any
-    kind: str
-
-
-def find_sale(archive: Archive, number: str) -> Sale:
-    """Find a sale by its number and say what it is.
-
-    Parameters
-    ----------
-    archive : Archive
-        Of a shop's workbook.
-    number : str
-        Of the sale, as on the sheet Sales or in other case.
-
-    Returns
-    -------
-    Sale
-        The first of that number.
-
-    Raises
-    ------
-    FileFault
-        When it is no such workbook, or has no such sale.
-    """
-    path = archive.path
-    sales = read_table(open_workbook(archive, [SALES.sheet, SALE]), SALES, path)
-    found = sales[sales["number"].map(name_of) == name_of(number)]
-    if found.empty:
-        numbers = [text_of(one) for one in sales["number"] if name_of(one)]
-        last = ", ".join(numbers[-SHOWN_NUMBERS:]) or "none yet"
-        raise FileFault(f"{path}: there is no sale {number[:40]!r} on Sales; the last are: {last}")
-    return Sale(found["number"].iloc[0], text_of(found["kind"].iloc[0]))
 
 
 def copy_of_sale(archive: Archive, sale: Sale) -> bytes:

@@ -1,0 +1,104 @@
+"""A sale for the terminal: its lines and totals, and what is to be looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import pandas as pd
+from rich.table import Table as Printed
+
+from lumbercalc.book.printed import new_table, number_cell, text_cell
+from lumbercalc.book.quote.find import SaleRows
+from lumbercalc.book.sheets.line_reckoning import BY_MBF
+from lumbercalc.book.sheets.sales import SALES
+from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.book.xlsx.cell_value import day_text, text_of
+
+TOTALS = (
+    ("Dry board feet", "bf"),
+    ("Lines $", "gross"),
+    ("Less returned $", "back"),
+    ("Delivery $", "delivery"),
+    ("Tax $", "tax_due"),
+    ("Total $", "total"),
+    ("Deposit $", "deposit"),
+    ("Paid since $", "settled"),
+    ("Due $", "due"),
+)
+"""Words and column of the sheet Sales."""
+
+MOST_DIGITS = 5
+"""Of a quantity or a price: as the sheets show them."""
+BARE = "it has no formulas: copy those of the row above down"
+
+
+def sale_tables(rows: SaleRows) -> Iterator[Printed]:
+    """Make the tables of one sale.
+
+    Parameters
+    ----------
+    rows : SaleRows
+        From `read_sale`.
+
+    Yields
+    ------
+    rich.table.Table
+        Its lines, then its totals.
+    """
+    sale = rows.sale
+    day = day_text(sale["date"])
+    title = f"{sale['kind'] or 'Sale'} {text_of(sale['number'])}, {sale['buyer'] or ''} {day}"
+    printed = new_table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
+    for line in rows.lines.to_dict("records"):
+        amount = number_cell(line["amount"], 5 if line["unit"] == BY_MBF else 2, MOST_DIGITS)
+        price, total = number_cell(line["charged"], 2, MOST_DIGITS), number_cell(line["sum"], 2)
+        amount.append(f" {line['unit'] or ''}")
+        tag = text_cell(line["tag"] or line["log"])
+        printed.add_row(tag, text_cell(line["what"]), amount, price, total)
+    yield printed
+    yield totals("Totals", sale)
+
+
+def faults_of_sale(rows: SaleRows) -> Iterator[str]:
+    """Say what is to be looked at before the paper of a sale goes out.
+
+    Parameters
+    ----------
+    rows : SaleRows
+        From `read_sale`.
+
+    Yields
+    ------
+    str
+        The check of the sale, then those of its lines, where they are not "ok".
+    """
+    number = rows.sale["number"]
+    bare = BARE if text_of(rows.sale["note"]) else ""  # else nothing of it was computed yet
+    for sheet, each in ((SALES.sheet, rows.sale.to_frame().T), (LINES.sheet, rows.lines)):
+        for row in each.to_dict("records"):
+            told = text_of(row["note"]) or bare
+            if told not in ("", "ok"):
+                what = text_of(row.get("tag") or row.get("log") or row.get("words") or number)
+                yield f"look at {what} on {sheet}: {told}"
+
+
+def totals(title: str, sale: pd.Series) -> Printed:
+    """Make the table of a sale's totals.
+
+    Parameters
+    ----------
+    title : str
+        Over it.
+    sale : Series
+        Row of Sales.
+
+    Returns
+    -------
+    rich.table.Table
+        Words and sums, without headers.
+    """
+    printed = new_table(title, ("",), ("",))
+    printed.show_header = False
+    for label, key in TOTALS:
+        printed.add_row(label, number_cell(sale[key], 2))
+    return printed
