@@ -118,3 +118,22 @@ def refuse_open(path: Path) -> None:
             raise FileFault(
                 f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
             )
+
+
+def refuse_changed(path: Path, seen: Seen) -> None:
+    """Refuse a file that is not as it was when it was read.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    seen : Seen
+        As it was.
+
+    Raises
+    ------
+    FileFault
+        Says so.
+    """
+    if Seen.of(path) != seen:
+        raise FileFault(f"{path}: the file was changed meanwhile; try again")

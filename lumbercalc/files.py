@@ -17,7 +17,7 @@ from datetime import datetime
 from pathlib import Path
 
 from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen
+from lumbercalc.file_checks import Seen, refuse_changed
 
 if sys.platform == "win32":
     import msvcrt
@@ -70,8 +70,8 @@ def write_file(
         draft, copy = path.with_name(f".{path.name}.draft"), path.with_name(f".{path.name}.backup")
         for left in (draft, copy):
             left.unlink(missing_ok=True)
-        if seen is not None and Seen.of(path) != seen:
-            raise FileFault(f"{path}: the file was changed meanwhile; try again")
+        if seen is not None:
+            refuse_changed(path, seen)
         backup = None
         try:
             _put(draft, content)

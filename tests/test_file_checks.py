@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen, may_change, may_write, refuse_open
+from lumbercalc.file_checks import Seen, may_change, may_write, refuse_changed, refuse_open
 
 
 @pytest.fixture
@@ -65,6 +65,7 @@ def test_a_file_that_is_open_in_a_spreadsheet_is_not_replaced(old: Path, lock: s
 
 def test_a_file_that_grew_is_seen_to_have_changed(old: Path) -> None:
     before = Seen.of(old)
-    assert Seen.of(old) == before
+    refuse_changed(old, before)
     old.write_bytes(b"two years of weighings")
-    assert Seen.of(old) != before
+    with pytest.raises(FileFault, match="the file was changed meanwhile; try again"):
+        refuse_changed(old, before)

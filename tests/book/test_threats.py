@@ -41,13 +41,14 @@ from lumbercalc.book.logger.log import read_log
 from lumbercalc.book.records import fill, put
 from lumbercalc.book.template import build
 from lumbercalc.book.upgrading import beside
-from lumbercalc.book.upgrading.kept import SHEET, type_in
+from lumbercalc.book.upgrading.kept import SHEET
 from lumbercalc.book.upgrading.own_contents import own_forms
 from lumbercalc.book.xlsx import archive, beside_cells, old_workbook, parts
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.edit import change_cells, change_parts
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, read_old
 from lumbercalc.book.xlsx.reader import open_workbook
+from lumbercalc.book.xlsx.typed import type_in
 from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
 from lumbercalc.hosts.calc.pdf import pdf_of

@@ -16,8 +16,7 @@ from lumbercalc.book.xlsx.edit import change_parts, sheets_of
 from lumbercalc.book.xlsx.parts import BOOK
 from lumbercalc.book.xlsx.places import address
 from lumbercalc.book.xlsx.value_xml import put_values
-from lumbercalc.faults import FileFault
-from lumbercalc.file_checks import Seen
+from lumbercalc.file_checks import refuse_changed
 from lumbercalc.files import write_file
 
 
@@ -74,8 +73,7 @@ def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
         if not fresh.computed.missing:
             changes[BOOK] = calculated
         content = change_parts(archive, changes)
-        if Seen.of(archive.path) != archive.seen:
-            raise FileFault(f"{archive.path}: the file was changed meanwhile; try again")
+        refuse_changed(archive.path, archive.seen)
     write_file(target, content, force=False, now=now)
     return sum(not same(fresh.stored(place), value) for place, value in fresh.to_refresh.items())
 

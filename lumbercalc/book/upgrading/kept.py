@@ -6,15 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE, Cell
 from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.layout import ROW_HEIGHT, head, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
-from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT
-from lumbercalc.wood.own_species import FORMULA_STARTS
+from lumbercalc.book.xlsx.typed import type_in
 
 SHEET = "Kept from before"
 HEADERS = ("Sheet", "Cell", "What stood there", "Why it is here")
@@ -68,25 +66,3 @@ def add_kept(workbook: Workbook, kept: Sequence[Kept]) -> None:
     sheet.freeze_panes = f"A{FIRST_ROW}"
     print_setup(sheet, f"A1:D{FIRST_ROW + max(1, len(kept)) - 1}")
     sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
-
-
-def type_in(cell: Cell, value: Any) -> None:
-    """Put a value into a cell as it was: a text that looks like a formula stays a text.
-
-    Parameters
-    ----------
-    cell : Cell
-        Keeps its number format, unless it has none for a date.
-    value : object
-        A text, number, truth value, date or time; characters that no cell can hold become U+FFFD.
-    """
-    if not isinstance(value, str):
-        number_format = cell.number_format
-        cell.value = value
-        if number_format not in ("General", "@"):  # else a date takes a format of its own
-            cell.number_format = number_format
-        return
-    cell.value = ILLEGAL_CHARACTERS_RE.sub("\N{REPLACEMENT CHARACTER}", value)[:LONGEST_TEXT]
-    cell.data_type = "s"
-    if value.startswith((*FORMULA_STARTS, "-")) and cell.number_format != "@":
-        cell.quotePrefix = True  # else typing Enter in the cell would make a formula of it

@@ -11,11 +11,12 @@ from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.loads import LOADS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
-from lumbercalc.book.upgrading.kept import Kept, type_in
+from lumbercalc.book.upgrading.kept import Kept
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.upgrading.refill_inputs import column_under
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook
 from lumbercalc.book.xlsx.places import Place, address
+from lumbercalc.book.xlsx.typed import type_in
 
 MOVED_IN = 4
 """The first template in which all of the following stand where they are today."""

@@ -9,9 +9,10 @@ from openpyxl.cell.cell import Cell
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.inputs import NO_SUCH_NUMBER, Kind
-from lumbercalc.book.upgrading.kept import Kept, type_in
+from lumbercalc.book.upgrading.kept import Kept
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook
 from lumbercalc.book.xlsx.places import Place, address
+from lumbercalc.book.xlsx.typed import type_in
 
 NO_VALUE = "a formula without a value"
 
