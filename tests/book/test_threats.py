@@ -35,7 +35,8 @@ import lumbercalc
 from lumbercalc.book import template
 from lumbercalc.book.checking.texts import texts
 from lumbercalc.book.engine.compute import compute
-from lumbercalc.book.engine.formula_text import Known, read_formula
+from lumbercalc.book.engine.formula_reader import read_formula
+from lumbercalc.book.engine.formula_text import Known
 from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.log import read_log
 from lumbercalc.book.records import fill, put
@@ -303,7 +304,7 @@ def test_a_check_follows_nothing_of_a_workbook(tmp_path: Path) -> None:
 
 
 def test_the_engine_reaches_nothing_even_if_it_were_given_such_a_formula(tmp_path: Path) -> None:
-    """Such a formula is not given to it, see `formula_text`; this is the second wall."""
+    """Such a formula is not given to it, see `formula_reader`; this is the second wall."""
     secret = Workbook()
     secret.worksheets[0]["A1"].value = "the shop's secret"
     secret.save(tmp_path / SECRET)

@@ -19,7 +19,8 @@ from lumbercalc.book.checking.own_formulas import columns_of, foreign
 from lumbercalc.book.engine.as_stored import AsStored
 from lumbercalc.book.engine.compared import COMPARED
 from lumbercalc.book.engine.compute import Checking, Computed, compute_workbook
-from lumbercalc.book.engine.formula_text import FormulaText, Known, read_formula
+from lumbercalc.book.engine.formula_reader import read_formula
+from lumbercalc.book.engine.formula_text import FormulaText, Known
 from lumbercalc.book.engine.not_followed import not_followed
 from lumbercalc.book.engine.trim import WHOLE
 from lumbercalc.book.engine.written_names import for_the_engine

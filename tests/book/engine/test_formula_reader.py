@@ -6,7 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from lumbercalc.book.engine.formula_text import Known, read_formula
+from lumbercalc.book.engine.formula_reader import read_formula
+from lumbercalc.book.engine.formula_text import Known
 
 KNOWN = Known(
     {"mine": (40, 6), "last year": (10, 3), "it's": (1, 1), "far": (1_048_576, 2)},
