@@ -5,8 +5,6 @@ import math
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from lumbercalc.wood.floats import floats
-
 HEAT_F = 132.8
 """56 deg C, which ISPM 15 asks of the core."""
 

@@ -7,7 +7,6 @@ from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.band import SIDES, columns, forecasts
 from lumbercalc.wood.climate import Climate
-from lumbercalc.wood.day_by_day import NO_DATE
 from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import LONGEST_DAYS
 

@@ -12,8 +12,8 @@ from lumbercalc.book.engine.compute import NOT_READ
 from lumbercalc.book.engine.formula_size import LARGEST_AREA
 from lumbercalc.book.engine.formula_text import FormulaText
 from lumbercalc.book.engine.written_names import for_the_engine
+from lumbercalc.book.page.names import define
 from lumbercalc.book.xlsx.cell_value import is_error, plain
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
 from lumbercalc.book.xlsx.places import Area, Place, address
 from lumbercalc.book.xlsx.typed import type_in

@@ -10,9 +10,9 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import ROW_HEIGHT, padded
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.page.validation import validation
-from lumbercalc.book.xlsx.defined import define
 
 
 @dataclass(frozen=True)

@@ -9,9 +9,9 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import alignment, padded
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Role
 from lumbercalc.book.page.validation import validation
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.limits import Limits
 
 

@@ -21,8 +21,8 @@ from lumbercalc.book.page.layout import (
     padded,
     print_setup,
 )
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.validation import validation
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.limits import Limits
 
 Role = Literal["input", "result", "check"]

@@ -6,6 +6,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.notes import looks_like_a_share
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.sheets.board_status import (
@@ -35,7 +36,6 @@ from lumbercalc.book.sheets.self_test import add_self_test
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import GAINED, WEIGHINGS
-from lumbercalc.book.xlsx.defined import define
 
 HEADERS = (("What is checked", 62), ("Sheet", 24), ("Found", 12), ("Verdict", 46))
 WIDTH = 6

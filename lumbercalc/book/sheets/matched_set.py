@@ -16,10 +16,10 @@ from lumbercalc.book.page.layout import (
     mark_unless_ok,
     print_setup,
 )
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Column, Role
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
-from lumbercalc.book.xlsx.defined import define
 
 SET = "Matched set"
 MOST_CUTS = 60

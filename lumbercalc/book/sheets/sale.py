@@ -19,11 +19,11 @@ from lumbercalc.book.page.layout import (
     padded,
     print_setup,
 )
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
 from lumbercalc.book.sheets.sale_statement import MEAN_MC, MOVEMENT, STATEMENT
 from lumbercalc.book.sheets.sales_reckoning import DISCOUNT, LAPSED, PAGE_LINES, QUOTE, TAX, no_text
-from lumbercalc.book.xlsx.defined import define
 
 SALE = "Sale"
 

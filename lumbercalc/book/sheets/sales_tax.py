@@ -12,8 +12,8 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import DATE, RED, head, mark, print_setup
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Column
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.limits import Limits
 
 SHEET = "Sales tax"

@@ -8,7 +8,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, alignment, mark, padded
-from lumbercalc.book.xlsx.defined import define
+from lumbercalc.book.page.names import define
 
 NUMBER = padded("0.####")
 COLUMNS = (

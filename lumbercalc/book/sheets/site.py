@@ -9,9 +9,9 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.layout import GREEN, mark, print_setup
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
 

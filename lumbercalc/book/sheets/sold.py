@@ -7,9 +7,9 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import RED, head, mark, print_setup
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Column
-from lumbercalc.book.sheets.sale_reckoning import INVOICE
-from lumbercalc.book.xlsx.defined import define
+from lumbercalc.book.sheets.sales_reckoning import INVOICE
 
 SOLD = "Sold"
 MOST_ROWS = 180

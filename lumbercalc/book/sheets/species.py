@@ -7,8 +7,8 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.layout import head, print_setup
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.wood import species
 from lumbercalc.wood.published import Figure
 

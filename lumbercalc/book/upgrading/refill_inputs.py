@@ -16,11 +16,11 @@ from lumbercalc.book.inputs import (
     kind_of,
     named_area,
 )
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.page.validation import QUARTERS
 from lumbercalc.book.records import extend
 from lumbercalc.book.upgrading.refill import Refill
-from lumbercalc.book.xlsx.defined import define
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook
 from lumbercalc.book.xlsx.places import Area, Place
 

@@ -1,8 +1,7 @@
-"""The defined names of a workbook: where they lead, and how one is given."""
+"""Where the defined names of a workbook lead."""
 
 from __future__ import annotations
 
-from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 
@@ -28,18 +27,3 @@ def areas_of(defined: DefinedName) -> list[tuple[str, str]]:
         return [(sheet.replace("''", "'"), cells) for sheet, cells in defined.destinations]
     except AttributeError:  # a piece of a formula that names no sheet
         return []
-
-
-def define(workbook: Workbook, name: str, text: str) -> None:
-    """Give cells, or a formula, a defined name.
-
-    Parameters
-    ----------
-    workbook : Workbook
-        That takes the name; one that it has already leads there from now on.
-    name : str
-        The name.
-    text : str
-        Absolute address with its sheet, such as "'Boards'!$C$5:$C$5004", or a formula without "=".
-    """
-    workbook.defined_names[name] = DefinedName(name, attr_text=text)

@@ -31,9 +31,9 @@ FUNCTIONS = (
         "SHRINKAGE",
         "Shrinkage",
         "Shrinkage between two moisture contents; swelling is negative.",
-        f"% of the size at mc_from; nothing happens above {shrinkage.FIBER_SATURATION_PCT:g} % MC, of "
-        "redwood, western redcedar and northern white-cedar above "
-        f"{shrinkage.EARLY_SATURATION_PCT:g} %",
+        "% of the size at mc_from; nothing happens above "
+        f"{shrinkage.FIBER_SATURATION_PCT:g} % MC, of redwood, western redcedar and northern "
+        f"white-cedar above {shrinkage.EARLY_SATURATION_PCT:g} %",
         (SPECIES, DIRECTION, MC_FROM, MC_TO),
         shrinkage.shrinkage,
         EQUATION,
