@@ -219,7 +219,7 @@ def run(*arguments: object) -> Result:
 @pytest.fixture
 def uncomputed(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(template, "compute", lambda path, tables: {})
-    monkeypatch.setattr(template, "store", lambda path, values: None)
+    monkeypatch.setattr(template, "with_values", lambda content, values: content)
 
 
 @pytest.mark.usefixtures("uncomputed")

@@ -18,4 +18,4 @@ def uncomputed(monkeypatch: pytest.MonkeyPatch) -> None:
         return {}
 
     monkeypatch.setattr(template, "compute", no_values)
-    monkeypatch.setattr(template, "store", lambda path, values: None)
+    monkeypatch.setattr(template, "with_values", lambda content, values: content)

@@ -14,7 +14,6 @@ import pandas as pd
 import pytest
 from defusedxml.ElementTree import fromstring
 from openpyxl.workbook import Workbook
-from tests.book.sheets.test_card import of_stack
 
 import lumbercalc as lc
 from lumbercalc.book.invented_shop import sample_folder
@@ -36,6 +35,7 @@ from lumbercalc.book.sheets.summary import BY_SPECIES
 from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
 from tests.book.conftest import NINE_STACKS
+from tests.book.sheets.test_stack_card import of_stack
 from tests.book.stored_values import cells, named, rows
 
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
