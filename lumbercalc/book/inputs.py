@@ -14,7 +14,9 @@ from lumbercalc.book.page.validation import QUARTERS
 from lumbercalc.book.records import FORM_FILES
 from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.tables import TABLE_FILES
+from lumbercalc.book.xlsx.cell_value import day_of
 from lumbercalc.book.xlsx.places import Area, Place
+from lumbercalc.sheet.dates import FIRST_DAY
 from lumbercalc.sheet.limits import Limits
 
 PLACES = "place_names"
@@ -66,11 +68,14 @@ class Kind:
             if limits is not None and limits.choices and limits.choice(str(value)) is None:
                 return f"it must be {limits.words()}"
             return ""
-        if isinstance(value, (date, datetime, time)):
-            return "" if self.is_date else f"it is a date and must be {self._must_be()}"
-        if isinstance(value, (str, bool, timedelta)):
+        if isinstance(value, (date, datetime, time)) and not self.is_date:
+            return f"it is a date and must be {self._must_be()}"
+        if isinstance(value, (str, bool, time, timedelta)):
             return f"it must be {self._must_be()}"
-        if limits is not None and limits.unit != "date" and not limits.inside(float(value)):
+        if self.is_date and (limits is None or limits.unit == "date"):
+            day = day_of(value)
+            return "" if day and day >= FIRST_DAY else f"it must be a date from {FIRST_DAY} on"
+        if limits is not None and isinstance(value, (int, float)) and not limits.inside(value):
             return f"it must be {limits.words()}"
         return ""
 

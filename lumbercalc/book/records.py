@@ -6,7 +6,7 @@ import math
 import re
 from contextlib import suppress
 from copy import copy
-from datetime import date, timedelta
+from datetime import date
 from pathlib import Path
 
 from openpyxl.cell.cell import Cell
@@ -33,7 +33,7 @@ from lumbercalc.book.sheets.stack_card import CHOICE as CARD_CHOICE
 from lumbercalc.book.sheets.start import FIELDS as START_FIELDS
 from lumbercalc.book.tables import TABLE_FILES
 from lumbercalc.faults import FileFault
-from lumbercalc.sheet.dates import FIRST_SERIAL, SERIAL_ZERO
+from lumbercalc.sheet.dates import FIRST_DAY
 from lumbercalc.wood.tally import inches_from_quarters
 
 FORM_FILES: dict[str, list[Field]] = {
@@ -60,8 +60,6 @@ NAMES = frozenset({"tag", "name", "number", "board", "stack", "place", "load", "
 """Columns by which rows are found: on labels, in QR codes and in lists of choices."""
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
 """A number as a person writes it: float() also takes "nan", "inf" and "1_000"."""
-FIRST_DAY = SERIAL_ZERO + timedelta(days=FIRST_SERIAL)
-"""1950-01-01, the first date that the functions take."""
 
 
 def fill(workbook: Workbook, folder: Path) -> dict[str, int]:

@@ -28,6 +28,9 @@ NO_DAY = np.datetime64("NaT", "D")
 SERIAL_ZERO = date(1899, 12, 30)
 """Day 0 of the hosts' serial dates from 61 up."""
 
+FIRST_DAY = SERIAL_ZERO + timedelta(days=FIRST_SERIAL)
+"""1950-01-01, the first date that the functions take."""
+
 
 def serial(day: date) -> float:
     """Count a date the way a spreadsheet stores it.
@@ -136,7 +139,7 @@ def read_date(argument: Argument, cell: Any) -> np.datetime64:
         For anything else, for days before 1950, and for times with a time zone.
     """
     refuse_errors(argument, cell)
-    how = ", as YYYY-MM-DD or a date cell from 1950-01-01 to 9999-12-31"
+    how = f", as YYYY-MM-DD or a date cell from {FIRST_DAY} to {LAST_DAY}"
     if isinstance(cell, str):
         try:
             cell = datetime.fromisoformat(cell.strip())

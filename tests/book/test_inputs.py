@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime
+from datetime import datetime, time
 from typing import Any
 
 import pytest
@@ -23,6 +23,12 @@ from lumbercalc.sheet.limits import Limits
         (datetime(2026, 1, 1), Kind("", "yyyy-mm-dd", Limits("date")), ""),
         (46000, Kind("", "yyyy-mm-dd", Limits("date")), ""),
         ("soon", Kind("", "yyyy-mm-dd", Limits("date")), "it must be a date"),
+        # a year: serial 2026 is 18 July 1905
+        (2026, Kind("", "yyyy-mm-dd", Limits("date")), "it must be a date from 1950-01-01 on"),
+        (datetime(1905, 7, 18), Kind("", "yyyy-mm-dd"), "it must be a date from 1950-01-01 on"),
+        (time(8, 30), Kind("", "yyyy-mm-dd"), "it must be a date"),
+        (7, Kind("", "yyyy-mm-dd", Limits("(month), or a date", 1, 2958465)), ""),
+        (datetime(2026, 1, 1), Kind("", "yyyy-mm-dd", Limits("(month), or a date", 1, 9)), ""),
         ("Quote", Kind("", "@", Limits("choice", choices=("Quote", "Invoice"))), ""),
         ("Gift", Kind("", "@", Limits("choice", choices=("Quote",))), 'it must be one of "Quote"'),
         ("gift", Kind("", "@", Limits("choice", choices=("Gift",))), ""),

@@ -14,7 +14,8 @@ from lumbercalc.book.checking.texts import texts
 from lumbercalc.book.inputs import declared_inputs, named_area
 from lumbercalc.book.template import build
 from lumbercalc.book.template_mark import MARK
-from lumbercalc.book.xlsx.old_workbook import address, as_old
+from lumbercalc.book.xlsx.old_workbook import as_old
+from lumbercalc.book.xlsx.places import address
 from lumbercalc.version import TEMPLATE
 
 
