@@ -17,8 +17,8 @@ from lumbercalc.sheet.help import signature
 from lumbercalc.sheet.python_help import docstring
 from lumbercalc.wood.texts import Texts
 
-AIR = ("place", "month", "date", "temp_f", "rh_pct")
-"""Labels by which a frame's columns are a table of air."""
+AIR = (("place",), ("month", "date"), ("temp_f", "temp"), ("rh_pct", "rh"))
+"""Labels by which a frame's columns are known for those of a table of air."""
 
 _PLAIN = {str, float, int, bool, type(None)}
 """Types of the cells that are taken as they are."""
@@ -143,16 +143,16 @@ def _air_in_order(function: Function, given: Sequence[Any]) -> list[Any]:
 
 def _by_label(function: Function, name: str, frame: Any) -> Any:
     labels = list(getattr(frame, "columns", ()))
-    known = [label for label in AIR if label in labels]
-    if not known:
+    known = [[label for label in words if label in labels] for words in AIR]
+    *when_and_where, temps, humidities = map(len, known)
+    if temps == humidities == 0:  # labels of another kind: the columns come in their order
         return frame
-    missing = [label for label in AIR[-2:] if label not in known]
-    if missing or len(set(known) & {"month", "date"}) > 1:
+    if temps != 1 or humidities != 1 or max(when_and_where) > 1:
         raise ValueError(
             f"{function.python_name}: {name} has the columns {', '.join(map(str, labels))}; they "
-            f"must be temp_f and rh_pct, with month or date, and place, where they are given"
+            "must be temp_f and rh_pct, with month or date, and place, where they are given"
         )
-    return frame[known]
+    return frame[[label for labels in known for label in labels]]
 
 
 def _named(function: Function, given: Sequence[Any]) -> list[tuple[str, Any]]:

@@ -100,8 +100,14 @@ def test_a_frames_columns_are_known_by_their_labels() -> None:
     other = frame.assign(month=range(1, 13), place="yard", note="measured")
     assert ready(other[["note", "rh_pct", "month", "temp_f"]]) == date(2026, 6, 8)
     assert ready(other, place="yard") == date(2026, 6, 8)
-    with pytest.raises(ValueError, match="climate has the columns temp, rh_pct; they must be temp"):
-        ready(frame.rename(columns={"temp_f": "temp"}))
+    assert ready(frame.rename(columns={"temp_f": "temp", "rh_pct": "rh"})[["rh", "temp"]]) == ready(
+        frame
+    )
+    assert ready(other[["place", "month", "temp_f", "rh_pct"]].set_axis(list("abcd"), axis=1)) == (
+        date(2026, 6, 8)
+    )
+    with pytest.raises(ValueError, match="climate has the columns t, rh_pct; they must be temp_f"):
+        ready(frame.rename(columns={"temp_f": "t"}))
     with pytest.raises(ValueError, match="with month or date"):
         ready(other.assign(date="2026-05-01"))
 
