@@ -47,8 +47,8 @@ def named_styles() -> list[NamedStyle]:
     Returns
     -------
     list of NamedStyle
-        title, lead, header, input, result, check, note, label, plain, section, text, caution and
-        total.
+        title, lead, header, input, result, answer (the result that a sheet is for), check, note,
+        label, plain, section, text, caution and total.
     """
     box = Border(left=_thin, right=_thin, top=_thin, bottom=_thin)
     wrapped = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
@@ -66,6 +66,7 @@ def named_styles() -> list[NamedStyle]:
         ),
         _style("lc input", fill=SAPWOOD, border=box),
         _style("lc result", border=Border(bottom=_hair), fill=PAPER),
+        _style("lc answer", bold=True, border=Border(bottom=_hair), fill=PAPER),
         _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair), align=padded),
         _style("lc note", color=STONE, align=wrapped),
         _style("lc label", bold=True, color=BARK, align=padded),

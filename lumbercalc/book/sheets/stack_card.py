@@ -179,7 +179,7 @@ def add_card(workbook: Workbook) -> None:
     for number, field in enumerate(READY):
         at = (READY_ROW + 1 + number // 3, 1 + 2 * (number % 3))
         write_form(workbook, sheet, [field], at)
-        sheet.cell(at[0], at[1] + 1).style = "lc total"
+        sheet.cell(at[0], at[1] + 1).style = "lc answer"
         sheet.cell(at[0], at[1] + 1).number_format = padded(DATE)
         sheet.cell(at[0], at[1] + 1).alignment = alignment(DATE)
     under = sheet.cell(READY_ROW + 2, 3)
