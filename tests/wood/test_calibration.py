@@ -112,7 +112,7 @@ def test_small_losses_are_taken_together(days, mcs, used):
 @pytest.mark.parametrize("often", [1, 2, 7])
 def test_a_board_may_be_weighed_as_often_as_one_likes(often):
     # Mean of 40 boards that dry at half the forecast's rate, each weighing off by 0.3 % MC: as
-    # near to the half as the prior lets it, and not at 0.8 as where each day was an interval.
+    # near to the half as the prior lets it, and not at 0.75 as where each day was an interval.
     days = np.arange(often, 113, often)
     noise = 0.3 * np.random.default_rng(0).standard_normal((40, days.size))
     mcs = forecast(days, 0.5, Climate.steady(55, 65))
