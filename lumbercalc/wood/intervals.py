@@ -16,6 +16,9 @@ SMALLEST_LOSS = 0.5
 TOLD_LOSS = 6.0
 """Weighings follow one another in one interval until the board lost this much: twice what the
 green MC, an interval's first point, may be off by (chosen here) [% MC]."""
+SLIP = 5.0
+"""A weighing that lies so far outside of the one before and the one after was misread or mistyped:
+drying wood does not lose and regain as much (chosen here) [% MC]."""
 INTERVAL_SPREAD = 0.15
 """Of the rates of one board's intervals, by whatever the model leaves out: a share of the rate
 (chosen here; the band that comes of it is checked in tests/published/coverage.md)."""
@@ -40,7 +43,8 @@ def intervals(
     ----------
     course : DryingCourse
         The stack, and the air as it was; single figures. Its `green_mc` is the first point of each
-        board that was not itself weighed on the start date. Rate and last weighing do not matter.
+        board that was not itself weighed on the start date, or wetter later on. Rate and last
+        weighing do not matter.
     dates : array_like of datetime64[D], shape (n,)
         Dates of the weighings, in any order.
     mcs : array_like of float, shape (n,) [% MC]
@@ -52,8 +56,8 @@ def intervals(
     -------
     Intervals
         Each of 6 % MC or more, a board's last of 0.5 % or more; without those that end at or below
-        their mean EMC. NaN where the air is unknown, and one NaN where a weighing is dated before
-        the start.
+        their mean EMC, and without a weighing over 5 % MC off both its neighbours. NaN where the
+        air is unknown, and one NaN where a weighing is dated before the start.
     """
     climate = course.climate
     start = np.asarray(course.start_date, dtype="datetime64[D]")
@@ -68,10 +72,10 @@ def intervals(
     if where < 0 or not move.known or np.any(day < 0):
         return Intervals(np.full(1, np.nan), np.full(1, np.nan))
 
-    board, day, mc = _in_order(day, mc, label, course.green_mc)
-    begin, end = _spans(board, day, mc)
+    board, day, mc, is_green = _in_order(day, mc, label, course.green_mc)
+    begin, end = _spans(board, day, mc, is_green)
     day_0, day_1, mc_0, mc_1 = day[begin], day[end], mc[begin], mc[end]
-    green = mc[np.searchsorted(board, board[begin])]
+    green = np.maximum.reduceat(mc, np.unique(board, return_index=True)[1])[board[begin]]
 
     emcs, clocks = climate.emc_and_clock(start, int(day.max(initial=0)) + 1)
     moved = np.arange(emcs.shape[1]) >= move.day_number(start)
@@ -95,30 +99,56 @@ def intervals(
 
 def _in_order(
     day: NDArray[np.int64], mc: NDArray[np.float64], label: NDArray[Any], green_mc: ArrayLike
-) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64]]:
-    """Give board number, day and MC of each point, board by board and day by day."""
+) -> tuple[NDArray[np.int64], NDArray[np.int64], NDArray[np.float64], NDArray[np.bool_]]:
+    """Give board number, day and MC of each point in order, and whether it is the green MC."""
     names, board = np.unique(label, return_inverse=True)
     unweighed = np.setdiff1d(np.arange(names.size), board[day == 0])
     board = np.concatenate([unweighed, board])
     day = np.concatenate([np.zeros(unweighed.size, dtype=np.int64), day])
     mc = np.concatenate([np.full(unweighed.size, green_mc, dtype=np.float64), mc])
     order = np.lexsort((day, board))
-    return board[order], day[order], mc[order]
+    order = order[_without_slips(board[order], mc[order], order < unweighed.size)]
+    return board[order], day[order], mc[order], order < unweighed.size
+
+
+def _without_slips(
+    board: NDArray[np.int64], mc: NDArray[np.float64], is_green: NDArray[np.bool_]
+) -> NDArray[np.int64]:
+    """Give the places of the points that those before and after bear out, the worst out first.
+
+    The green MC was not weighed and bears nothing out.
+    """
+    kept = np.arange(mc.size)
+    while kept.size > 2:
+        before, point, after = (mc[kept[part]] for part in (np.s_[:-2], np.s_[1:-1], np.s_[2:]))
+        low, high = np.minimum(before, after), np.maximum(before, after)
+        off = np.maximum(low - point, point - high)
+        off[(board[kept[2:]] != board[kept[:-2]]) | is_green[kept[:-2]]] = 0.0
+        worst = int(off.argmax())
+        if off[worst] <= SLIP:
+            break
+        kept = np.delete(kept, worst + 1)
+    return kept
 
 
 def _spans(
-    board: NDArray[np.int64], day: NDArray[np.int64], mc: NDArray[np.float64]
+    board: NDArray[np.int64],
+    day: NDArray[np.int64],
+    mc: NDArray[np.float64],
+    is_green: NDArray[np.bool_],
 ) -> tuple[NDArray[np.int64], NDArray[np.int64]]:
     """First and last point of each interval.
 
     A board that is weighed daily loses less from one day to the next than a weighing is off: of
     such gaps those that an error made wide would be kept, the others skipped, and the rate come
-    out twice too high. So an interval goes on until the loss tells, or to the last weighing.
+    out twice too high. So an interval goes on until the loss tells, or to the last weighing. Where
+    a weighing is wetter than the green MC that was assumed, it begins there.
     """
     spans = []
     begin = 0
     for end in range(1, board.size):
-        if board[end] != board[begin] or day[end] == day[begin]:
+        begins_anew = board[end] != board[begin] or day[end] == day[begin]
+        if begins_anew or (is_green[begin] and mc[end] >= mc[begin]):
             begin = end
             continue
         is_last = end + 1 == board.size or board[end + 1] != board[end]

@@ -48,7 +48,7 @@ def test_every_stack_is_judged() -> None:
 @pytest.mark.parametrize("daily", [False, True])
 def test_band_holds_three_quarters_at_every_stage(share: float, daily: bool) -> None:
     # Goal: at least 75 %; the band is meant to hold 80 %. Seen: 85, 82, 85 and 88 %; of boards
-    # weighed every day 85, 78, 82 and 86 %.
+    # weighed every day 85, 80, 82 and 87 %.
     assert stages(False, daily)[share].figures()["coverage"] >= COVERAGE_GOAL == 75
 
 

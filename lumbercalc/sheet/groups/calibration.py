@@ -10,6 +10,7 @@ from lumbercalc.sheet.forecasting import (
     AIR_ON_START,
     CLIMATE,
     FACTOR,
+    LONGEST_FORECAST,
     MOVE,
     MOVED,
     NO_CONSTANT,
@@ -23,7 +24,7 @@ from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_sta
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, number
 from lumbercalc.wood import calibration
 from lumbercalc.wood.drying_course import DryingCourse
-from lumbercalc.wood.intervals import intervals
+from lumbercalc.wood.intervals import SLIP, intervals
 from lumbercalc.wood.texts import of_each
 
 WEIGHING_ARGUMENTS = (
@@ -51,7 +52,34 @@ NOT_BEFORE_START = Rule(
         f"dates holds {np.min(v['dates'])}; it must not be before start_date, {v['start_date']}"
     ),
 )
-WEIGHING_RULES = (STACK_WITHOUT_STACKS, NOT_BEFORE_START, *MOVED, AIR_ON_START, NO_CONSTANT)
+NOT_TOO_LATE = Rule(
+    lambda v: np.any(v["dates"] > v["start_date"] + LONGEST_FORECAST),
+    lambda v: (
+        f"dates holds {np.max(v['dates'])}; it must not be more than 10 years after start_date, "
+        f"{v['start_date']}"
+    ),
+)
+
+
+def _twice(dates: Any) -> Any:
+    """Give the dates that stand twice."""
+    days, counts = np.unique(dates, return_counts=True)
+    return days[counts > 1]
+
+
+ONE_BOARD = Rule(
+    lambda v: v["boards"] is None and _twice(v["dates"]).size > 0,
+    lambda v: f"dates holds {_twice(v['dates'])[0]} twice; name the sample boards in boards",
+)
+WEIGHING_RULES = (
+    STACK_WITHOUT_STACKS,
+    NOT_BEFORE_START,
+    NOT_TOO_LATE,
+    ONE_BOARD,
+    *MOVED,
+    AIR_ON_START,
+    NO_CONSTANT,
+)
 WEIGHINGS_EXAMPLE = (
     ["2026-05-08", "2026-05-15", "2026-05-22"],
     [55.0, 45.5, 38.5],
@@ -78,7 +106,8 @@ FUNCTIONS = (
         "DRYING_RATE",
         "Drying",
         "Rate k of a stack against the forecast, fitted to the weighings of its sample boards.",
-        "ratio: 1 as forecast, below 1 slower",
+        "ratio: 1 as forecast, below 1 slower; also 1 where no weighing tells one; a weighing over "
+        f"{SLIP:g} % MC off the one before and the one after is left out",
         WEIGHING_ARGUMENTS,
         _by_board(calibration.drying_rate),
         "this project's own estimator with a prior of 1; no published one was found",
