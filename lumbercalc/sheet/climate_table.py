@@ -3,7 +3,7 @@
 Three forms: 12 rows January to December of (temperature, humidity); rows of (month or date,
 temperature, humidity); and the same for several places, with the place in a first column. A place
 may have both: twelve months, and dated rows for the days that were measured. With dates alone each
-row holds until the next.
+row holds until the next; the first days of twelve months in a row are the months themselves.
 """
 
 from __future__ import annotations
@@ -26,6 +26,7 @@ from lumbercalc.wood.climate import Climate
 
 MONTHS = {name.casefold(): number for number, name in enumerate(month_name) if name}
 MONTHS |= {name.casefold(): number for number, name in enumerate(month_abbr) if name}
+MONTHS |= {"sept": 9, **{str(number): number for number in range(1, 13)}}
 
 TEMP = Argument("temp_f", "number", FORECAST_TEMP_LIMITS, "temperature")
 RH = Argument("rh_pct", "number", RH_LIMITS, "relative humidity")
@@ -170,11 +171,25 @@ def _by_place(rows: list[tuple[int, list[Any]]]) -> ClimateTable:
 
 def _of_place(record: list[tuple[int, list[Any]]]) -> Climate:
     """Read the rows of one place; a row that is neither month nor date counts as a month's."""
+    record = _named_by_month(record)
     if not any(month_of(row[0]) for _, row in record):
         return Climate.dated(*_dated(record))
     dated = [(n, row) for n, row in record if _is_date(row[0])]
     months = _monthly([(n, row) for n, row in record if not _is_date(row[0])])
     return Climate.measured(months, _dated(dated)) if dated else Climate.monthly(*months)
+
+
+def _named_by_month(record: list[tuple[int, list[Any]]]) -> list[tuple[int, list[Any]]]:
+    """Take the first days of twelve months for the months: a cell that shows Jan may hold one."""
+    if len(record) != len(month_name) - 1 or not all(_is_date(row[0]) for _, row in record):
+        return record
+    days = np.array([read_date(DAY, row[0]) for _, row in record])
+    months = days.astype("datetime64[M]")
+    in_a_row = np.array_equal(np.sort(months), months.min() + np.arange(len(months)))
+    if not in_a_row or (days != months).any():
+        return record
+    numbers = (months.astype(int) % 12 + 1).tolist()
+    return [(n, [month, *row[1:]]) for month, (n, row) in zip(numbers, record, strict=True)]
 
 
 def _is_date(cell: Any) -> bool:
@@ -206,7 +221,7 @@ def month_of(cell: Any) -> int | None:
     (5, 5, None, None)
     """
     if isinstance(cell, str):
-        return MONTHS.get(cell.strip().casefold())
+        return MONTHS.get(cell.strip().rstrip(".").casefold())
     if isinstance(cell, NUMBERS) and not isinstance(cell, bool) and cell in range(1, 13):
         return int(cell)
     return None

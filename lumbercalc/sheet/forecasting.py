@@ -40,11 +40,12 @@ CLIMATE = Argument(
     "climate",
     Limits("rows of deg F and % RH"),
     "table of the air: 12 rows Jan..Dec (temp_f, rh_pct), rows (month or date, temp_f, rh_pct), "
-    "or rows (place, month or date, temp_f, rh_pct); a place's dated rows go before its months",
+    "or rows (place, month or date, temp_f, rh_pct); a place's dated rows go before its months; "
+    "the first days of 12 months are the months",
     shape="block",
 )
 FACTOR_LIMITS = Limits("ratio", 0.05, 2)
-FACTOR = number("stack_factor", "air flow through the stack", FACTOR_LIMITS, 1)
+FACTOR = number("stack_factor", "air flow through the stack, from STACK_FACTOR", FACTOR_LIMITS, 1)
 RATE = number("rate", "this stack's rate k, from DRYING_RATE", Limits("ratio", 0.05, 20), 1)
 SPREAD = number(
     "rate_spread",

@@ -82,6 +82,27 @@ def test_months_without_a_place() -> None:
     assert air_on([*rows, ["2026-01-10", 71, 48]], "2026-01-16") == [(71, 48)]
 
 
+@pytest.mark.parametrize("first", ["2025-01-01", "2025-05-01"])
+def test_first_days_of_twelve_months_are_the_months(first: str) -> None:
+    # What a cell holds that shows Jan; as dates alone December's air would hold for ever.
+    months = np.datetime64(first, "M") + np.arange(12)
+    rows = [[f"{month}-01", *MONTHLY[int(month.astype(int)) % 12]] for month in months]
+    assert air_on(rows, "2031-07-20") == air_on(MONTHLY, "2031-07-20")
+    in_a_shed = [["Shed", *row] for row in rows]
+    assert air_on(in_a_shed, "2031-07-20") == air_on(MONTHLY, "2031-07-20")
+    for other in (rows[:11], [*rows[:11], [f"{months[11]}-02", *rows[11][1:]]]):
+        assert air_on(other, "2031-07-20") == [
+            tuple(MONTHLY[int(months[len(other) - 1].astype(int)) % 12])
+        ]
+
+
+@pytest.mark.parametrize("name", ["Sept", "sept.", "Sep.", "SEPTEMBER", "9", 9])
+def test_september(name: Any) -> None:
+    rows = [[month, *air] for month, air in zip(range(1, 13), MONTHLY, strict=True)]
+    rows[8][0] = name
+    assert air_on(rows, "2026-09-16") == air_on(MONTHLY, "2026-09-16")
+
+
 def test_places_of_both_kinds() -> None:
     both = table(SHED + SHOP)
     assert both.climate is not None

@@ -161,7 +161,8 @@ FUNCTIONS = (
         "READY_DATE",
         "Drying",
         "First day on which the target is reached: early, likely or late.",
-        'date, or "not reached" within 5 years; in simulation the band held 4 of 5 stacks',
+        'date (format the cell as one), or "not reached" within 5 years; in simulation the band '
+        "held 4 of 5 stacks",
         (
             *STACK_BEGUN,
             TARGET_MC,
@@ -189,7 +190,7 @@ FUNCTIONS = (
         "DRYING_CURVE",
         "Drying",
         "The forecast as a table for a chart: date, likely, early and late moisture content.",
-        "rows of date and % MC (likely, early, late)",
+        "rows of date (format the cells as such) and % MC (likely, early, late)",
         (
             *STACK_BEGUN,
             TARGET_MC,
