@@ -74,7 +74,9 @@ def of_name(
     if names is None:
         return np.array(True)
     if not wanted:
-        there = sorted({name.casefold(): name for name in different(names) if name}.values())
+        # In reverse: of names that differ in case alone the first stays.
+        spelled = {name.casefold(): name for name in sorted(different(names), reverse=True) if name}
+        there = sorted(spelled.values())
         if len(there) > 1:
             few = ", ".join(there[:3]) + (", ..." if len(there) > 3 else "")
             raise Refused(

@@ -47,6 +47,12 @@ def is_blank(cell: Any) -> bool:
     return isinstance(cell, (date, np.datetime64)) and bool(cell != cell)
 
 
+def _is_calc_blank(argument: Argument, cell: Any) -> bool:
+    """Tell whether a cell is the 0 by which Calc hands over a blank one, where a name is chosen."""
+    chosen = argument.kind == "text" and argument.shape == "cell" and argument.optional
+    return chosen and is_number(cell) and cell == 0
+
+
 def blank_of(kind: Kind) -> Any:
     """Give the value that stands in a blank cell of a column of this kind.
 
@@ -284,7 +290,7 @@ def read_cell(argument: Argument, cell: Any) -> Any:
     object
         The checked value, None for a blank cell, or the refusal.
     """
-    if is_blank(cell):
+    if is_blank(cell) or _is_calc_blank(argument, cell):
         return None
     try:
         return READERS[argument.kind](argument, cell)

@@ -30,6 +30,12 @@ def _where_not_rising(values: Values) -> str:
     return f"minutes goes from {minutes[place]:g} to {minutes[place + 1]:g}; it must rise"
 
 
+def _are_clock_times(values: Values) -> bool:
+    """Whether all readings lie within one minute: times of day that were not made minutes."""
+    minutes = values["minutes"]
+    return bool(minutes.size > 1 and minutes[-1] - minutes[0] < 1)
+
+
 def _deciding_gap(values: Values) -> tuple[float, float] | None:
     return care.deciding_gap(values["minutes"], values["core_temps_f"])
 
@@ -53,8 +59,8 @@ FUNCTIONS = (
         (
             number(
                 "minutes",
-                "time of each reading, rising (clock time x 1440)",
-                Limits("min", 0, 1e6),
+                "time of each reading, rising (a cell of date and time x 1440)",
+                Limits("min", 0, 1e8),
                 shape="block",
             ),
             number(
@@ -77,6 +83,13 @@ FUNCTIONS = (
                 "charge is {charge}, but charges, the column to find it in, is left out",
             ),
             Rule(_not_rising, _where_not_rising),
+            Rule(
+                _are_clock_times,
+                lambda v: (
+                    f"minutes goes from {v['minutes'][0]:g} to {v['minutes'][-1]:g} in all; times "
+                    "of day are shares of a day: x 1440 makes minutes"
+                ),
+            ),
             Rule(lambda v: _deciding_gap(v) is not None, _which_gap),
         ),
         selects=lambda cells, columns: of_name(cells["charge"], columns.get("charges"), "charge"),

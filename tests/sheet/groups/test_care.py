@@ -33,6 +33,8 @@ def test_gaps_that_do_not_matter(minutes: list[float], core: list[float], treate
         ([0, 10, 20, 30, 40], [HOT, HOT, None, None, HOT], "minutes goes from 10 to 40"),
         ([0, 10, 10, 30], [HOT] * 4, "minutes goes from 10 to 10; it must rise"),
         ([0, 20, 10], [HOT] * 3, "minutes goes from 20 to 10; it must rise"),
+        # 9:00 to 9:40 as a sheet keeps it
+        ([0.375, 0.3889, 0.4028], [HOT] * 3, "minutes goes from 0.375 to 0.4028 in all; times of"),
     ],
 )
 def test_records_that_show_nothing(
@@ -62,3 +64,9 @@ def test_rows_that_are_not_filled_in_yet_do_not_matter() -> None:
     minutes, core = [0, 10, 20, 30, 40, None], [HOT, HOT, HOT, HOT, None, None]
     assert lc.heat_treated(minutes, core)
     assert lc.heat_treated(minutes, core, ["A"] * 4 + [None] * 2, "a")
+
+
+def test_minutes_may_be_of_date_and_time() -> None:
+    """Two hours before and after midnight, as a sheet keeps them: days since 1899-12-30."""
+    times = [46171 + (23 + n / 6) / 24 for n in range(13)]
+    assert lc.heat_treated([time * 1440 for time in times], [HOT] * 13)
