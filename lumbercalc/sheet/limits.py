@@ -30,6 +30,8 @@ class Limits:
         Range of a number, both ends allowed [unit].
     whole : bool
         Only whole numbers are allowed.
+    least : float, optional
+        Smallest number above 0 [unit]: of percents, what is below is a share (7 % typed as 0.07).
     choices : tuple of str
         Words of the trade that are allowed, compared without regard to case.
     also : mapping of str to str
@@ -47,6 +49,7 @@ class Limits:
     lowest: float | None = None
     highest: float | None = None
     whole: bool = False
+    least: float | None = None
     choices: tuple[str, ...] = ()
     also: Mapping[str, str] = field(default_factory=dict)
     longest: int = 255
@@ -71,7 +74,9 @@ class Limits:
         if self.lowest is None or self.highest is None:
             return f"a {self.unit}" if self.unit in ("date", "species") else self.unit
         whole = "a whole number " if self.whole else ""
-        return f"{whole}from {self.lowest:.10g} to {self.highest:.10g} {self.unit}"
+        lowest = self.lowest if self.least is None else self.least
+        nought = "" if self.least is None else "0 or "
+        return f"{whole}{nought}from {lowest:.10g} to {self.highest:.10g} {self.unit}"
 
     def inside(self, values: Numbers) -> Any:
         """Mark the numbers that keep the limits.
@@ -95,6 +100,8 @@ class Limits:
         """
         low, high = self._ends
         inside = (values >= low) & (values <= high)
+        if self.least is not None:
+            inside = inside & ((values == 0) | (values >= self.least))
         return inside & (values == np.floor(values)) if self.whole else inside
 
     def all_inside(self, values: NDArray[np.float64]) -> bool:
@@ -117,6 +124,8 @@ class Limits:
         """
         if values.size == 0:
             return True
+        if self.least is not None:
+            return bool(np.all(self.inside(values)))
         if self.lowest == 0 and self.highest is not None and not self.whole:
             # Read as whole numbers without a sign, the bits of floats from 0 on are in their order,
             # those of NaN and of all below 0 are behind them: one look does for both ends.

@@ -182,6 +182,8 @@ def refused(argument: Argument, cell: Any, hint: str = "") -> Refused:
     limits = argument.limits
     has_unit = isinstance(cell, float) and limits.lowest is not None
     value = f"{shown(cell)} {limits.unit}" if has_unit else shown(cell)
+    if limits.least is not None and isinstance(cell, float) and 0 < cell < limits.least:
+        hint = f"; {100 * cell:.10g} % is typed as {100 * cell:.10g}, in a cell without %{hint}"
     number = "" if is_number(cell) or limits.lowest is None else "a number "
     words = limits.words() if limits.whole else f"{number}{limits.words()}"
     return Refused(f"{argument.name} is {value}; it must be {words}{hint}")

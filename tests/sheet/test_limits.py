@@ -81,3 +81,15 @@ def test_a_column_is_inside_when_each_of_its_numbers_is(
 )
 def test_choices_go_by_the_word_not_its_case_or_blanks(typed: str, choice: str | None) -> None:
     assert CUT.choice(typed) == choice
+
+
+PERCENT = Limits("%", 0, 50, least=0.1)
+
+
+@pytest.mark.parametrize(
+    ("value", "kept"), [(0, True), (0.07, False), (0.1, True), (7, True), (50, True), (-0.2, False)]
+)
+def test_a_share_is_no_percent(value: float, kept: bool) -> None:
+    assert bool(PERCENT.inside(value)) == kept
+    assert PERCENT.all_inside(np.array([7.0, value])) == kept
+    assert PERCENT.words() == "0 or from 0.1 to 50 %"

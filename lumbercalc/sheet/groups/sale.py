@@ -42,7 +42,7 @@ FUNCTIONS = (
         (
             number("total_cost", "cost of the load until it is dry", MONEY_LIMITS),
             number("green_bf", "board feet of the green tally", replace(BF_LIMITS, lowest=0.01)),
-            number("shrink_pct", "loss of footage by shrinkage", LOSS_LIMITS),
+            number("shrink_pct", "loss of footage by shrinkage", replace(LOSS_LIMITS, least=0.5)),
             number("degrade_pct", "loss by degrade and trim", LOSS_LIMITS),
         ),
         costs.cost_per_bf,
@@ -56,7 +56,9 @@ FUNCTIONS = (
         "money, in the unit of cost",
         (
             number("cost", "cost of a unit", MONEY_LIMITS),
-            number("margin_pct", "share of the price that is margin", LOSS_LIMITS),
+            number(
+                "margin_pct", "share of the price that is margin", replace(LOSS_LIMITS, least=1)
+            ),
         ),
         sale.price_for_margin,
         "cost / (1 - margin/100) (definition)",
@@ -69,7 +71,7 @@ FUNCTIONS = (
         "money",
         (
             number("value", "money tied up", MONEY_LIMITS),
-            number("annual_pct", "interest a year", Limits("%", 0, 100)),
+            number("annual_pct", "interest a year", Limits("%", 0, 100, least=0.5)),
             number("days", "days of waiting", DAYS_LIMITS),
         ),
         costs.carrying_cost,
@@ -84,7 +86,7 @@ FUNCTIONS = (
         (
             BOARD_FEET,
             number("price_per_bf", "price of a board foot", Limits("money", 0, 1_000_000)),
-            number("discount_pct", "discount", Limits("%", 0, 100), 0),
+            number("discount_pct", "discount", Limits("%", 0, 100, least=1), 0),
         ),
         sale.line_total,
         "board feet x price x (1 - discount/100), decimal rounding at the line (common practice)",
@@ -97,7 +99,7 @@ FUNCTIONS = (
         "money, rounded to 0.01, halves up",
         (
             number("amount", "what is taxed", MONEY_LIMITS),
-            number("tax_pct", "rate of the tax", Limits("%", 0, 50)),
+            number("tax_pct", "rate of the tax", Limits("%", 0, 50, least=0.1)),
         ),
         sale.sales_tax,
         "amount to the cent x rate/100, decimal rounding (common practice)",
