@@ -14,6 +14,8 @@ FORECAST_TEMP_LIMITS = replace(TEMP_LIMITS, highest=130)
 """The model is for air drying, 15 to 110 deg F: of a kiln or a hot box it would be far too kind."""
 RH_LIMITS = Limits("% RH", 1, 100)
 """Below 1 it is a blank cell of Calc (0), or 50 % typed as a share (0.5)."""
+SMALLEST_PCT = 0.5
+"""Percent: what is less was typed as a share of 1, as a sheet keeps 6.25 % that is typed so."""
 MC_LIMITS = Limits("% MC", 0, 300)
 GREEN_MC_LIMITS = Limits("% MC", 5, 250)
 READING_LIMITS = Limits("% MC", 0, 100)

@@ -295,7 +295,11 @@ BAD = pytest.mark.parametrize(("name", "argument", "bad"), BAD_INPUT, ids=str)
         # a cell that shows 7% holds 0.07
         ("SALES_TAX", (101.3, 0.07), "tax_pct is 0.07 %; it must be 0 or from 0.1 to 50 %; 7 % is"),
         ("PRICE_FOR_MARGIN", (3, 0.4), "margin_pct is 0.4 %; it must be 0 or from 1 to 99 %; 40 %"),
-        ("LINE_TOTAL", (10.5, 8.75, 0.1), "discount_pct is 0.1 %; it must be 0 or from 1 to 100 %"),
+        (
+            "LINE_TOTAL",
+            (10.5, 8.75, 0.1),
+            "discount_pct is 0.1 %; it must be 0 or from 0.5 to 100 %",
+        ),
         ("COST_PER_BF", (2000, 1000, 0.07, 10), "shrink_pct is 0.07 %; it must be 0 or from 0.5"),
         ("CARRYING_COST", (1000, 0.06, 90), "annual_pct is 0.06 %; it must be 0 or from 0.5 to"),
         ("OVENDRY_WEIGHT", (30, 0.5), "mc_pct is 0.5 % MC; it must be 0 or from 1 to 300 % MC"),

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from lumbercalc.sheet.vocabulary import SMALLEST_PCT
+
 Notes = Sequence[tuple[str, str]]
 """Conditions of a row that hold together, and the words for it; the first that holds is told.
 
@@ -46,10 +48,6 @@ def _first_of(notes: Notes, otherwise: str) -> str:
     for condition, words in reversed(notes):
         formula = f'IF(AND({condition}),"{words}",{formula})'
     return formula
-
-
-SMALLEST_PCT = 0.5
-"""Percent: what is less was typed as a share of 1, as a sheet keeps 6.25 % that is typed so."""
 
 
 def looks_like_a_share(cell: str) -> str:

@@ -23,6 +23,7 @@ from lumbercalc.sheet.vocabulary import (
     MC_TO,
     MONEY_LIMITS,
     READINGS,
+    SMALLEST_PCT,
     SPECIES,
     WIDTH,
     number,
@@ -42,7 +43,11 @@ FUNCTIONS = (
         (
             number("total_cost", "cost of the load until it is dry", MONEY_LIMITS),
             number("green_bf", "board feet of the green tally", replace(BF_LIMITS, lowest=0.01)),
-            number("shrink_pct", "loss of footage by shrinkage", replace(LOSS_LIMITS, least=0.5)),
+            number(
+                "shrink_pct",
+                "loss of footage by shrinkage",
+                replace(LOSS_LIMITS, least=SMALLEST_PCT),
+            ),
             number("degrade_pct", "loss by degrade and trim", LOSS_LIMITS),
         ),
         costs.cost_per_bf,
@@ -71,7 +76,7 @@ FUNCTIONS = (
         "money",
         (
             number("value", "money tied up", MONEY_LIMITS),
-            number("annual_pct", "interest a year", Limits("%", 0, 100, least=0.5)),
+            number("annual_pct", "interest a year", Limits("%", 0, 100, least=SMALLEST_PCT)),
             number("days", "days of waiting", DAYS_LIMITS),
         ),
         costs.carrying_cost,
@@ -86,7 +91,7 @@ FUNCTIONS = (
         (
             BOARD_FEET,
             number("price_per_bf", "price of a board foot", Limits("money", 0, 1_000_000)),
-            number("discount_pct", "discount", Limits("%", 0, 100, least=1), 0),
+            number("discount_pct", "discount", Limits("%", 0, 100, least=SMALLEST_PCT), 0),
         ),
         sale.line_total,
         "board feet x price x (1 - discount/100), decimal rounding at the line (common practice)",
