@@ -124,17 +124,19 @@ class Limits:
         """
         if values.size == 0:
             return True
-        if self.least is not None:
-            return bool(np.all(self.inside(values)))
-        if self.lowest == 0 and self.highest is not None and not self.whole:
+        from_0 = self.lowest == 0 and self.least is None
+        if from_0 and self.highest is not None and not self.whole:
             # Read as whole numbers without a sign, the bits of floats from 0 on are in their order,
             # those of NaN and of all below 0 are behind them: one look does for both ends.
             last = np.float64(self.highest).view(np.uint64)
             if values.view(np.uint64).max() <= last:
                 return True
         low, high = self._ends
-        if not (low <= values.min() and values.max() <= high):  # NaN is both ends, and outside
+        smallest = values.min()
+        if not (low <= smallest and values.max() <= high):  # NaN is both ends, and outside
             return False
+        if self.least is not None and smallest < self.least:
+            return bool(np.all(self.inside(values)))
         return not (self.whole and np.any(values != np.floor(values)))
 
     @cached_property
