@@ -15,6 +15,7 @@ from lumbercalc.sheet.dates import LAST_DAY
 from lumbercalc.sheet.limits import MOST, Limits
 
 FROM_0 = Limits("number", 0, MOST)
+"""Any number from 0 up, as nearly every answer is."""
 
 NOT_REACHED = "not reached"
 """What stands for a date that the air cannot give within five years."""

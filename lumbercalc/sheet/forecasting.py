@@ -14,6 +14,7 @@ from lumbercalc.sheet.refusal import shown
 from lumbercalc.sheet.vocabulary import (
     DATE_LIMITS,
     GREEN_MC_LIMITS,
+    SAWN,
     SPECIES,
     number,
     words,
@@ -30,11 +31,11 @@ MODEL = (
 )
 FIVE_YEARS = "the air does not bring it there within 5 years"
 
-SAWN = number("thickness_in", "thickness as sawn (4/4 is about 1-1/8)", Limits("in", 0.5, 4))
+FORECAST_SAWN = replace(SAWN, limits=Limits("in", 0.5, 4))
 GREEN_MC = number("green_mc", "moisture content when stacked", GREEN_MC_LIMITS)
 TARGET_MC = number("target_mc", "moisture content wanted", Limits("% MC", 3, 60))
 START = Argument("start_date", "date", DATE_LIMITS, "day the drying began")
-STACK_BEGUN = (SPECIES, SAWN, GREEN_MC, START)
+STACK_BEGUN = (SPECIES, FORECAST_SAWN, GREEN_MC, START)
 CLIMATE = Argument(
     "climate",
     "climate",

@@ -50,6 +50,8 @@ class Argument:
         Value for a missing or blank cell; REQUIRED where there is none.
     shape : {"cell", "block"}
         "cell" goes row by row with the other cells; "block" is a whole column or table.
+    hint : str
+        Words behind the limits where they are told of what is no number.
 
     Examples
     --------
@@ -63,6 +65,7 @@ class Argument:
     about: str
     default: Any = REQUIRED
     shape: Shape = "cell"
+    hint: str = ""
 
     @property
     def optional(self) -> bool:

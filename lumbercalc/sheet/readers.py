@@ -73,9 +73,6 @@ def blank_of(kind: Kind) -> Any:
     return False if kind == "flag" else ""
 
 
-AS_SAWN = ", as sawn: 4/4 is about 1.125 in"
-
-
 def read_number(argument: Argument, cell: Any) -> float:
     """Read a number inside the argument's limits.
 
@@ -98,7 +95,7 @@ def read_number(argument: Argument, cell: Any) -> float:
     """
     refuse_errors(argument, cell)
     if not is_number(cell):
-        raise refused(argument, cell, AS_SAWN if argument.name == "thickness_in" else "")
+        raise refused(argument, cell, argument.hint)
     try:
         number = float(cell)
     except OverflowError:

@@ -86,6 +86,10 @@ THICKNESS = Argument(
     Limits("in", 0.25, 24),
     'thickness in inches, or quarters as text such as "8/4"',
 )
+SAWN = replace(
+    number("thickness_in", "thickness as sawn (4/4 is about 1-1/8)", Limits("in", 0.25, 12)),
+    hint=", as sawn: 4/4 is about 1.125 in",
+)
 WIDTH = number("width_in", "width", Limits("in", 0.25, 120))
 LENGTH = number("length_ft", "length", Limits("ft", 0.1, 40))
 PIECES = number("pieces", "number of pieces", Limits("pieces", 1, 100_000, whole=True), 1)

@@ -314,6 +314,9 @@ def test_quarters_are_no_thickness_as_sawn() -> None:
     stack = ("white oak", "8/4", 68, "2026-05-01", 8, [[70, 35]] * 12)
     said = 'thickness_in is the text "8/4"; it must be a number from 0.5 to 4 in, as sawn: 4/4'
     assert lc.problem("READY_DATE", *stack).startswith(said)
+    # of a tally 4/4 is 1 in
+    assert "as sawn" not in lc.problem("STACK_BOARD_FEET", 19, 4, 8, "4/4")
+    assert "as sawn" in lc.problem("STACK_HEIGHT", 19, "4/4", 0.75)
 
 
 def test_every_function_is_in_the_table_with_three_bad_values() -> None:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from lumbercalc.sheet.function import Argument, Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import LENGTH, number
+from lumbercalc.sheet.vocabulary import LENGTH, SAWN, number
 from lumbercalc.wood import stack
 from lumbercalc.wood.sticker_advice import sticker_advice
 
-SAWN = number("thickness_in", "thickness as sawn (4/4 is about 1-1/8)", Limits("in", 0.25, 12))
 STICKER = number("sticker_in", "thickness of the stickers", Limits("in", 0.25, 3))
 BASE = number("base_in", "height of the base under the first stickers", Limits("in", 0, 60), 0)
 LAYERS = number("layers", "layers of boards", Limits("layers", 1, 500, whole=True))
