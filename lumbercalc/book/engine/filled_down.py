@@ -102,7 +102,11 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
             named = first.func.inputs.keys() & references.keys()
             if moved is not None and first.func.inputs.keys() <= moved.keys() | named:
                 return _shared(first, moved, address, context, references)
-        cell = super()._compile_cell(*plain)
+        letters = value.upper()  # the engine would try every name of the workbook
+        used = {
+            name: found for name, found in references.items() if name.rpartition("!")[2] in letters
+        }
+        cell = super()._compile_cell(address, value, context, check_formula, used)
         self._compiled[key] = areas, cell  # the latest: where two areas were one they were no model
         return cell
 
