@@ -1,5 +1,7 @@
 """Movement: one plain line on what a board's width will do in the place where it is used."""
 
+import math
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -50,16 +52,9 @@ def movement_line(
     """
     width, name, before, after = np.broadcast_arrays(width_in, species, mc_from, mc_to)
     changes = [_change(width, name, way, before, after) for way in DIRECTIONS]
-    lines = np.full(width.shape, None, object)
-    for place in np.ndindex(width.shape):
-        found = {
-            board: float(change[place])
-            for board, change in zip(DIRECTIONS.values(), changes, strict=True)
-            if not np.isnan(change[place])
-        }
-        if found:
-            between = f"From {before[place]:.1f} to {after[place]:.1f} % MC "
-            lines[place] = between + _told(found, float(width[place]))
+    columns = [column.ravel().tolist() for column in (width, before, after, *changes)]
+    lines = np.empty(width.shape, object)
+    lines.ravel()[:] = [_line(*row) for row in zip(*columns, strict=True)]
     return lines if lines.ndim else lines[()]  # one text for scalars
 
 
@@ -82,10 +77,18 @@ def _change(
     return np.asarray(end - start, dtype=np.float64)
 
 
-def _told(found: dict[str, float], width: float) -> str:
-    first, *others = found
-    if max(map(abs, found.values())) < LEAST_IN:
-        return f"{first} {width:.1f} in wide keeps its width to 0.01 in."
-    more = "wider" if found[first] > 0 else "narrower"
-    text = f"{first} {width:.1f} in wide gets {abs(found[first]):.2f} in {more}"
-    return text + "".join(f", {board} {abs(found[board]):.2f} in" for board in others) + "."
+def _line(width: float, before: float, after: float, *changes: float) -> str | None:
+    """Write the line of one board, of the directions that have a figure."""
+    found = [
+        (board, change)
+        for board, change in zip(DIRECTIONS.values(), changes, strict=True)
+        if not math.isnan(change)
+    ]
+    if not found:
+        return None
+    (board, change), *others = found
+    line = f"From {before:.1f} to {after:.1f} % MC {board} {width:.1f} in wide "
+    if max(abs(change) for _, change in found) < LEAST_IN:
+        return line + "keeps its width to 0.01 in."
+    line += f"gets {abs(change):.2f} in {'wider' if change > 0 else 'narrower'}"
+    return line + "".join(f", {board} {abs(change):.2f} in" for board, change in others) + "."
