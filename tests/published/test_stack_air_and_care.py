@@ -7,8 +7,8 @@ import numpy as np
 import psychrolib
 import pytest
 
-from lumbercalc.wood.air import dew_point, exit_rh, heated_rh
 from lumbercalc.wood.care import heat_treated
+from lumbercalc.wood.moist_air import dew_point, exit_rh, heated_rh
 from lumbercalc.wood.mold import mold_index, weeks_to_index_1
 from lumbercalc.wood.stack import fan_cfm
 from lumbercalc.wood.weight import water_loss

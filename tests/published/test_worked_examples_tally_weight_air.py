@@ -7,8 +7,9 @@ import numpy as np
 import psychrolib
 import pytest
 
-from lumbercalc.wood.air import dew_point, emc, emc_wet_bulb, heated_rh, rh_for_emc
+from lumbercalc.wood.air import emc, rh_for_emc
 from lumbercalc.wood.log_scale import log_scale
+from lumbercalc.wood.moist_air import dew_point, emc_wet_bulb, heated_rh
 from lumbercalc.wood.tally import board_feet, surface_measure, tally_board_feet
 from lumbercalc.wood.weight import dehumidifier_pints, lumber_weight
 

@@ -2,20 +2,11 @@ import subprocess
 import sys
 
 import numpy as np
-import psychrolib
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from lumbercalc.wood.air import (
-    celsius,
-    dew_point,
-    emc,
-    emc_wet_bulb,
-    heated_rh,
-    mean_emc,
-    rh_for_emc,
-)
+from lumbercalc.wood.air import celsius, emc, mean_emc, rh_for_emc
 
 temperatures = st.floats(0, 200)
 humidities = st.floats(0, 99.9)
@@ -62,68 +53,8 @@ def test_rows_without_an_answer_leave_the_others_alone():
 
 
 def test_empty_columns():
-    for found in (emc([], []), rh_for_emc([], []), dew_point([], []), heated_rh([], [], 70)):
+    for found in (emc([], []), rh_for_emc([], [])):
         assert found.shape == (0,)
-
-
-@pytest.mark.parametrize(
-    ("temp_f", "tolerance"),
-    # Below freezing the Handbook's constants (eq. 35) are rounded: 1 part in 10,000 of RH at 25 F.
-    [(70, 1e-9), (110, 1e-9), (25, 5e-4)],
-)
-def test_wet_bulb_at_the_dry_bulb_is_saturated_air(temp_f, tolerance):
-    assert emc_wet_bulb(temp_f, temp_f) == pytest.approx(emc(temp_f, 100), rel=tolerance)
-
-
-def test_a_deeper_wet_bulb_depression_means_drier_wood():
-    assert (np.diff(emc_wet_bulb(100, [95, 90, 80, 70, 65])) < 0).all()
-
-
-@pytest.mark.parametrize(
-    ("dry_bulb_f", "wet_bulb_f"),
-    [(70, 70.5), (70, 90), (100, 40)],  # 40 deg F is lower than in air without any water
-)
-def test_no_air_has_such_a_wet_bulb(dry_bulb_f, wet_bulb_f):
-    assert np.isnan(emc_wet_bulb(dry_bulb_f, wet_bulb_f))
-
-
-def test_thin_air_draws_a_wet_bulb_down_less_for_the_same_humidity():
-    # So the same pair of readings means damper air higher up.
-    assert (np.diff(emc_wet_bulb(80, 65, [0, 3000, 6000])) > 0).all()
-
-
-def test_elevation_is_sea_level_unless_told():
-    assert emc_wet_bulb(80, 65) == emc_wet_bulb(80, 65, 0)
-
-
-@given(st.floats(0, 120), st.floats(1, 100))
-def test_dew_point_is_where_cooled_air_is_saturated(temp_f, rh_pct):
-    dew = dew_point(temp_f, rh_pct)
-    assert dew <= temp_f
-    assert heated_rh(dew, 100, temp_f) == pytest.approx(rh_pct, rel=1e-3)
-
-
-def test_air_without_water_has_no_dew_point():
-    assert np.isnan(dew_point(70, 0))
-
-
-def test_damper_air_has_a_higher_dew_point():
-    assert (np.diff(dew_point(70, [10, 30, 50, 80, 100])) > 0).all()
-
-
-def test_heated_air_is_drier():
-    assert (np.diff(heated_rh(20, 80, [20, 40, 60, 80])) < 0).all()
-
-
-@given(st.floats(-20, 100), st.floats(1, 100))
-def test_air_that_is_not_heated_stays_as_it_is(temp_f, rh_pct):
-    assert heated_rh(temp_f, rh_pct, temp_f) == pytest.approx(rh_pct)
-
-
-def test_air_cooled_past_its_dew_point_sheds_water():
-    room = dew_point(80, 60)
-    assert heated_rh(80, 60, room + 1) < 100
-    assert heated_rh(80, 60, room - 1) == 100
 
 
 def test_mean_emc_weighs_rows_the_same_in_any_order():
@@ -137,19 +68,6 @@ def test_mean_emc_weighs_rows_the_same_in_any_order():
 def test_mean_emc_of_swinging_air_is_above_that_of_the_mean_air():
     # EMC bends upward with humidity above about 50 % RH.
     assert mean_emc([70, 70], [50, 90]) > emc(70, 70)
-
-
-@pytest.fixture
-def in_si():
-    psychrolib.SetUnitSystem(psychrolib.SI)
-    yield
-    psychrolib.SetUnitSystem(psychrolib.IP)
-
-
-@pytest.mark.usefixtures("in_si")
-def test_other_code_of_the_process_keeps_its_units():
-    assert dew_point(77, 100 * 0.12656 / 0.45973) == pytest.approx(41, abs=0.02)
-    assert psychrolib.GetUnitSystem() == psychrolib.SI
 
 
 def test_importing_air_does_not_import_scipy():

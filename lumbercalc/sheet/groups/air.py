@@ -7,7 +7,7 @@ from dataclasses import replace
 from lumbercalc.sheet.function import Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.vocabulary import RH, RH_LIMITS, TEMP, TEMP_LIMITS, number, words
-from lumbercalc.wood import air, mold
+from lumbercalc.wood import air, moist_air, mold
 
 EQUATION = (
     "Wood Handbook FPL-GTR-190 (2010) eq. 4-5 (Table 4-2: 30 to 210 deg F, 5 to "
@@ -53,7 +53,7 @@ FUNCTIONS = (
             number("wet_bulb_f", "wet-bulb temperature", Limits("deg F", 10, 210)),
             number("elevation_ft", "height above the sea", Limits("ft", -1000, 15000), 0),
         ),
-        air.emc_wet_bulb,
+        moist_air.emc_wet_bulb,
         f"{EQUATION}; {MOIST_AIR}",
         Example((80, 70), 10.99986),
         rules=(
@@ -74,7 +74,7 @@ FUNCTIONS = (
             replace(TEMP, limits=AIR_TEMP_LIMITS),
             RH,
         ),
-        air.dew_point,
+        moist_air.dew_point,
         MOIST_AIR,
         Example((70, 50), 50.52832),
     ),
@@ -89,7 +89,7 @@ FUNCTIONS = (
             RH,
             number("room_temp_f", "temperature of the room", AIR_TEMP_LIMITS),
         ),
-        air.heated_rh,
+        moist_air.heated_rh,
         f"same vapour pressure; {MOIST_AIR}",
         Example((30, 80, 68), 19.0698),
         rules=(
@@ -125,7 +125,7 @@ FUNCTIONS = (
             number("water_lb_per_day", "water given off", Limits("lb a day", 0, 100_000)),
             number("cfm", "air through the stack", Limits("ft3/min", 1, 1_000_000)),
         ),
-        air.exit_rh,
+        moist_air.exit_rh,
         f"balance of water and heat at constant wet bulb, sea level; {MOIST_AIR}",
         Example((70, 60, 49, 500), 75.55298),
     ),
