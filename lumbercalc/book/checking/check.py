@@ -67,11 +67,12 @@ def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
     fresh = compute_anew(path, tell)
     of_ours = (stale, refusals, not_computed)
     found = [each for find in of_ours for each in one_an_array(fresh, find(fresh))]
-    found += texts(fresh.old)
+    typed = list(texts(fresh.old))
     found += [
+        *typed,
         *misspelt(fresh),
         *references(fresh),
-        *rules(fresh),
+        *rules(fresh, {each.place[:2] for each in typed if not isinstance(each.place, str)}),
         *self_test_findings(fresh.archive),
     ]
     known = (place for place in fresh.ours if fresh.value(place) is not None)

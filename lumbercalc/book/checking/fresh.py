@@ -93,7 +93,8 @@ class Fresh:
         if computed is not None:
             return computed
         cell = self.old.cells.get(place)
-        return None if cell is None or cell.formula else plain(cell.value)
+        typed = cell is not None and not cell.formula and place not in self.filled
+        return plain(cell.value) if cell is not None and typed else None
 
     def computed_places(self) -> Iterator[Place]:
         """Give the cells that formulas fill, as far as they can be computed.

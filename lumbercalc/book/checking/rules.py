@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.checking.self_tests import Verdict, self_tests
+from lumbercalc.book.page.notes import UNDER_SHARE
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.sheets.checks import HEADERS
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE
@@ -20,13 +21,15 @@ WHAT, SHEET, FOUND, VERDICT = 1, 2, 3, 4
 """Columns of that sheet."""
 
 
-def rules(fresh: Fresh) -> Iterator[Finding]:
+def rules(fresh: Fresh, typed: Container[tuple[str, int]] = ()) -> Iterator[Finding]:
     """Find what a template workbook says of itself, by values that are computed anew.
 
     Parameters
     ----------
     fresh : Fresh
         Stored and computed; of any workbook.
+    typed : container of tuple
+        Sheet and row of the inputs that are told already: a percentage below its least is one.
 
     Yields
     ------
@@ -38,7 +41,7 @@ def rules(fresh: Fresh) -> Iterator[Finding]:
         for column in table.columns:
             area = fresh.old.names.get(f"{table.name}_{column.key}")
             if column.role == "check" and area is not None:
-                yield from _rows(fresh, table, column, area)
+                yield from _rows(fresh, table, column, area, typed)
 
 
 def _lines(fresh: Fresh) -> Iterator[Finding]:
@@ -57,10 +60,14 @@ def _lines(fresh: Fresh) -> Iterator[Finding]:
             yield Finding(Kind.RULE, (last.sheet, row, FOUND), f"{sheet}: {what}: {count}")
 
 
-def _rows(fresh: Fresh, table: Table, column: Column, area: Area) -> Iterator[Finding]:
+def _rows(
+    fresh: Fresh, table: Table, column: Column, area: Area, typed: Container[tuple[str, int]]
+) -> Iterator[Finding]:
     for place in area.places:
         found = fresh.value(place)
         if found in ("", "ok", None) or (column.key == "advice" and found != OVER_SAFE_RATE):
+            continue
+        if UNDER_SHARE in str(found) and place[:2] in typed:
             continue
         yield Finding(Kind.RULE, place, f"{_label(fresh, table, place[1])}{found}")
 

@@ -12,6 +12,8 @@ Notes = Sequence[tuple[str, str]]
 AND looks at all its conditions, so that a search that is seldom needed stands behind an IF.
 """
 
+UNDER_SHARE = f" under {SMALLEST_PCT:g} %: type "
+"""In the words for a percentage that was typed as a share, after the name of it."""
 AFTER_AS_OF = "the date is after the as-of date on Start"
 
 

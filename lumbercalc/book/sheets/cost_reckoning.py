@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.notes import looks_like_a_share
+from lumbercalc.book.page.notes import UNDER_SHARE, looks_like_a_share
 from lumbercalc.book.sheets.board_status import CUT_UP, NO_PRICE
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
 from lumbercalc.book.sheets.weighings import BEFORE_DAY
@@ -81,8 +81,8 @@ NOTES = (
     ("ISTEXT({days})", "no ready date: see Stacks"),
     ('{fan}<>"",{fan_hours}=""', "the hours that the fan runs are missing"),
     ('{fan}="",{fan_hours}<>""', "the watts of the fan are missing"),
-    (looks_like_a_share("{degrade}"), "degrade under 0.5 %: type 6 for 6 %"),
-    (looks_like_a_share("{trim}"), "end trim under 0.5 %: type 2 for 2 %"),
+    (looks_like_a_share("{degrade}"), f"degrade{UNDER_SHARE}6 for 6 %"),
+    (looks_like_a_share("{trim}"), f"end trim{UNDER_SHARE}2 for 2 %"),
     (
         "OR(ISERROR({total}),ISERROR({saleable}),ISERROR({each}),ISERROR({at_margin}))",
         "a figure of it is wrong: see this row, Prices and Stacks",

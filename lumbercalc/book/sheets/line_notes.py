@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.notes import first_note, looks_like_a_share
+from lumbercalc.book.page.notes import UNDER_SHARE, first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, NO_PRICE, place
 from lumbercalc.book.sheets.line_reckoning import (
     BASES,
@@ -113,7 +113,7 @@ NOTES = (
     ),
     (_log_off(f"<%s-{LOG_OFF_BF}"), LOG_GREW_NOTE),
     (_log_off(f">%s+{LOG_OFF_BF}"), LOG_SHRANK_NOTE),
-    (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
+    (looks_like_a_share("{discount}"), f"discount{UNDER_SHARE}5 for 5 %"),
     ("ISTEXT({returned})", "the day of the return is not a date"),
     (
         '{back}=1,{kind}<>"' + INVOICE + '",{kind}<>"' + CANCELLED + '"',

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import (
+    UNDER_SHARE,
     Notes,
     blank_around,
     first_note,
@@ -139,9 +140,9 @@ OWN_NOTES: Notes = (
         "the dates are not in their order",
     ),
     ('{reserve}<>"",{reserve}<>"yes",{reserve}<>"no"', "reserve must be yes or no"),
-    (looks_like_a_share("{tax_rate}"), "sales tax under 0.5 %: type 6.25 for 6.25 %"),
-    (looks_like_a_share("{discount}"), "discount under 0.5 %: type 5 for 5 %"),
-    (looks_like_a_share("{shrink}"), "loss of footage under 0.5 %: type 7 for 7 %"),
+    (looks_like_a_share("{tax_rate}"), f"sales tax{UNDER_SHARE}6.25 for 6.25 %"),
+    (looks_like_a_share("{discount}"), f"discount{UNDER_SHARE}5 for 5 %"),
+    (looks_like_a_share("{shrink}"), f"loss of footage{UNDER_SHARE}7 for 7 %"),
 )
 """When a sale's own row is to be looked at (conditions that hold together), and the words."""
 

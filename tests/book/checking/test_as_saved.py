@@ -188,6 +188,17 @@ def test_an_array_formula_is_one_formula_and_one_line(tmp_path: Path) -> None:
     assert "computing 1 formula, about" in result.stderr
 
 
+def test_an_array_formula_that_is_not_computed_is_told_once(tmp_path: Path) -> None:
+    array = ArrayFormula("B1:B2", "=BOARD_FEET(1,A1:A2,8)")
+    cells = {"A1": 5, "A2": "=OFFSET(C1,1,0)", "B1": array, "B2": "#VALUE!"}
+    stored = {"A2": "#VALUE!", "B1": "#VALUE!"}
+    checked = check(book(tmp_path / "mine.xlsx", cells, stored))
+    assert (len(checked.findings), checked.compared) == (1, 0)
+    [line] = told(checked, Kind.NOT_COMPUTED)
+    assert line.startswith("Mine!B1: it depends on Mine!A2: the function OFFSET")
+    assert line.endswith("; 1 more of its array formula's cells")
+
+
 def test_a_file_of_strict_open_xml_is_refused_in_words(tmp_path: Path) -> None:
     path = book(tmp_path / "mine.xlsx", {"A1": "=EMC(70,50)"})
     with zipfile.ZipFile(path) as archive:

@@ -32,8 +32,8 @@ KEPT = ("Start", "Site", "Boards", "Stacks", "Sample boards", "Weighings", "Read
         "Sales lines", "Sale", "Prices", "Loads", "Species", "Checks")  # fmt: skip
 TABLE = {table.name: table for table in TABLES}
 SALES_ROWS = [
-    {"number": number, "buyer": "A joiner", "invoiced": date(2026, 11, 1), "shrink": 7}
-    for number in ("S-1", "S-2")
+    {"number": number, "buyer": "A joiner", "invoiced": date(2026, 11, 1), "shrink": 7} | more
+    for number, more in (("S-1", {}), ("S-2", {}), ("S-3", {"discount": 0.05}))
 ]
 LINES = [
     {"sale": "S-1", "tag": "OA-01"},
@@ -138,6 +138,13 @@ def test_a_text_in_a_number_column_is_told_with_its_limits(checked: Checked) -> 
         f'{address("board", "pieces", 5)}: Pieces is the text "two"; it must be a whole number '
         "from 1 to 100000 pieces"
     )
+
+
+def test_a_percentage_typed_as_a_share_is_told_once(checked: Checked) -> None:
+    row = rf"Sales![A-Z]+{FIRST_ROW + 2}: "
+    [line] = [line for line in told(checked, Kind.RULE) if re.match(row, line)]
+    discount = address("sales", "discount", 2)
+    assert line == f"{discount}: Discount (%) is 0.05; it must be 0 or from 0.5 to 100 %"
 
 
 def test_a_refusal_of_the_template_has_its_reason(checked: Checked) -> None:
