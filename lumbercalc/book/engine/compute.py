@@ -20,10 +20,11 @@ from lumbercalc.book.engine.as_stored import AsStored
 from lumbercalc.book.engine.blank_rows import BlankRows
 from lumbercalc.book.engine.dependence import Dependence
 from lumbercalc.book.engine.filled_down import FilledDown
-from lumbercalc.book.engine.functions import Refusal, register
+from lumbercalc.book.engine.functions import register
 from lumbercalc.book.engine.guarded import NO_VALUE
+from lumbercalc.book.engine.otherwise import Again
 from lumbercalc.book.engine.trim import Dropped, trim
-from lumbercalc.book.engine.values import cell_value
+from lumbercalc.book.engine.values import Refusal, cell_value
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.places import Area, Place, address
@@ -55,6 +56,8 @@ class Computed:
         Sheet and address of each formula that cannot be computed: why.
     dependence : Dependence
         Of the formulas that were computed; blank rows of tables are not among them.
+    again : Again
+        Computes one of them once more, in another way.
     """
 
     values: Values
@@ -62,6 +65,7 @@ class Computed:
     passed_on: dict[Where, Where]
     missing: dict[Where, str]
     dependence: Dependence
+    again: Again
 
 
 def compute(path: Path, tables: Sequence[Table] = ()) -> Values:
@@ -224,7 +228,8 @@ def _compute(
         found, dependence, {**(checking.not_given if checking else {}), **not_read}
     )
     values = {where: value for where, value in found.values.items() if where not in missing}
-    return Computed(values, found.refusals, found.passed_on, missing, dependence)
+    again = Again(model, solution, names)
+    return Computed(values, found.refusals, found.passed_on, missing, dependence, again)
 
 
 def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _Collected:

@@ -17,6 +17,7 @@ from formulas.tokens import operand
 
 from lumbercalc.book.engine import (
     criteria,
+    fitting,
     guarded,
     looking_up,
     numbers_in_areas,
@@ -28,38 +29,12 @@ from lumbercalc.book.engine import (
     writing,
 )
 from lumbercalc.book.engine.index import of_one_cell
-from lumbercalc.book.engine.values import LeftOut, NotFollowed, engines_own
+from lumbercalc.book.engine.otherwise import WAY
+from lumbercalc.book.engine.values import LeftOut, NotFollowed, Refusal, engines_own
 from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import serial
-
-
-class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
-    """What a refused call gives, #NUM! as in Calc, with the reason."""
-
-    reason = ""
-
-    @classmethod
-    def of(cls, name: str, reason: str) -> Refusal:
-        """Make one.
-
-        Parameters
-        ----------
-        name : str
-            Of the function.
-        reason : str
-            What PROBLEM says.
-
-        Returns
-        -------
-        Refusal
-            A value of its own: formulas that pass it on keep it.
-        """
-        refusal = cls("#NUM!")
-        refusal.reason = f"{name}: {reason}"
-        return refusal
-
 
 INDEX = formulas.get_functions()["INDEX"]
 JOIN = OPERATORS["&"]
@@ -94,6 +69,7 @@ def register(*, from_calc: bool = False, is_check: bool = False) -> None:
     steps.register()
     numbers_in_areas.register(table)
     criteria.register(table)
+    fitting.register(table)
     looking_up.register(table)
     writing.register(table)
     reading.register(table)
@@ -175,7 +151,8 @@ def _alone(argument: list[list[Any]]) -> Any:
 def _alone_in_calc(argument: list[list[Any]]) -> Any:
     """Give the same as Calc does: 0 for a blank cell."""
     cell = _alone(argument)
-    return 0.0 if cell is None and argument[0][0] is None else cell
+    is_0 = cell is None and argument[0][0] is None and not WAY.blanks_stay
+    return 0.0 if is_0 else cell
 
 
 def _cells(argument: Any, read: Callable[[Any], Any]) -> list[list[Any]]:

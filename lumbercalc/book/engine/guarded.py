@@ -10,7 +10,16 @@ from typing import Any
 from formulas.cell import CellWrapper
 from formulas.functions import XlError, get_functions, wrap_ufunc
 
-from lumbercalc.book.engine.values import PREFIX, Unknown, each_value, wrapped
+from lumbercalc.book.engine.otherwise import WAY
+from lumbercalc.book.engine.values import (
+    PREFIX,
+    Refusal,
+    Unknown,
+    each_value,
+    shows_nothing,
+    with_each,
+    wrapped,
+)
 
 NO_VALUE = "no value can be computed"
 COMPUTED = CellWrapper.__call__
@@ -52,12 +61,20 @@ def _of_known(function: Callable[..., Any], *arguments: Any) -> Any:
         for value in each_value(argument):
             if isinstance(value, Unknown):
                 return value
+    if WAY.is_frank:
+        arguments = tuple(with_each(_not_refused, argument) for argument in arguments)
     return function(*arguments)
+
+
+def _not_refused(value: Any) -> Any:
+    return 0.0 if isinstance(value, Refusal) else value
 
 
 def _instead(is_caught: Callable[[XlError], bool]) -> Callable[..., Any]:
     def answer(value: Any, otherwise: Any) -> Any:
         error = isinstance(value, XlError) and not isinstance(value, Unknown)
+        if WAY.is_frank and isinstance(value, Refusal) and shows_nothing(otherwise):
+            return value
         return otherwise if error and is_caught(value) else value
 
     caught: Callable[..., Any] = wrap_ufunc(

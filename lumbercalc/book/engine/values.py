@@ -42,6 +42,32 @@ class Unknown(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the eng
         return unknown
 
 
+class Refusal(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
+    """What a refused call gives, #NUM! as in Calc, with the reason."""
+
+    reason = ""
+
+    @classmethod
+    def of(cls, name: str, reason: str) -> Refusal:
+        """Make one.
+
+        Parameters
+        ----------
+        name : str
+            Of the function.
+        reason : str
+            What PROBLEM says.
+
+        Returns
+        -------
+        Refusal
+            A value of its own: formulas that pass it on keep it.
+        """
+        refusal = cls("#NUM!")
+        refusal.reason = f"{name}: {reason}"
+        return refusal
+
+
 class NotFollowed(FoundError):  # type: ignore[misc]  # noqa: N818 - what is thrown is no fault
     """A function does not answer here: spreadsheets differ, or the engine does.
 
@@ -153,6 +179,54 @@ def each_value(argument: Any) -> list[Any]:
     if isinstance(argument, np.ndarray):
         return argument.ravel().tolist()
     return [argument]
+
+
+def with_each(change: Callable[[Any], Any], argument: Any) -> Any:
+    """Give an argument with its values changed one by one.
+
+    Parameters
+    ----------
+    change : callable
+        Of one value.
+    argument : object
+        An area, an array or a single value.
+
+    Returns
+    -------
+    object
+        An array for an area.
+    """
+    if isinstance(argument, Ranges):
+        argument = argument.value
+    if not isinstance(argument, np.ndarray):
+        return change(argument)
+    changed = argument.astype(object)
+    changed.ravel()[:] = [change(value) for value in argument.ravel().tolist()]
+    return changed
+
+
+def shows_nothing(value: Any) -> bool:
+    """Tell whether a value that stands for an error hides it: blank, 0, or a text of signs only.
+
+    Parameters
+    ----------
+    value : object
+        Of the engine.
+
+    Returns
+    -------
+    bool
+        False for another number, which may be a second way to it, and for a word about it.
+
+    Examples
+    --------
+    >>> shows_nothing(""), shows_nothing(0), shows_nothing("-"), shows_nothing("look")
+    (True, True, True, False)
+    """
+    held = cell_value(value)
+    if isinstance(held, str):
+        return not any(sign.isalnum() for sign in held)
+    return held is not None and not held
 
 
 def engines_own(*names: str) -> dict[str, Any]:
