@@ -41,6 +41,9 @@ def check(
 
     stale: a formula with our functions whose stored value differs, or is missing
     refused: such a formula that comes to an error, and why
+    hidden: one of your own that is refused, and shows nothing of it: an IFERROR answers
+    blank: a blank cell that one of your own takes for 0 in LibreOffice
+    cut off: one of your own whose answer has more cells than are there
     not computed: such a formula that hangs on what cannot be computed here
     text: a text where a number or a date belongs
     reference: one that leads nowhere, or to another workbook: none is opened

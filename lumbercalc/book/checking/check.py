@@ -6,6 +6,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
+from lumbercalc.book.checking.anew import compute_anew
+from lumbercalc.book.checking.blank_cells import blanks_as_0
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.formulas import (
     misspelt,
@@ -15,8 +17,9 @@ from lumbercalc.book.checking.formulas import (
     refusals,
     stale,
 )
-from lumbercalc.book.checking.fresh import Fresh, compute_anew
+from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.checking.rules import rules, self_test_findings
+from lumbercalc.book.checking.silent import cut_off, hidden
 from lumbercalc.book.checking.texts import texts
 
 
@@ -65,10 +68,12 @@ def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
         When the file cannot be read.
     """
     fresh = compute_anew(path, tell)
-    of_ours = (stale, refusals, not_computed)
+    of_ours = (stale, refusals, not_computed, hidden)
     found = [each for find in of_ours for each in one_an_array(fresh, find(fresh))]
     typed = list(texts(fresh.old))
     found += [
+        *blanks_as_0(fresh),
+        *cut_off(fresh),
         *typed,
         *misspelt(fresh),
         *references(fresh),

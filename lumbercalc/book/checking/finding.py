@@ -13,6 +13,9 @@ class Kind(StrEnum):
 
     STALE = "stale"
     REFUSED = "refused"
+    HIDDEN = "hidden"
+    BLANK = "blank"
+    CUT_OFF = "cut off"
     NOT_COMPUTED = "not computed"
     TEXT = "text"
     REFERENCE = "reference"

@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from lumbercalc.book.checking.blank_cells import of_a_blank
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.xlsx.cell_value import in_words, is_error, same
 from lumbercalc.book.xlsx.places import Place, address
+
+BEYOND = "#N/A"
+"""In the cells of an array formula that its answer does not have."""
 
 
 def stale(fresh: Fresh) -> Iterator[Finding]:
@@ -49,10 +53,23 @@ def refusals(fresh: Fresh) -> Iterator[Finding]:
         if key in fresh.computed.refusals and is_error(computed):
             origin = fresh.computed.passed_on.get(key)
             told = f" (passed on from {origin[0]}!{origin[1]})" if origin else ""
-            yield Finding(Kind.REFUSED, place, fresh.computed.refusals[key] + told)
-        elif is_error(computed):
+            reason = fresh.computed.refusals[key]
+            yield Finding(Kind.REFUSED, place, reason + (told or of_a_blank(fresh, place, reason)))
+        elif is_error(computed) and not (computed == BEYOND and _is_beyond(fresh, place)):
             told = f"it comes to {computed}, an error that came in or arose around the function"
             yield Finding(Kind.REFUSED, place, told)
+
+
+def _is_beyond(fresh: Fresh, place: Place) -> bool:
+    """Tell whether an array formula has no answer for a cell: spreadsheets show #N/A there."""
+    first = fresh.filled.get(place)
+    answer = fresh.computed.again.answer(first) if first else None
+    if first is None or answer is None:
+        return False
+    return (
+        1 < answer.height <= place[1] - first[1]  # one row or column is in every cell
+        or 1 < answer.width <= place[2] - first[2]
+    )
 
 
 def not_computed(fresh: Fresh) -> Iterator[Finding]:

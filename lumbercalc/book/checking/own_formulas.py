@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from functools import cache
 
 from lumbercalc.book.page.table import Table
+from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
+from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook
 from lumbercalc.book.xlsx.places import Area, Place
 
@@ -41,6 +43,30 @@ def foreign(old: OldWorkbook, tables: Sequence[Table]) -> set[Place]:
         and place not in own
         and not (place[2] in computed.get(place[0], ()) and place[1] <= last[place[0]])
     }
+
+
+def shops_own(old: OldWorkbook, tables: Sequence[Table]) -> set[Place]:
+    """Find the formulas that are surely not the template's.
+
+    Parameters
+    ----------
+    old : OldWorkbook
+        As the file has it.
+    tables : sequence of Table
+        Of the template, that stand in their places.
+
+    Returns
+    -------
+    set of tuple
+        All of a workbook that no template made. Where a table is not in its place, as in an older
+        template, only those on sheets that the template does not have and no name leads to.
+    """
+    is_own = template_of(old.names, old.value(MARK)) is None
+    if not is_own and len(tables) == len(TABLES):
+        return foreign(old, tables)
+    led_to = {area.sheet for area in old.names.values()}
+    template = set() if is_own else {*build().sheetnames, *led_to}
+    return {place for place, cell in old.cells.items() if cell.formula and place[0] not in template}
 
 
 def columns_of(old: OldWorkbook, tables: Sequence[Table]) -> dict[str, Area]:

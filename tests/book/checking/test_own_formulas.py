@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.checking.own_formulas import columns_of, foreign
+import pytest
+
+from lumbercalc.book.checking import own_formulas
+from lumbercalc.book.checking.own_formulas import columns_of, foreign, shops_own
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
@@ -33,3 +36,14 @@ def test_without_the_templates_tables_nothing_is_looked_for() -> None:
     names = columns_of(old, TABLES)
     assert names["board_width"].last_row == BOARDS.last_row
     assert "as_of" not in names
+
+
+def test_what_is_surely_a_shops_own(monkeypatch: pytest.MonkeyPatch) -> None:
+    workbook = build()
+    sheet = workbook.create_sheet("Mine")
+    sheet["A1"].value = workbook["Boards"]["ZZ1"].value = "=EMC(70,A4)"
+    old = as_old(workbook)
+    assert shops_own(old, TABLES) == {("Mine", 1, 1), ("Boards", 1, 702)}
+    assert shops_own(old, TABLES[1:]) == {("Mine", 1, 1)}  # a table was moved
+    monkeypatch.setattr(own_formulas, "template_of", lambda *_: None)
+    assert len(shops_own(old, [])) > 1000
