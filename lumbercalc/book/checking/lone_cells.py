@@ -18,6 +18,9 @@ from lumbercalc.sheet.function import Argument
 CELLS = re.compile(r"(?:(?P<sheet>.+)!)?(?P<area>\$?[A-Z]{1,3}\$?\d+(?::\$?[A-Z]{1,3}\$?\d+)?)",
                    re.IGNORECASE)  # fmt: skip
 
+FIXED = 2
+"""Dollar signs of a cell that is the same wherever the formula stands."""
+
 
 @dataclass(frozen=True)
 class Given:
@@ -30,7 +33,7 @@ class Given:
     area : Area
         One cell or several.
     moves : bool
-        Whether the row changes where the formula is filled down.
+        Whether it is another where the formula is filled down or to the right.
     """
 
     argument: Argument
@@ -80,7 +83,8 @@ def calls(fresh: Fresh, place: Place) -> Iterator[tuple[str, list[Given]]]:
             return None
         left, top, right, bottom = range_boundaries(found["area"].upper())
         area = Area(sheets[sheet.casefold()], left, top, right, bottom)  # type: ignore[arg-type]
-        return Given(argument, area, moves=re.search(r"[A-Z]\d", found["area"].upper()) is not None)
+        corners = found["area"].split(":")
+        return Given(argument, area, moves=any(corner.count("$") < FIXED for corner in corners))
 
     for name, words in _calls(fresh.texts[place].text):
         arguments = CATALOGUE[name].arguments
@@ -93,7 +97,7 @@ def _calls(formula: str) -> Iterator[tuple[str, list[str]]]:
     """Give each call with its arguments; "" for one that is not a single word."""
     try:
         tokens = Tokenizer(formula).items
-    except TokenizerError:
+    except (TokenizerError, IndexError):  # of brackets that are never opened
         return
     stack = [_Open()]
     for token in tokens:

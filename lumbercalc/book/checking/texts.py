@@ -27,6 +27,8 @@ LIKE_A_NUMBER = re.compile(
 )
 """As people type one that a spreadsheet takes for a text: 7,5 or 7 1/2 or 12 % or $ 4.50; each run
 of blanks is one."""
+LIKE_A_CODE = re.compile(r"0\d|\d+ (?!\d{3}(?!\d))\d++(?! ?/)|\d{4,} \d")
+"""A post code, a telephone number: a nought in front, or blanks that part no thousands."""
 LONGEST_NUMBER = 40
 """Characters, for the time that a text made for it would take: it grows with their cube."""
 
@@ -73,7 +75,9 @@ def _like_a_number(text: str) -> bool:
     ):  # quarters are texts: a number in their place is a date
         return False
     spaced = " ".join(text.split())
-    return len(spaced) <= LONGEST_NUMBER and LIKE_A_NUMBER.fullmatch(spaced) is not None
+    if len(spaced) > LONGEST_NUMBER or LIKE_A_CODE.match(spaced):
+        return False
+    return LIKE_A_NUMBER.fullmatch(spaced) is not None
 
 
 def _inputs(old: OldWorkbook) -> dict[str, InputKind]:

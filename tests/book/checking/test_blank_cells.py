@@ -33,6 +33,7 @@ READINGS: Cells = {"A1": 7.5, "A2": 8, "A3": 8.2, "A4": 7.9}
          f"EMC: temp_f is the blank cell C1, {AS_0} deg F; type the value"),
         ("=EMC(C1,50)", None),  # nothing else of the row is there: it may be blank to its end
         ("=EMC(C1,$B$1)", None),
+        ("=EMC(C$1,$B$1)", None),
         ("=RH_FOR_EMC(C1,C2)", None),
         ('=IF(C1="","",EMC(C1,B1))', None),
         ('=IF(B1<0,EMC(C1,B1),"none")', None),

@@ -190,7 +190,13 @@ def test_a_refusal_in_a_block_names_the_row(tmp_path: Path) -> None:
         ("$ 4.50", 'Mine!B4: the text "$ 4.50" among the 3 numbers of column B'),
         ("12 %", 'Mine!B4: the text "12 %" among the 3 numbers of column B'),
         ("oak", None),
+        ("1 250", 'Mine!B4: the text "1 250" among the 3 numbers of column B'),
+        ("12 11/16", 'Mine!B4: the text "12 11/16" among the 3 numbers of column B'),
+        ("0,5", 'Mine!B4: the text "0,5" among the 3 numbers of column B'),
         ("N/A", None),
+        ("04102", None),  # a post code
+        ("555 0102", None),  # a telephone number
+        ("2026 001", None),  # an invoice
         (7.5, None),
         ("=1+1", None),
     ],
