@@ -12,10 +12,10 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.chart import BarChart, Reference
 from openpyxl.workbook.defined_name import DefinedName
 
+from lumbercalc.book.checking.anew import compute_anew
 from lumbercalc.book.checking.check import check
 from lumbercalc.book.checking.finding import Kind
 from lumbercalc.book.checking.fix_values import copy_beside, fix_values
-from lumbercalc.book.checking.fresh import compute_anew
 from lumbercalc.book.xlsx.places import address
 from lumbercalc.faults import FileFault
 from tests.book.checking.test_check import RIGHT, RIGHT_STORED, Cells, book, marked, run
