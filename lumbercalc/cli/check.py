@@ -41,7 +41,7 @@ def check(
 
     stale: a formula with our functions whose stored value differs, or is missing
     refused: such a formula that comes to an error, and why
-    hidden: one of your own that is refused, and shows nothing of it: an IFERROR answers
+    hidden: one of your own whose refusal an IFERROR or the like hides, and why
     blank: a blank cell that one of your own takes for 0 in LibreOffice
     cut off: one of your own whose answer has more cells than are there
     not computed: such a formula that hangs on what cannot be computed here
