@@ -25,6 +25,9 @@ _OUTSIDE = (
     f'OR(AND({{meter}}="pin",OR({{shows}}<{_PIN.lowest:g},{{shows}}>{_PIN.highest:g})),'
     f'AND({{meter}}="pinless",OR({{shows}}<{_PINLESS.lowest:g},{{shows}}>{_PINLESS.highest:g})))'
 )
+_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
+_EARLY = f"IFERROR({{date}}<SUM({_OF_STACK % 'start'}),FALSE)"
+"""Of other wood, in a stack that had the name before."""
 _BY_PIN = '{shows},{species},{temp},IF({calibration}="","",{calibration})'
 _BY_PINLESS = "{shows},{meter_sg},{species}"
 _ANY_PIN_READING = 'PROBLEM("MC_PIN",12,{species},70)'
@@ -33,13 +36,13 @@ _WHY = (
     f'TRIM(IF({{meter}}="pin",PROBLEM("MC_PIN",{_BY_PIN}),PROBLEM("MC_PINLESS",{_BY_PINLESS}))'
     '&" "&IF({dry}="","",PROBLEM("MATCHES_DRY_SAMPLE",{shows},{dry})))'
 )
-_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 
 ELSEWHERE = "on Boards this board is not in that stack: left out"
 _ELSEWHERE = (
     'IF({board}="",FALSE,IFERROR(INDEX(board_stack,MATCH({board},board_tag,0))<>{stack},FALSE))'
 )
 """A board that has no tag on Boards is named by its place in the stack."""
+BEFORE_STACKED = "read before its stack was stacked: left out"
 READ_AGAIN = "this board was read again that day: its wettest reading counts"
 NO_BOARD = "which board? Readings of a day without one count as one board"
 _AGAIN = (
@@ -66,6 +69,7 @@ NOTES = (
     ('OR({date}="",{stack}="",{meter}="",{shows}="")', "date, stack, meter or reading is missing"),
     ("NOT(ISNUMBER({date}))", "the date is not a date"),
     ("{day}=0", AFTER_AS_OF),
+    ("{day}<0", BEFORE_STACKED),
     ('{species}=""', "no such stack, or no species for it, on Stacks"),
     ("NOT(ISNUMBER({shows}))", "the reading is not a number"),
     ('{meter}<>"pin",{meter}<>"pinless"', "the meter must be pin or pinless"),
@@ -151,7 +155,7 @@ READINGS = Table(
             "result",
             12,
             "0.0",
-            '=IF(OR({day}=0,{shows}="",{species}=""),"",'
+            '=IF(OR({day}<=0,{shows}="",{species}=""),"",'
             f'IF({{meter}}="pin",IF({{temp}}="","",MC_PIN({_BY_PIN})),'
             f'IF({{meter}}="pinless",IF({{meter_sg}}="","",MC_PINLESS({_BY_PINLESS})),"")))',
         ),
@@ -189,7 +193,8 @@ READINGS = Table(
             "result",
             10,
             "0;;",
-            '=IF(NOT(ISNUMBER({date})),0,IF(AND(as_of<>"",{date}>as_of),0,INT({date})))',
+            '=IF(NOT(ISNUMBER({date})),0,IF(AND(as_of<>"",{date}>as_of),0,'
+            f"IF({_EARLY},-1,INT({{date}}))))",
             hidden=True,
         ),
         Column(
