@@ -19,6 +19,7 @@ LIGHTER = "lighter than the board ovendry: is it the unit, the board or the tare
 TOO_DRY = "drier than the air there can make it: weigh again"
 GAINED = "gained weight: rain, damp air or a misread scale"
 TOO_FAST = "over the safe rate"
+UNLIKE = "lost far more than its stack's other boards: misread, or another board?"
 
 _DAY = "IFERROR(SUM(%s),0)"
 """Of a cell that may hold no date."""
@@ -44,6 +45,15 @@ UNDER_EMC = 2
 _LATE = 'AND(as_of<>"",{date}>as_of)'
 _EARLY = "{date}<{since}"
 
+TIMES, POINTS = 2, 3
+"""Times what the boards of a day lost on average, and % MC more than that, that a board loses only
+where it was misread (common practice, no source)."""
+_MEAN_LOSS = f"AVERAGEIFS(weighing_loss,{_THAT_DAY})"
+_UNLIKE = (
+    f"COUNTIFS({_THAT_DAY})>2,IFERROR(AND({{loss}}>{TIMES}*{_MEAN_LOSS},"
+    f"({{loss}}-{_MEAN_LOSS})*({{day}}-{{before}})>{POINTS}),FALSE)"
+)
+
 NOTES = (
     (_TYPED, "date, board or weight is missing"),
     ("NOT(ISNUMBER({date}))", "the date is not a date"),
@@ -59,6 +69,7 @@ NOTES = (
     ("{doubt}=1", GAINED),
     ("{doubt}=2", TOO_DRY),
     (f"ISNUMBER({{loss}}),ISNUMBER({{safe}}),{{mc_before}}>{WET},{{loss}}>{{safe}}", TOO_FAST),
+    (f"ISNUMBER({{loss}}),{_UNLIKE}", UNLIKE),
 )
 """When a weighing is to be looked at (conditions that hold together), and the words.
 
