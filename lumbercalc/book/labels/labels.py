@@ -185,7 +185,7 @@ class Shop:
         lines = (
             text_of(stack["species"]),
             ", ".join(piece),
-            _joined(state, text_of(stack["place"])),
+            _joined(state, text_of(stack["here"])),
         )
         return Label(name, lines, stack[WHERE])
 

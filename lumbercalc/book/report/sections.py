@@ -119,7 +119,7 @@ def _ready(stacks: pd.DataFrame) -> Printed:
     printed = new_table("Ready", ("Stack", "Place"), ("k", "Weighed", "Early", "Likely", "Late"))
     for row in stacks.to_dict("records"):
         printed.add_row(
-            text_cell(row["name"]), text_cell(row["place"]),
+            text_cell(row["name"]), text_cell(row["here"]),
             number_cell(row["rate"], 2), number_cell(row["weighings"], 0),
             *(text_cell(day_text(row[key])) for key in ("early", "likely", "late")),
         )  # fmt: skip

@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any
 
-from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, STANDS_STILL, WET
+from lumbercalc.book.sheets.stack_advice import (
+    MOLD,
+    OVER_SAFE_RATE,
+    READ_READY,
+    STANDS_STILL,
+    WET,
+)
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.xlsx.cell_value import day_of, name_of, text_of
 from lumbercalc.sheet.refusal import is_number
@@ -157,7 +163,7 @@ def _at_target(stack: Mapping[str, Any]) -> bool:
 
 
 def ready(stacks: Rows, as_of: date | None) -> Iterator[tuple[str, str, str]]:
-    """Name the stacks at or under their target, and those whose likely day has come.
+    """Name the stacks that are ready by their readings, at their target, or on their likely day.
 
     Parameters
     ----------
@@ -175,11 +181,13 @@ def ready(stacks: Rows, as_of: date | None) -> Iterator[tuple[str, str, str]]:
         mc, target, likely = row["mc_now"], row["target"], day_of(row["likely"])
         if _at_target(row):
             told = f"{mc:.1f} % MC now, target {target:g} %"
+        elif row["advice"] == READ_READY:
+            told = READ_READY
         elif is_number(mc) and likely is not None and as_of is not None and likely <= as_of:
             told = f"its likely day, {likely}, has come"
         else:
             continue
-        yield text_of(row["name"]), text_of(row["place"]), told
+        yield text_of(row["name"]), text_of(row["here"]), told
 
 
 def too_fast(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str]]:

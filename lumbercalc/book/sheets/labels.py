@@ -155,7 +155,7 @@ LABELS = Table(
             f'=IF({{tag}}="","",IF(IF(ISNUMBER({{board}}),{_of_board("status")},"")="{HELD}",'
             f'"{KEEP_APART}",IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
             '&IF({stack}="","",", "))'
-            f'&IF(ISNUMBER({{pile}}),{_of_pile("place")}&"",{{stack}})))',
+            f'&IF(ISNUMBER({{pile}}),{_of_pile("here")}&"",{{stack}})))',
         ),
         Column(
             "note",

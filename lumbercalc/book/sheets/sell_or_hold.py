@@ -9,8 +9,12 @@ from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED, of_stack
+from lumbercalc.book.sheets.stack_advice import IS_READ_READY
 
 DRY = "dry by the forecast: take readings, then sell it as dry"
+READ_DRY = "dry by its readings: sell it as dry"
+NO_BOARD = "no board on Boards lies in it"
+NOT_YET = "no dates yet: see its check on Stacks"
 NO_DATE = "no ready date: sell as it is, or move it to drier air"
 TYPE_PRICE = "type what it would bring as it is now"
 EVEN = "about even: less than $1 a week either way"
@@ -32,6 +36,10 @@ _FAN = f"FAN_KWH({_COSTS % 'fan'}+0,7*{_COSTS % 'fan_hours'})"
 _WEEKS = "MAX(1,{weeks})"
 """What is gained by waiting for two days is not gained three times over in a week."""
 _DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/{_WEEKS})'
+
+
+_READ = IS_READ_READY % "stack"
+_NO_BOARD = f"IFERROR({of_stack('bf')}=0,FALSE)"
 
 
 def _waiting(formula: str) -> str:
@@ -97,8 +105,9 @@ HOLD_OR_SELL = Table(
             "result",
             8,
             "0.0",
-            "=IF(AND(ISNUMBER({mc}),ISNUMBER({ready})),IF(OR({ready}<=as_of,"
-            f'{{mc}}<={of_stack("target")}),"dry",({{ready}}-as_of)/7),"")',
+            f'=IF(NOT(ISNUMBER({{mc}})),"",IF({_NO_BOARD},"",IF({_READ},"dry",'
+            'IF(NOT(ISNUMBER({ready})),"",IF(OR({ready}<=as_of,'
+            f'{{mc}}<={of_stack("target")}),"dry",({{ready}}-as_of)/7)))))',
         ),
         Column(
             "bf_now",
@@ -189,11 +198,12 @@ HOLD_OR_SELL = Table(
             "result",
             50,
             "@",
-            f'=IF({{pile}}="","",IF({{weeks}}="dry","{DRY}",IF(ISTEXT({{ready}}),"{NO_DATE}",'
+            f'=IF({{pile}}="","",IF({{mc}}="","",IF({_NO_BOARD},"{NO_BOARD}",'
+            f'IF({{weeks}}="dry",IF({_READ},"{READ_DRY}","{DRY}"),IF(ISTEXT({{ready}}),"{NO_DATE}",'
             f'IF({{now_price}}="","{TYPE_PRICE}",IF(NOT(ISNUMBER({{net}})),"",'
             f'IF(ABS({{net}})<1,"{EVEN}",IF({{net}}>0,'
             f'"{HOLD}"&ROUND({{net}},0)&" more than it costs",'
-            f'"{SELL}"&ROUND(-{{net}},0)&" more than it brings")))))))',
+            f'"{SELL}"&ROUND(-{{net}},0)&" more than it brings")))))))))',
         ),
         Column(
             "note",
@@ -205,13 +215,14 @@ HOLD_OR_SELL = Table(
             'IF({pile}="","no such stack on Stacks",'
             'IF(COUNTIF(hold_stack,{stack})>1,"this stack stands twice",'
             'IF(OR(ISERROR({mc}),ISERROR({ready})),"its dates are errors: see Stacks",'
+            f'IF({{mc}}="","{NOT_YET}",'
             'IF({mc}="not begun","not begun yet: see the as-of date on Start",'
             'IF({weeks}="dry","ok",'
-            f'IF({of_stack("bf")}=0,"no board on Boards lies in it",'
+            f'IF({of_stack("bf")}=0,"{NO_BOARD}",'
             f'IF(AND({{dry_price}}="",ISNUMBER({{brings}}),{SOME_UNPRICED}),"{UNPRICED}",'
             f'IF({{brings}}="{NO_PRICE}","no price when dry: type one, or see Costs",'
             'IF(ISERROR({net}),"a figure of it is wrong: see Prices and Costs",'
-            'IF({cost_row}="","no row on Costs: power and space are left out","ok")))))))))))',
+            'IF({cost_row}="","no row on Costs: power and space are left out","ok"))))))))))))',
         ),
     ),
     rows=40,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from lumbercalc.book.sheets.site import FLAT, MOLD_RH, MOLD_TEMP, of_month
-from lumbercalc.book.sheets.stack_reckoning import HERE
 
 OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
 MOLD = "this month's air grows mold: more air, a fan; look it over"
@@ -15,6 +14,7 @@ OUTSIDE = "too thin or too thick for the forecast: weigh, do not plan by it"
 FEW_BOARDS = "fewer than four sample boards: set up more"
 
 EMPTY = "every board on Boards has left it"
+READ_READY = "ready by its readings: see Readings"
 
 WET = 40
 MOLD_WET = 20
@@ -37,6 +37,11 @@ ADVICE = (
         f"wood over {MOLD_WET} % MC, and a month of {MOLD_RH} % RH and {MOLD_TEMP} deg F or more",
         "humidity: Hukka and Viitanen (1999), for pine and spruce; 20 %: Wood Handbook FPL-GTR-190 "
         "(2010) ch. 14, from memory; what to do: common practice, no source",
+    ),
+    (
+        READ_READY,
+        "what Readings says of the readings of its latest day",
+        "the boards themselves, before any forecast: as on Readings",
     ),
     (
         NEVER_THERE,
@@ -75,12 +80,15 @@ _FINALLY = 'IF({move_place}<>"",{move_place},{place})'
 _LOWEST = f"INDEX(place_lowest,MATCH({_FINALLY},place_names,0))"
 
 
-_RH, _TEMP = (of_month(key, HERE, "MONTH(as_of)") for key in ("rh", "temp"))
+_RH, _TEMP = (of_month(key, "{here}", "MONTH(as_of)") for key in ("rh", "temp"))
 _MOLD = f"IF({{mc_now}}>{MOLD_WET},IFERROR(AND({_RH}>={MOLD_RH},{_TEMP}>={MOLD_TEMP}),FALSE),FALSE)"
+IS_READ_READY = 'IFERROR(INDEX(lot_ready,MATCH({%s},lot_stack,0))="ready",FALSE)'
+"""Condition that the stack in a column of the row is ready by its readings."""
 ADVICE_FORMULA = (
     f'IF(NOT(ISNUMBER({{mc_now}})),"",IF({EMPTIED},"{EMPTY}",'
     f'IF(AND({{mc_now}}>{WET},MAX({{loss}},{{loss_weighed}})>{{safe}}),"{OVER_SAFE_RATE}",'
     f'IF({_MOLD},"{MOLD}",'
+    f'IF({IS_READ_READY % "name"},"{READ_READY}",'
     'IF({mc_now}<={target},"at its target: take readings",'
     f'IF(IFERROR({{target}}<{_LOWEST},FALSE),"{NEVER_THERE}",'
     f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
@@ -89,6 +97,6 @@ ADVICE_FORMULA = (
     f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
     f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
     f'IF(AND({{weighings}}>0,COUNTIFS(sample_standing,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok")))),'
-    '"ok"))))))))'
+    '"ok")))))))))'
 )
 """The first rule that holds, "ok" where none does, blank before there is an MC."""

@@ -31,7 +31,7 @@ _AIR = "climate,{air},{rate}"
 _MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'
 """A blank cell would arrive as 0; a blank text is a blank."""
 READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{known_on}},{{known_mc}},"%s",{{place}},{_MOVE}'
-ALL_BOARDS = READY.replace("{rate}", f"{SLOWEST_BOARDS}*{{rate}}") % "likely"
+ALL_BOARDS = READY.replace("{rate}", f'IF({{rate}}="","",{SLOWEST_BOARDS}*{{rate}})') % "likely"
 NOW = (
     f'{_DRYING},MAX(as_of+%d,{{known_on}}),{_AIR},{{known_on}},{{known_mc}},{{place}},"","",{_MOVE}'
 )
@@ -40,16 +40,20 @@ WEIGHED = (
     f"weighing_stack,{{name}},{_MOVE}"
 )
 HERE = 'IF(AND({move_date}<>"",{move_date}<=as_of),{move_place},{place})'
-WHY = (
-    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
-    'PROBLEM("STACK_FACTOR",{move_setting}&"")&" "&'
+NO_DATES = (
     'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
     'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({known_on},""),'
     'IFERROR({known_mc},""),"likely",{place},IF({move_date}="","",{move_date}),'
-    'IF({move_place}="","",{move_place}),IFERROR({move_air},1))&" "&'
-    f'IF(ISERROR({{rate}}),IFERROR(PROBLEM("DRYING_RATE",{WEIGHED}),""),""))'
+    'IF({move_place}="","",{move_place}),IFERROR({move_air},1))'
 )
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
+WHY = (
+    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
+    'PROBLEM("STACK_FACTOR",{move_setting}&"")&" "&{no_dates}&" "&'
+    'IF(AND({no_dates}="",ISERROR({rate})),'
+    f'IFERROR(PROBLEM("DRYING_RATE",{WEIGHED}),""),""))'
+)
+"""What the rate is refused for is told once: the dates are mostly refused for it too."""
 INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 
 AT_START = 3
@@ -68,10 +72,22 @@ AS_SAWN_OFF = 0.25
 is farther off is as near to other quarters (common practice, no source)."""
 _RECKONED = "NOT(ISERROR({late}))"
 
-NOTES = (
+NAMED_BEFORE = (
+    'COUNTIFS(board_stack,{name},board_ready,">0",board_ready,"<"&SUM({start}))'
+    '+COUNTIFS(sales_stack,{name},sales_invoiced,">0",sales_invoiced,"<"&SUM({start}))'
+    '+COUNTIFS(reading_stack,{name},reading_day,"<0")>0'
+)
+"""Condition that another stack had the name: boards, an invoice or readings are of before it."""
+
+OWN_NOTES = (
     ("COUNTIF(stack_name,{name})>1", "name is used twice"),
     blank_around("name"),
     (INCOMPLETE, "place, species, thickness, date or target is missing"),
+    (NAMED_BEFORE, "a stack before it had this name: a new stack needs a new name"),
+)
+"""When a stack is to be looked at (conditions that hold together), and the words."""
+NOTES = (
+    ("COUNT(site_temp)=0", "Site has no air yet: type that of its place there, month by month"),
     (
         '{weighings}>0,COUNTIFS(weighing_stack,{name},weighing_day,{last},weighing_doubt,">0")>0',
         "a weighing of its last day is in doubt: see Weighings",
@@ -86,7 +102,7 @@ NOTES = (
         "not all of its sample boards were weighed on the last day",
     ),
 )
-"""When a stack is to be looked at (conditions that hold together), and the words."""
+"""The same of a stack that wood still lies in."""
 LAST_NOTES = (
     (
         'IF({measured_in}="",FALSE,ABS({measured_in}-THICKNESS_IN({quarters})-1/8)>'

@@ -15,8 +15,10 @@ from lumbercalc.book.sheets.stack_reckoning import (
     IN_LAST_ROUND,
     LAST_KNOWN,
     LAST_NOTES,
+    NO_DATES,
     NOTES,
     NOW,
+    OWN_NOTES,
     READY,
     WEIGHED,
     WHY,
@@ -30,7 +32,15 @@ STACKS = Table(
     "One row for every stack. Dates are estimates with a band: weigh sample boards, and weigh "
     "before you sell. Stacks fall and floors fail: see the cautions on Start.",
     (
-        Column("name", "Stack", "input", 13, "@"),
+        Column(
+            "name",
+            "Stack",
+            "input",
+            13,
+            "@",
+            about="A name of its own, never used again: boards, weighings, readings and invoices "
+            "are found by it.",
+        ),
         Column("place", "Place", "input", 12, "@", choices="=place_names"),
         Column(
             "setting",
@@ -284,7 +294,7 @@ STACKS = Table(
             11,
             "0.0",
             guarded(
-                f'IFERROR(INDEX(place_emc,MATCH({HERE},place_names,0),MONTH(as_of)),"not on Site")'
+                'IFERROR(INDEX(place_emc,MATCH({here},place_names,0),MONTH(as_of)),"not on Site")'
             ),
         ),
         Column(
@@ -314,9 +324,17 @@ STACKS = Table(
                 "name",
                 ("place", "length"),
                 "the stack's name is missing",
-                first_note(NOTES, WHY, LAST_NOTES),
+                # nothing is to be done for a stack that every board has left
+                first_note((*OWN_NOTES, (EMPTIED, "ok"), *NOTES), WHY, LAST_NOTES),
             ),
         ),
+        hidden(
+            "here",
+            "Stands in",
+            f'=IF({{name}}="","",{HERE}&"")',
+            "@",
+        ),
+        hidden("no_dates", "Why it has no dates", guarded(NO_DATES), "@"),
     ),
     rows=40,
     last_row=204,

@@ -18,7 +18,7 @@ from typer.testing import CliRunner
 from lumbercalc.book.report.day import Day, read_day
 from lumbercalc.book.report.sections import day_sections
 from lumbercalc.book.report.stacks import interval
-from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, STANDS_STILL
+from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, READ_READY, STANDS_STILL
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import open_archive
@@ -32,8 +32,9 @@ AS_OF = date(2026, 11, 20)
 ROOT = Path(__file__).parents[3]
 
 STACK = {
-    "name": "Oak 1", "place": "yard", "mc_now": 30.0, "target": 8, "likely": date(2027, 5, 1),
-    "loss": 0.4, "loss_weighed": 0.5, "safe": 2.5, "advice": "ok", "note": "ok",
+    "name": "Oak 1", "place": "yard", "here": "yard", "mc_now": 30.0, "target": 8,
+    "likely": date(2027, 5, 1), "loss": 0.4, "loss_weighed": 0.5, "safe": 2.5,
+    "advice": "ok", "note": "ok",
 }  # fmt: skip
 SAMPLE = {"board": "1a", "stack": "Oak 1", "date": date(2026, 9, 1), "note": "ok"}
 WEIGHED = {"board": "1a", "stack": "Oak 1", "date": date(2026, 11, 12), "weight": 9, "mc": 31.0,
@@ -158,6 +159,12 @@ def test_boards_never_weighed_are_due_from_their_setup(tmp_path: Path) -> None:
 def test_what_is_ready(tmp_path: Path, stack: dict[str, Any], why: str | None) -> None:
     found = day(tmp_path, {"stack": [STACK | stack]}).ready
     assert found == ([("Oak 1", "yard", why)] if why else [])
+
+
+def test_a_stack_is_ready_by_its_readings_and_where_it_was_moved_to(tmp_path: Path) -> None:
+    """Readings said so, and the report said that nothing is ready."""
+    stack = STACK | {"here": "basement", "advice": READ_READY, "mc_now": 8.5}
+    assert day(tmp_path, {"stack": [stack]}).ready == [("Oak 1", "basement", READ_READY)]
 
 
 @pytest.mark.parametrize(
