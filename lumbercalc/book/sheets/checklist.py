@@ -36,8 +36,10 @@ NOTES = (
     ("COUNTIF(stack_name,{stack})=0", "no such stack on Stacks"),
     text_among(_DATED),
     late_among(_DATED),
+    ("COUNTIF(board_lies,{stack})=0,COUNTIF(board_stack,{stack})>0", "ok"),
 )
-"""When a row is to be looked at (conditions that hold together), and the words."""
+"""When a row is to be looked at (conditions that hold together), and the words; nothing is to be
+done any more for a stack that every board has left."""
 _NOTE = first_note(NOTES, f'IF({{done}}={len(STEPS)},"",MID({_TO_DO}&{_SEALED_LATE},3,200))')
 
 CHECKLIST = Table(

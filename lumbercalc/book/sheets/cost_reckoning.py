@@ -65,10 +65,11 @@ def reckoned(formula: str) -> str:
     return f'=IF(ISNUMBER({{days}}),{formula},"")'
 
 
-_ON_HAND = f'COUNTIFS({BY_STACK},board_stock,">0")'
+ON_HAND = f'COUNTIFS({BY_STACK},board_stock,">0")'
+"""How many of a stack's boards are left."""
 _PRICED = f'COUNTIFS({BY_STACK},board_stock,">0",board_price,">=0")'
 
-SOME_UNPRICED = f"{_PRICED}<{_ON_HAND}"
+SOME_UNPRICED = f"{_PRICED}<{ON_HAND}"
 """Condition of a stack."""
 
 NOTES = (
@@ -92,7 +93,7 @@ NOTES = (
         'IFERROR(AND({fan_kwh}+{damp_kwh}>0,kwh_price=""),FALSE)',
         "the price of a kWh is missing on Prices",
     ),
-    (f"{_ON_HAND}=0", "none of its boards is left to sell"),
+    (f"{ON_HAND}=0", "ok"),  # all sold or used: what it cost stays, and nothing is to be done
     (f'IFERROR({{listed}}="{NO_PRICE}",FALSE)', "none of its boards has a price on Prices"),
     (SOME_UNPRICED, "some of its boards have no price on Prices"),
     (

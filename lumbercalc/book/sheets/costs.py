@@ -11,6 +11,7 @@ from lumbercalc.book.sheets.cost_reckoning import (
     BY_STACK,
     NO_DATE,
     NOTES,
+    ON_HAND,
     READY,
     TYPED,
     WATER,
@@ -259,12 +260,13 @@ COSTS = Table(
         ),
         Column(
             "listed",
-            "Mean on Prices ($/bf)",
+            "Mean on Prices, of what is left ($/bf)",
             "result",
             11,
             "#,##0.00",
-            f'=IF({{pile}}="","",IF(COUNTIFS({BY_STACK},board_value,">=0")=0,"{NO_PRICE}",'
-            f'SUMIFS(board_value,{BY_STACK})/SUMIFS(board_dry_bf,{BY_STACK},board_value,">=0")))',
+            f'=IF({{pile}}="","",IF(AND({{bf}}>0,{ON_HAND}=0),"",'
+            f'IF(COUNTIFS({BY_STACK},board_value,">=0")=0,"{NO_PRICE}",'
+            f'SUMIFS(board_value,{BY_STACK})/SUMIFS(board_dry_bf,{BY_STACK},board_value,">=0"))))',
         ),
         Column(
             "gain",
