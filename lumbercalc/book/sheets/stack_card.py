@@ -82,8 +82,8 @@ NOW = [
 
 AHEAD = [
     _of_stack("target", "Target MC (%)", "0.0"),
-    _of_stack("move_date", "Moves on", DATE),
-    _of_stack("move_place", "Moves to"),
+    _of_stack("move_date", "Moves, or moved, on", DATE),
+    _of_stack("move_place", "to"),
     _of_stack("move_setting", "Air through it there"),
     _of_stack("move_air", "Air factor there", "0.00"),
     _of_stack("rate", "Rate k (1 = as forecast)", "0.00"),
@@ -167,7 +167,7 @@ def add_card(workbook: Workbook) -> None:
     head(sheet, title, "=shop_name", PRINTED)
     write_form(workbook, sheet, CHOICE, (CHOICE_ROW, 1))
     for column, title, fields in (
-        (1, "How it stands", SETUP),
+        (1, "As it was stacked", SETUP),
         (3, "Now", NOW),
         (5, "Ahead", AHEAD),
     ):
