@@ -224,14 +224,15 @@ STATUS = (
     'IF({stack}<>"","drying","green"))))))))'
 )
 
+_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
+_STACKED = _OF_STACK % "start"
+
 DAYS = (
     f'=IF(OR({{tag}}="",as_of="",{{stack}}=""),"",IF({one_of("status", ON_HAND)},'
-    "IFERROR(IF(as_of<INDEX(stack_start,MATCH({stack},stack_name,0)),0,"
-    'as_of-INDEX(stack_start,MATCH({stack},stack_name,0))),""),""))'
+    f'IFERROR(IF({_STACKED}="","",MAX(0,as_of-{_STACKED})),""),""))'
 )
 
 _GRANDPARENT = 'IFERROR(INDEX(board_parent,MATCH({parent},board_tag,0))&"","")'
-_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 _DATED = ("released", "ready", "used")
 
 TAG_TWICE = "tag is used twice"
@@ -296,7 +297,7 @@ NOTES = (
         'IF(OR({lies}="",NOT(ISNUMBER({bf}))),FALSE,IFERROR(OR('
         f"{_OF_STACK % 'species'}<>{{species}},TRIM({_OF_STACK % 'quarters'})<>TRIM({{quarters}})),"
         "FALSE))",
-        "its stack is of another species or thickness on Stacks",
+        "its stack is of another species, or another name of it, or thickness on Stacks",
     ),
     ('{species}=""', "the species is missing"),
     (

@@ -75,7 +75,8 @@ CHECKS = (
     (
         "As-of date that is missing, or no date",
         "Start",
-        '=IF(OR(ISNUMBER(as_of),SUMPRODUCT((stack_name<>"")*1)=0),0,1)',
+        '=IF(OR(ISNUMBER(as_of),SUMPRODUCT((stack_name<>"")*1)+COUNT(sales_quoted,sales_invoiced)=0),'
+        "0,1)",
     ),
     ("Rows of air with something to look at", "Site", _notes("site_note")),
     ("Texts where numbers belong", "Site", _texts("site_month", "site_temp", "site_rh")),

@@ -12,6 +12,7 @@ from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import DATE, GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.course import course_area
+from lumbercalc.book.sheets.stack_advice import EMPTY
 from lumbercalc.book.sheets.stack_curves import (
     STACK_COURSES,
     STACK_LINES,
@@ -55,13 +56,19 @@ STATUS = [
     Field("", "Boards and bundles on hand", "result", "#,##0", '=COUNTIF(board_stock,">0")'),
     Field("", "Board feet on hand, green (bf)", "result", "#,##0", "=SUM(board_stock)"),
     Field("", "Value at your prices ($)", "result", "#,##0", "=SUM(board_value)"),
-    Field("", "Stacks", "result", "0", '=SUMPRODUCT((stack_name<>"")*1)'),
+    Field(
+        "",
+        "Stacks",
+        "result",
+        "0",
+        f'=SUMPRODUCT((stack_name<>"")*1)-COUNTIF(stack_advice,"{EMPTY}")',
+    ),
     Field(
         "",
         "Next stack likely ready",
         "result",
         DATE,
-        '=IF(COUNTIFS(stack_open,">="&as_of)=0,"none",'
+        '=IF(OR(as_of="",COUNTIFS(stack_open,">="&as_of)=0),"none",'
         'SMALL(stack_open,COUNTIFS(stack_open,"<"&as_of)+1))',
     ),
     Field("", "Checks to look at", "result", "0", "=checks_to_look_at"),
