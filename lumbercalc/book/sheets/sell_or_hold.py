@@ -9,9 +9,10 @@ from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED, of_stack
+from lumbercalc.book.sheets.readings import TOLERANCE
 from lumbercalc.book.sheets.stack_advice import IS_READ_READY
 
-DRY = "dry by the forecast: take readings, then sell it as dry"
+DRY = f"dry by the forecast, or within {TOLERANCE} %: take readings, then sell it as dry"
 READ_DRY = "dry by its readings: sell it as dry"
 NO_BOARD = "no board on Boards lies in it"
 NOT_YET = "no dates yet: see its check on Stacks"
@@ -107,7 +108,7 @@ HOLD_OR_SELL = Table(
             "0.0",
             f'=IF(NOT(ISNUMBER({{mc}})),"",IF({_NO_BOARD},"",IF({_READ},"dry",'
             'IF(NOT(ISNUMBER({ready})),"",IF(OR({ready}<=as_of,'
-            f'{{mc}}<={of_stack("target")}),"dry",({{ready}}-as_of)/7)))))',
+            f'{{mc}}<={of_stack("target")}+{TOLERANCE}),"dry",({{ready}}-as_of)/7)))))',
         ),
         Column(
             "bf_now",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.sheets.readings import TOLERANCE
 from lumbercalc.book.sheets.site import FLAT, MOLD_RH, MOLD_TEMP, of_month
 
 OVER_SAFE_RATE = "over the safe rate: shade it, narrow the gaps, less fan"
@@ -15,6 +16,7 @@ FEW_BOARDS = "fewer than four sample boards: set up more"
 
 EMPTY = "every board on Boards has left it"
 READ_READY = "ready by its readings: see Readings"
+NEAR = f"within {TOLERANCE} % of its target: take readings"
 
 WET = 40
 MOLD_WET = 20
@@ -42,6 +44,11 @@ ADVICE = (
         READ_READY,
         "what Readings says of the readings of its latest day",
         "the boards themselves, before any forecast: as on Readings",
+    ),
+    (
+        NEAR,
+        f"MC now no more than {TOLERANCE} % over the target: the last of it may take months",
+        "what readings may be off it, as on Readings; common practice, no source",
     ),
     (
         NEVER_THERE,
@@ -90,6 +97,7 @@ ADVICE_FORMULA = (
     f'IF({_MOLD},"{MOLD}",'
     f'IF({IS_READ_READY % "name"},"{READ_READY}",'
     'IF({mc_now}<={target},"at its target: take readings",'
+    f'IF({{mc_now}}<={{target}}+{TOLERANCE},"{NEAR}",'
     f'IF(IFERROR({{target}}<{_LOWEST},FALSE),"{NEVER_THERE}",'
     f'IF(AND({{weighings}}>0,{{rate}}<{SLOW}),"{UNDER_HALF}",'
     "IFERROR("
@@ -97,6 +105,6 @@ ADVICE_FORMULA = (
     f'IF({{emc_here}}>={{mc_now}},"{STANDS_STILL}",'
     f'IF(OR({{sawn}}<{THINNEST},{{sawn}}>{THICKEST}),"{OUTSIDE}",'
     f'IF(AND({{weighings}}>0,COUNTIFS(sample_standing,{{name}})<{FEWEST}),"{FEW_BOARDS}","ok")))),'
-    '"ok")))))))))'
+    '"ok"))))))))))'
 )
 """The first rule that holds, "ok" where none does, blank before there is an MC."""

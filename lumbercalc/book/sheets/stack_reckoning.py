@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import blank_around
+from lumbercalc.book.sheets.stack_advice import IS_READ_READY
 from lumbercalc.sheet.forecasting import FIVE_YEARS
 
 SLOWEST_BOARDS = 0.7
@@ -73,17 +74,17 @@ is farther off is as near to other quarters (common practice, no source)."""
 _RECKONED = "NOT(ISERROR({late}))"
 
 NAMED_BEFORE = (
-    'COUNTIFS(board_stack,{name},board_ready,">0",board_ready,"<"&SUM({start}))'
-    '+COUNTIFS(sales_stack,{name},sales_invoiced,">0",sales_invoiced,"<"&SUM({start}))'
+    'COUNTIFS(sales_stack,{name},sales_invoiced,">0",sales_invoiced,"<"&SUM({start}))'
     '+COUNTIFS(reading_stack,{name},reading_day,"<0")>0'
 )
-"""Condition that another stack had the name: boards, an invoice or readings are of before it."""
+"""Condition that another stack had the name: an invoice or readings are of before this one."""
+NAMED_BEFORE_NOTE = "readings or invoices of before it was stacked: a new stack needs a new name"
 
 OWN_NOTES = (
     ("COUNTIF(stack_name,{name})>1", "name is used twice"),
     blank_around("name"),
     (INCOMPLETE, "place, species, thickness, date or target is missing"),
-    (NAMED_BEFORE, "a stack before it had this name: a new stack needs a new name"),
+    (NAMED_BEFORE, NAMED_BEFORE_NOTE),
 )
 """When a stack is to be looked at (conditions that hold together), and the words."""
 NOTES = (
@@ -111,7 +112,7 @@ LAST_NOTES = (
     ),
     ('{setting}=""', "its air is taken for a fan's: fill in Air through the stack"),
     (
-        "ISNUMBER({likely}),NOT(ISNUMBER({late}))",
+        f"ISNUMBER({{likely}}),NOT(ISNUMBER({{late}})),NOT({IS_READ_READY % 'name'})",
         f"ready, late: {FIVE_YEARS}",
     ),
     (

@@ -36,7 +36,7 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "once"}, "ok"),
     ({**STACK, "name": "again"}, "ok"),
     ({**STACK, "name": "off"}, "ok"),
-    ({**STACK, "name": "never", "target": 6}, "target_mc is 6 % MC and the air does not"),
+    ({**STACK, "name": "never", "target": 6}, "ok"),  # its board was taken off
     # walnut 8/4 is sawn to 2-1/8 in; 1.1 in is 4/4
     ({**STACK, "name": "thin", "quarters": "8/4", "measured_in": 1.1}, "as sawn is over 0.25 in"),
     ({**STACK, "name": "full", "quarters": "8/4", "measured_in": 2.375}, "ok"),
