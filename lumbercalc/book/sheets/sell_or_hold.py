@@ -219,7 +219,7 @@ HOLD_OR_SELL = Table(
             f'IF({{mc}}="","{NOT_YET}",'
             'IF({mc}="not begun","not begun yet: see the as-of date on Start",'
             'IF({weeks}="dry","ok",'
-            f'IF({of_stack("bf")}=0,"{NO_BOARD}",'
+            f'IF({of_stack("bf")}=0,IF(COUNTIF(board_stack,{{stack}})=0,"{NO_BOARD}","ok"),'
             f'IF(AND({{dry_price}}="",ISNUMBER({{brings}}),{SOME_UNPRICED}),"{UNPRICED}",'
             f'IF({{brings}}="{NO_PRICE}","no price when dry: type one, or see Costs",'
             'IF(ISERROR({net}),"a figure of it is wrong: see Prices and Costs",'

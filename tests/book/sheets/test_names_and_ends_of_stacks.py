@@ -132,6 +132,7 @@ def test_nothing_is_to_be_done_for_a_stack_that_every_board_has_left(made: Shop)
     assert "sealed after it was stacked" in made.of("checklist", "stack", "note")["Read"]
     assert made.of("hold", "stack", "verdict")["Gone"] == NO_BOARD
     assert made.of("hold", "stack", "even")["Gone"] == ""
+    assert made.of("hold", "stack", "note")["Gone"] == "ok"
     assert made.of("cost", "stack", "listed")["Gone"] == ""
     assert on_start(made, "Stacks") == len(STACKS) - 1
 
