@@ -1,57 +1,65 @@
-"""A small shop typed into the template and computed: rows in, cells of any sheet out."""
+"""A small shop typed into the template and computed: rows in, the cells out that are asked for."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import date
-from pathlib import Path
 from typing import Any
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.engine.compute import compute
+from lumbercalc.book.engine.compute import compute_workbook
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
-
-NOT_NEEDED = ("Functions", "Curves", "Stack card", "Move plan", "Plan")
+from tests.book.what_is_asked import Asked, bare_copy, clear_others, row_of_check
 
 Row = Mapping[str, Any]
 
 
 class Shop:
-    """A workbook with some rows, and what its formulas come to."""
+    """A workbook with some rows, and what those of its formulas come to that are asked for.
+
+    Parameters
+    ----------
+    rows : mapping
+        Rows by the name of their table: what is typed, by column.
+    named : mapping
+        What is typed in named cells.
+    asked : sequence of str, Block or tuple
+        All that the tests read: sheets, names of cells or columns, blocks, counts of Checks.
+        A cell that is not asked for has no value.
+    without_formulas : mapping, optional
+        Rows of tables, from 0, that have lost their formulas.
+    """
 
     def __init__(
         self,
-        path: Path,
         rows: Mapping[str, Sequence[Row]],
         named: Mapping[str, Any],
+        asked: Sequence[Asked],
         without_formulas: Mapping[str, Sequence[int]] | None = None,
     ) -> None:
-        self.path = path
         self.tables = {table.name: table for table in TABLES}
         self.rows = {name: list(some) for name, some in rows.items()}
         self.workbook = build()
-        self._drop()
         for name, value in named.items():
             self._cell(name).value = value
         for name, some in self.rows.items():
             put(self.workbook, self.tables[name], some)
         for name, places in (without_formulas or {}).items():
             self._clear(self.tables[name], places)
-        self.workbook.save(path)
-        self.values: Values = compute(path, TABLES)
+        self.values: Values = self._computed(asked)
 
-    def _drop(self) -> None:
-        """Leave out the sheets that have nothing to do with boards and sales: they take longest."""
-        for sheet in NOT_NEEDED:
-            self.workbook.remove(self.workbook[sheet])
-        for name, defined in list(self.workbook.defined_names.items()):
-            if any(sheet in NOT_NEEDED for sheet, _ in defined.destinations):
-                del self.workbook.defined_names[name]
+    def _computed(self, asked: Sequence[Asked]) -> Values:
+        part = bare_copy(self.workbook)
+        clear_others(part, asked)
+        computed = compute_workbook(part, TABLES)
+        if computed.missing:
+            raise RuntimeError(f"no value was computed: {computed.missing}")
+        return computed.values
 
     def _clear(self, table: Table, places: Sequence[int]) -> None:
         """Leave rows, from 0, as one is that was put in between or pasted below the last."""
@@ -91,10 +99,7 @@ class Shop:
 
     def found(self, what: str, sheet: str) -> Any:
         """Give what the sheet Checks counts."""
-        for row in self.workbook["Checks"].iter_rows(min_row=FIRST_ROW):
-            if (row[0].value, row[1].value) == (what, sheet):
-                return self.values["Checks", row[2].coordinate]
-        raise KeyError(what)
+        return self.values["Checks", f"C{row_of_check(self.workbook, what, sheet)}"]
 
 
 def put(workbook: Workbook, table: Table, rows: Sequence[Row]) -> None:

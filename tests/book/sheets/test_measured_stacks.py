@@ -125,7 +125,7 @@ BOARDS += [oak(f"B-{name}2", 6, 10, stack=name, grade="2 Common") for name in ("
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+def made() -> Shop:
     air = (("room", ROOM), ("yard", YARD))
     rows = {
         "site": [
@@ -145,7 +145,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
         "price": PRICES,
     }
     named = {"as_of": AS_OF, "place_names": "room"}
-    return Shop(tmp_path_factory.mktemp("measured") / "shop.xlsx", rows, named)
+    return Shop(rows, named, ("Stacks", "sample_note", "cost_days", "hold_note"))
 
 
 def of_stack(made: Shop, key: str) -> dict[Any, Any]:

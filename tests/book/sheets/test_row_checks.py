@@ -117,23 +117,30 @@ def rows_of(pairs: list[tuple[Row, str]]) -> list[Row]:
     return [row for row, _ in pairs]
 
 
-def shop(path: Any, weighings: list[Row]) -> Shop:
+CHECKS = [
+    ("Boards on hand without a price", "Boards", 3),  # 8/4, the other name, the other grade
+    ("Prices without a species", "Prices", 1),
+    ("Percentages typed as shares, 0.07 for 7 %", "Prices", 1),
+    ("Weighings with something to look at", "Weighings", len(BAD) + 6),
+]
+
+
+@pytest.fixture(scope="module")
+def made() -> Shop:
     rows = {
         "site": rows_of(SITE),
         "stack": rows_of(STACKS),
         "sample": rows_of(SAMPLES),
-        "weighing": weighings,
+        "weighing": [*GOOD, *rows_of(BAD), *rows_of(LATER)],
         "board": rows_of(BOARDS),
         "sales": rows_of(SALES),
         "price": [*PRICES, {"quarters": "4/4", "price": 5}],
     }
     named = {"as_of": AS_OF, "footage_shrink": 0.07, "interest": 8, "place_names": "shed"}
-    return Shop(path / "shop.xlsx", rows, named)
-
-
-@pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
-    return shop(tmp_path_factory.mktemp("rows"), [*GOOD, *rows_of(BAD), *rows_of(LATER)])
+    counts = [(what, sheet) for what, sheet, _ in CHECKS]
+    columns = ("Sample boards", "Weighings", "site_note", "site_calendar", "sales_note",
+               "board_note", "board_price", "board_sort")  # fmt: skip
+    return Shop(rows, named, ("Stacks", *columns, *counts))
 
 
 @pytest.mark.parametrize(
@@ -216,14 +223,6 @@ def test_a_price_is_found_past_blanks_that_nobody_sees(made: Shop) -> None:
     assert sort["OA-06"] == sort["OA-01"].replace("drying", "green")
 
 
-@pytest.mark.parametrize(
-    ("what", "sheet", "count"),
-    [
-        ("Boards on hand without a price", "Boards", 3),  # 8/4, the other name, the other grade
-        ("Prices without a species", "Prices", 1),
-        ("Percentages typed as shares, 0.07 for 7 %", "Prices", 1),
-        ("Weighings with something to look at", "Weighings", len(BAD) + 6),
-    ],
-)
+@pytest.mark.parametrize(("what", "sheet", "count"), CHECKS)
 def test_they_are_counted_on_checks(made: Shop, what: str, sheet: str, count: int) -> None:
     assert made.found(what, sheet) == count

@@ -27,10 +27,12 @@ LINES: list[Row] = [
     {"sale": "S-1", "tag": "OA-03", "price": 8},
 ]
 PUT_IN = LINES.index({})
+BARE = {"Boards": 1, "Sales lines": 0, "Stacks": 0}
+"""Rows without formulas that are counted, by sheet."""
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+def made() -> Shop:
     rows = {
         "board": BOARDS,
         "load": [{"name": name, "date": AS_OF, "purchase": 100} for name in ("Oak", "Mixed")],
@@ -39,8 +41,10 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
         "label": [{"tag": "OA-05"}, {"tag": "OA-01"}],
         "price": PRICES,
     }
-    path = tmp_path_factory.mktemp("put_in") / "shop.xlsx"
-    return Shop(path, rows, {"as_of": AS_OF}, {"board": [PASTED], "line": [PUT_IN]})
+    boards = ("board_status", "board_note", "board_bf", "board_value")
+    counts = [(KEYS, "Sales lines"), *((WITHOUT_FORMULAS, sheet) for sheet in BARE)]
+    asked = (*boards, "line_note", "load_note", "label_state", *counts)
+    return Shop(rows, {"as_of": AS_OF}, asked, {"board": [PASTED], "line": [PUT_IN]})
 
 
 def test_a_row_put_in_between_lines_frees_no_board(made: Shop) -> None:
@@ -49,7 +53,7 @@ def test_a_row_put_in_between_lines_frees_no_board(made: Shop) -> None:
     assert made.found(KEYS, "Sales lines") == 1
 
 
-@pytest.mark.parametrize(("sheet", "count"), [("Boards", 1), ("Sales lines", 0), ("Stacks", 0)])
+@pytest.mark.parametrize(("sheet", "count"), BARE.items())
 def test_rows_without_formulas_are_counted(made: Shop, sheet: str, count: int) -> None:
     assert made.found(WITHOUT_FORMULAS, sheet) == count
 

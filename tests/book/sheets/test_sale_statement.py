@@ -119,7 +119,7 @@ LINES: list[tuple[Row, str]] = [
 
 
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+def made() -> Shop:
     rows = {
         "site": [{"place": "basement", "month": m, "temp": 68, "rh": 40} for m in range(1, 13)],
         "stack": STACKS,
@@ -131,9 +131,9 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
         "line": [line for line, _ in LINES],
         "price": PRICES,
     }
-    path = tmp_path_factory.mktemp("statement") / "shop.xlsx"
     named = {"as_of": AS_OF, "place_names": "basement", "sale_choice": "mixed"}
-    return Shop(path, rows, named)
+    asked = ("sales_unstated", "sales_note", "sales_weighed", "sales_read", "line_note", "Sale")
+    return Shop(rows, named, asked)
 
 
 @pytest.mark.parametrize("row", range(len(SALES)))

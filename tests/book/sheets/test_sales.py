@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
-from pathlib import Path
 from typing import Any
 
 import pytest
@@ -15,6 +15,7 @@ from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sale import PAGE
 from lumbercalc.book.sheets.sold import BY_MONTH
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, board, cherry, oak
+from tests.book.what_is_asked import Asked
 
 MAY, JUNE, JULY = date(2026, 5, 9), date(2026, 6, 20), date(2026, 7, 4)
 
@@ -84,23 +85,32 @@ YARD_LINES = [
 YARD = {"gross": 723.75, "tax_due": 54.42, "total": 818.17, "bf": 19.32 + 25.76 + 4.60 + 7.36 + 2.5}
 
 
-def shop(folder: Path, boards: list[Any], sales: list[Any], lines: list[Any], **named: Any) -> Shop:
+def shop(
+    boards: list[Any], sales: list[Any], lines: list[Any], asked: Sequence[Asked], **named: Any
+) -> Shop:
     rows = {"board": boards, "sales": sales, "line": lines, "price": PRICES}
-    return Shop(folder / "shop.xlsx", rows, {"as_of": AS_OF} | named)
+    return Shop(rows, {"as_of": AS_OF} | named, asked)
+
+
+ON_PAGE = ("sale_kind", "sale_number", "sale_buyer", "sale_sum", "sale_returned", "sale_due")
+OF_SET = ("set_boards", "set_free", "set_cuts", "set_gaps", "set_unordered", "set_bf")
 
 
 @pytest.fixture(scope="module")
-def mill(tmp_path_factory: pytest.TempPathFactory) -> Shop:
-    folder = tmp_path_factory.mktemp("mill")
-    return shop(folder, MILL_BOARDS, MILL_SALES, MILL_LINES, sale_choice="2")
+def mill() -> Shop:
+    boards, sold = ("board_status", "board_sale"), (BY_MONTH, "sold_note", "sold_total")
+    asked = ("Sales", "Sales lines", *boards, *ON_PAGE, PAGE, *sold)
+    return shop(MILL_BOARDS, MILL_SALES, MILL_LINES, asked, sale_choice="2")
 
 
 @pytest.fixture(scope="module")
-def yard(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+def yard() -> Shop:
     lines = [line for line, *_ in YARD_LINES]
-    folder = tmp_path_factory.mktemp("yard")
+    columns = ("sales_note", *(f"sales_{key}" for key in YARD), "board_status", "board_sale")
+    columns += ("line_amount", "line_charged", "line_sum", "line_note", "line_what")
+    asked = (*columns, SET_LINES, *OF_SET, "set_price", "set_sum", "set_whole")
     chosen = {"sale_choice": "Q-7", "set_choice": "L"}
-    return shop(folder, YARD_BOARDS, YARD_SALES, lines, **chosen)
+    return shop(YARD_BOARDS, YARD_SALES, lines, asked, **chosen)
 
 
 @pytest.mark.parametrize("number", MILL)
@@ -139,8 +149,7 @@ def test_lines_add_up_to_their_sale_in_decimals(name: str, request: pytest.Fixtu
 
 
 def test_the_page_shows_the_chosen_sale(mill: Shop) -> None:
-    names = ("sale_kind", "sale_number", "sale_buyer", "sale_sum", "sale_returned", "sale_due")
-    assert [mill.named(name) for name in names] == [
+    assert [mill.named(name) for name in ON_PAGE] == [
         "Invoice", "2", "second", 142.94, 161.82, -171.53
     ]  # fmt: skip
     assert mill.block(PAGE, "tag")[:3] == ["W-1", "W-2", ""]
@@ -177,9 +186,8 @@ def test_a_matched_set_is_in_cut_order_and_says_its_gaps(yard: Shop) -> None:
         ["reserved", "", "reserved", ""],
         ["in sale Q-7", "gap: no board of this cut order", "in sale Q-7", ""],
     ]
-    names = ("set_boards", "set_free", "set_cuts", "set_gaps", "set_unordered", "set_bf")
     # the list of the log is at the shop's own 7 %: 21 bf less 7 % = 19.53
-    assert [yard.named(name) for name in names] == [2, 0, 3, 1, 0, 19.53]
+    assert [yard.named(name) for name in OF_SET] == [2, 0, 3, 1, 0, 19.53]
     assert yard.named("set_price") == 8.07
     assert yard.named("set_sum") == 157.61  # 19.53 x 8.07 = 157.6071
     assert yard.named("set_whole").startswith("not whole: 2 of 2 boards are sold, reserved")
@@ -270,13 +278,19 @@ SALES_NOTES = [
     "no line on Sales lines", "ok", "the deposit is more than the total",
 ]  # fmt: skip
 
+IN_TWO = ("Boards and logs that are in two sales", "Sales lines")
+UNFIT = ("Held or cut up boards in a sale", "Sales lines")
+TWICE = ("Numbers of sales that stand twice", "Sales")
+
 
 @pytest.fixture(scope="module")
-def conflicts(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+def conflicts() -> Shop:
     lines = [line for line, _ in CONFLICT_LINES]
     lines += [{"sale": number, "words": "work", "quantity": 1, "price": 1}
               for number in ("D-1", "O-1")]  # fmt: skip
-    return shop(tmp_path_factory.mktemp("conflicts"), CONFLICT_BOARDS, CONFLICT_SALES, lines)
+    columns = ("line_note", "line_bf", "line_sum", "sales_note", "sales_due", "sales_settled",
+               "board_status", "board_sale")  # fmt: skip
+    return shop(CONFLICT_BOARDS, CONFLICT_SALES, lines, (*columns, IN_TWO, UNFIT, TWICE))
 
 
 @pytest.mark.parametrize("row", range(len(CONFLICT_LINES)))
@@ -304,10 +318,10 @@ def test_what_was_paid_for_a_sale_cancelled_later_is_to_be_paid_back(conflicts: 
 def test_checks_count_conflicts(conflicts: Shop) -> None:
     said = [expected for _, expected in CONFLICT_LINES]
     taken = said.count(TAKEN_NOTE) + said.count(LOG_TAKEN_NOTE)
-    assert conflicts.found("Boards and logs that are in two sales", "Sales lines") == taken == 4
+    assert conflicts.found(*IN_TWO) == taken == 4
     unfit = said.count(HELD_NOTE) + said.count(CUT_NOTE)
-    assert conflicts.found("Held or cut up boards in a sale", "Sales lines") == unfit == 3
-    assert conflicts.found("Numbers of sales that stand twice", "Sales") == 1
+    assert conflicts.found(*UNFIT) == unfit == 3
+    assert conflicts.found(*TWICE) == 1
 
 
 def test_a_board_that_is_not_for_sale_has_no_amount_in_an_open_sale(conflicts: Shop) -> None:
@@ -325,7 +339,7 @@ def test_an_invoice_goes_before_a_quote_and_the_board_is_sold_once(conflicts: Sh
     assert (status["back"], status["lapsed"]) == ("green", "green")
 
 
-def test_selling_on_never_changes_history(mill: Shop, tmp_path: Path) -> None:
+def test_selling_on_never_changes_history(mill: Shop) -> None:
     later_sales: list[Row] = [
         *MILL_SALES,
         {"number": "4", "buyer": "fourth", "invoiced": AS_OF, "shrink": 9, "discount": 50},
@@ -337,7 +351,7 @@ def test_selling_on_never_changes_history(mill: Shop, tmp_path: Path) -> None:
         {"sale": "5", "tag": "W-2"},
         {"sale": "5", "tag": "O-1"},
     ]
-    later = shop(tmp_path, MILL_BOARDS, later_sales, later_lines, sale_choice="2")
+    later = shop(MILL_BOARDS, later_sales, later_lines, ("Sales", "Sales lines"), sale_choice="2")
     for name in ("sales", "line"):
         table = later.tables[name]
         for key in (column.key for column in table.columns if column.formula):
@@ -352,13 +366,13 @@ def test_selling_on_never_changes_history(mill: Shop, tmp_path: Path) -> None:
     assert [notes[row] for row in range(4)] == mill.column("line", "note")[:4]
 
 
-def test_a_price_by_the_thousand_is_the_price_by_the_foot(tmp_path: Path) -> None:
+def test_a_price_by_the_thousand_is_the_price_by_the_foot() -> None:
     sizes = [(width / 4, length / 2) for width in range(20, 50, 3) for length in (13, 16, 21)]
     boards = [oak(f"T-{n}", *size) for n, size in enumerate(sizes)]
     sale = {"number": "1", "buyer": "a", "quoted": JUNE, "discount": 7.5}
     by_foot = [{"sale": "1", "tag": each["tag"], "price": 3.135} for each in boards]
     by_thousand = [line | {"price": 3135, "basis": "MBF"} for line in by_foot]
-    made = shop(tmp_path, boards, [sale], [*by_foot, *by_thousand])
+    made = shop(boards, [sale], [*by_foot, *by_thousand], ["line_sum"])
     sums = made.column("line", "sum")
     assert sums[: len(boards)] == sums[len(boards) :]
     dry = [round(lc.net_board_feet(lc.board_feet("4/4", *size), 7) + 1e-9, 2) for size in sizes]
