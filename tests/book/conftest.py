@@ -12,6 +12,7 @@ from lumbercalc.book.records import fill, input_keys
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
+from tests.book.what_is_asked import clear_others
 
 
 @pytest.fixture(scope="session")
@@ -34,6 +35,9 @@ NINE_STACKS = (
 )
 """Name, place, setting, species, thickness, start, target."""
 
+ASKED = ("Stacks", "Plan", "Stack card", "Move plan", "Curves", "Cost card")
+"""Sheets of that shop that are read."""
+
 
 @pytest.fixture(scope="session")
 def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
@@ -49,5 +53,6 @@ def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
     path = folder / "nine.xlsx"
     workbook = build()
     fill(workbook, folder)
+    clear_others(workbook, ASKED)
     save(workbook, path, now=NOW)
     return path

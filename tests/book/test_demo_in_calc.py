@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from datetime import date, datetime, time
+from functools import cache
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import openpyxl
 import pandas as pd
@@ -23,7 +24,7 @@ from lumbercalc.book.sheets.weighings import LIGHTER, WEIGHINGS
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.sheet.dates import SERIAL_ZERO, serial
 from tests.book.stored_values import named
-from tests.hosts.calc.calc_session import Calc
+from tests.hosts.calc.calc_session import Calc, Cell
 
 pytestmark = pytest.mark.calc
 
@@ -43,44 +44,63 @@ def as_shown(value: Any) -> Any:
     return "" if value is None else value
 
 
-def differences(calc: Calc, path: Path) -> tuple[int, list[str]]:
-    """Compare a file's formula cells with the open document: how many, and what differs."""
-    formulas = openpyxl.load_workbook(path)
+def all_cells(calc: Calc) -> dict[str, dict[str, Cell]]:
+    """Read every sheet of the open document."""
+    return {sheet: calc.read(sheet) for sheet in calc.sheets()}
+
+
+@cache
+def formulas_with_values(path: Path) -> list[tuple[str, str, Any, Any]]:
+    """Sheet and address of each formula of a file, the formula, and its value as Calc holds it."""
     stored = openpyxl.load_workbook(path, data_only=True)
-    count, found = 0, []
-    for sheet in formulas:
-        live = calc.read(sheet.title)
-        for row in sheet.iter_rows():
-            for cell in row:
-                if cell.data_type != "f":
-                    continue
-                count += 1
-                expected = as_shown(stored[sheet.title][cell.coordinate].value)
-                there = live.get(cell.coordinate)
-                value = "" if there is None else there.value
-                if isinstance(expected, (int, float)) and isinstance(value, (int, float)):
-                    same = abs(expected - value) <= TOLERANCE * max(1.0, abs(expected))
-                else:
-                    same = expected == value and (there is None or there.kind != "error")
-                if not same:
-                    found.append(f"{sheet.title}!{cell.coordinate} {cell.value}: {there}")
-    return count, found
+    return [
+        (
+            sheet.title,
+            cell.coordinate,
+            cell.value,
+            as_shown(stored[sheet.title][cell.coordinate].value),
+        )
+        for sheet in openpyxl.load_workbook(path)
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    ]
+
+
+def differences(live: dict[str, dict[str, Cell]], path: Path) -> tuple[int, list[str]]:
+    """Compare a file's formula cells with those of a document: how many, and what differs."""
+    found = []
+    formulas = formulas_with_values(path)
+    for sheet, address, formula, expected in formulas:
+        there = live[sheet].get(address)
+        value = "" if there is None else there.value
+        if isinstance(expected, (int, float)) and isinstance(value, (int, float)):
+            same = abs(expected - value) <= TOLERANCE * max(1.0, abs(expected))
+        else:
+            same = expected == value and (there is None or there.kind != "error")
+        if not same:
+            found.append(f"{sheet}!{address} {formula}: {there}")
+    return len(formulas), found
+
+
+class Recalculated(NamedTuple):
+    """The demo recalculated in Calc: its cells by sheet and address, and the file saved there."""
+
+    cells: dict[str, dict[str, Cell]]
+    saved: Path
 
 
 @pytest.fixture(scope="module")
-def saved_by_calc(calc: Calc, demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo recalculated in Calc, saved from there."""
+def live(calc: Calc, demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Recalculated:
     path = tmp_path_factory.mktemp("calc-saved") / "saved.xlsx"
     calc.open(demo)
     calc.calculate()
     calc.store(path)
-    return path
+    return Recalculated(all_cells(calc), path)
 
 
-def test_every_formula_equals_its_stored_value(calc: Calc, demo: Path) -> None:
-    calc.open(demo)
-    calc.calculate()
-    count, found = differences(calc, demo)
+def test_every_formula_equals_its_stored_value(live: Recalculated, demo: Path) -> None:
+    count, found = differences(live.cells, demo)
     assert found == []
     assert count > 4000
 
@@ -89,56 +109,52 @@ def test_workbook_with_macros_has_the_same_values(calc: Calc, demo: Path, macro_
     # Calc opens a file on behalf of a program with its macros disabled
     calc.open(macro_demo)
     calc.calculate()
-    count, found = differences(calc, demo)
+    count, found = differences(all_cells(calc), demo)
     assert found == []
     assert count > 4000
 
 
-def test_no_cell_is_an_error(calc: Calc, demo: Path) -> None:
-    calc.open(demo)
-    calc.calculate()
+def test_no_cell_is_an_error(live: Recalculated) -> None:
     errors = [
         f"{sheet}!{cell.address} {cell.formula}"
-        for sheet in calc.sheets()
-        for cell in calc.read(sheet).values()
+        for sheet, cells in live.cells.items()
+        for cell in cells.values()
         if cell.kind == "error" or str(cell.value).startswith(("#", "Err:"))
     ]
     assert errors == []
 
 
 def test_the_same_after_saving_from_calc_and_loading_again(
-    calc: Calc, demo: Path, saved_by_calc: Path
+    calc: Calc, demo: Path, live: Recalculated
 ) -> None:
-    calc.open(saved_by_calc)
+    calc.open(live.saved)
     calc.calculate()
-    _, found = differences(calc, demo)
+    _, found = differences(all_cells(calc), demo)
     assert found == []
     before = openpyxl.load_workbook(demo)
-    after = openpyxl.load_workbook(saved_by_calc)
+    after = openpyxl.load_workbook(live.saved)
     for table, key in ((BOARDS, "bf"), (STACKS, "likely"), (WEIGHINGS, "mc")):
         address = f"{table.letter(key)}{FIRST_ROW}"
         formula = str(after[table.sheet][address].value)
         assert formula.replace(" ", "") == str(before[table.sheet][address].value).replace(" ", "")
 
 
-def test_self_tests_are_true_after_saving_from_calc(saved_by_calc: Path) -> None:
-    findings = self_tests(open_archive(saved_by_calc))
+def test_self_tests_are_true_after_saving_from_calc(live: Recalculated) -> None:
+    findings = self_tests(open_archive(live.saved))
     assert [str(finding) for finding in findings if finding.verdict is not Verdict.OK] == []
     assert len(findings) == len(PUBLISHED)
 
 
-def test_totals_are_those_of_the_records(calc: Calc, demo: Path) -> None:
+def test_totals_are_those_of_the_records(live: Recalculated, demo: Path) -> None:
     import lumbercalc as lc
 
     boards = pd.read_csv(sample_folder() / "boards.csv", dtype={"quarters": str, "tag": str})
     green = lc.board_feet(boards["quarters"], boards["width"], boards["length"], boards["pieces"])
-    calc.open(demo)
-    calc.calculate()
-    cells = calc.read("Boards")
+    cells = live.cells["Boards"]
     letter = BOARDS.letter("bf")
     shown = [cells[f"{letter}{row}"].value for row in range(FIRST_ROW, FIRST_ROW + len(boards))]
     assert sum(shown) == pytest.approx(green.sum(), rel=TOLERANCE)
-    stacks = calc.read("Stacks")
+    stacks = live.cells["Stacks"]
     held = (boards["insects"] == "signs") & boards["released"].isna()
     by_stack = green[~held].groupby(boards["stack"]).sum()
     assert (held & boards["stack"].notna()).any()
@@ -162,7 +178,8 @@ def test_totals_are_those_of_the_records(calc: Calc, demo: Path) -> None:
     assert len(total) == 15
     stored = openpyxl.load_workbook(demo, data_only=True)
     sheet, address = next(iter(stored.defined_names["sale_subtotal"].destinations))
-    assert calc.read(sheet)[address.replace("$", "")].value == pytest.approx(total.sum(), abs=1e-6)
+    shown_sum = live.cells[sheet][address.replace("$", "")].value
+    assert shown_sum == pytest.approx(total.sum(), abs=1e-6)
 
 
 def address_of(workbook: openpyxl.Workbook, name: str) -> str:
@@ -207,16 +224,13 @@ BAD_ROWS = (
 
 
 def test_rows_made_bad_are_errors_with_a_reason_and_their_neighbours_are_untouched(
-    calc: Calc, demo: Path, tmp_path: Path
+    calc: Calc, demo: Path, live: Recalculated, tmp_path: Path
 ) -> None:
     workbook = openpyxl.load_workbook(demo)
     for table, row, key, bad, _, _ in BAD_ROWS:
         workbook[table.sheet][f"{table.letter(key)}{FIRST_ROW + row}"].value = bad
     bad_file = tmp_path / "bad.xlsx"
     workbook.save(bad_file)
-    calc.open(demo)
-    calc.calculate()
-    good = {table.sheet: calc.read(table.sheet) for table in (BOARDS, WEIGHINGS)}
     calc.open(bad_file)
     calc.calculate()
     for table, row, _, _, result, argument in BAD_ROWS:
@@ -231,7 +245,8 @@ def test_rows_made_bad_are_errors_with_a_reason_and_their_neighbours_are_untouch
         for key in results:
             letter = table.letter(key)
             for row in set(range(FIRST_ROW, FIRST_ROW + 100)) - touched:
-                assert cells[f"{letter}{row}"].value == good[table.sheet][f"{letter}{row}"].value
+                good = live.cells[table.sheet][f"{letter}{row}"].value
+                assert cells[f"{letter}{row}"].value == good
     assert not [c for c in calc.read("Boards").values() if c.error == 525]  # no #NAME?
 
 

@@ -27,6 +27,7 @@ from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.reader import open_workbook, read_table
 from tests.book.computed_once import NOW
 from tests.book.stored_values import named, rows
+from tests.book.what_is_asked import clear_others
 
 CENT = 0.005
 """Half a cent: the amounts beside are worked by hand to the cent."""
@@ -46,6 +47,9 @@ DEARER: dict[str, dict[str, float]] = {
 
 OFFERS = ((6, 8), (6.5, 8), (6, 8.5), (8, 8), (7.6, 8))
 """Price as it is now and when dry, in the rows of Sell or hold of shop A."""
+
+ASKED = ("Boards", "Loads", "Costs", "Cost card", "Sell or hold")
+"""Sheets of both shops that are read."""
 
 SPLIT = np.random.default_rng(7)
 SPLITS = {f"Load {n}": SPLIT.integers(1, 90, SPLIT.integers(1, 12)).tolist() for n in range(1, 9)}
@@ -119,6 +123,7 @@ def shop_a(tmp_path_factory: pytest.TempPathFactory) -> Path:
     put(workbook, "likely", date(2026, 7, 20))
     put(workbook, "mc_now", 19)
     path = folder / "a.xlsx"
+    clear_others(workbook, ASKED)
     save(workbook, path, now=NOW)
     return path
 
@@ -156,6 +161,7 @@ def shop_b(tmp_path_factory: pytest.TempPathFactory) -> Path:
     put(workbook, "likely", date(2026, 3, 15), "not reached")
     put(workbook, "mc_now", 30, 30)
     path = folder / "b.xlsx"
+    clear_others(workbook, ASKED)
     save(workbook, path, now=NOW)
     return path
 

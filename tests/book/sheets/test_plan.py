@@ -18,6 +18,7 @@ from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
 from tests.book.small_shop import board, put
 from tests.book.stored_values import named
+from tests.book.what_is_asked import clear_others
 
 AIR = {"cellar": (65.0, 60.0), "loft": (75.0, 50.0), "pit": (62.0, 88.0), "barn": (50.0, 55.0)}
 """[F, % RH], the same all year."""
@@ -75,6 +76,7 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     fill(workbook, folder)
     put(workbook, BOARDS, ROWS)
     put(workbook, STACKS, [{"name": "Next", "place": "cellar"}])
+    clear_others(workbook, [PLAN.sheet])
     save(workbook, path, now=NOW)
     return openpyxl.load_workbook(path, data_only=True)
 

@@ -31,7 +31,8 @@ from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.stored import with_values
-from tests.book.test_demo_in_calc import differences
+from tests.book.test_demo_in_calc import all_cells, differences
+from tests.book.what_is_asked import clear_others, row_of_check
 from tests.hosts.calc.calc_session import Calc
 
 TOLERANCE = 1e-12
@@ -125,6 +126,15 @@ BOARDS_ROWS = [{"tag": "OA-1", "stack": "both"}]
 ERRORS = {5, 6, 12, 15, 16, 17, 23, 25, 26, 31, 33, 59}
 """Rows of which the corrected MC is an error."""
 
+COUNTS = {
+    "Readings with something to look at": sum(said != "ok" for _, said in ROWS),
+    "Readings out of the meter's range": sum(said == OUT_OF_RANGE for _, said in ROWS),
+    "Stacks with readings left out": 7,
+    "Stacks that have no row beside the readings": 0,
+    "Texts where dates or figures belong": 2,
+}
+"""What Checks counts of them."""
+
 
 def put(workbook: Workbook, table: Table, rows: list[dict[str, Any]]) -> None:
     for row, cells in enumerate(rows, FIRST_ROW):
@@ -139,12 +149,13 @@ def put_name(workbook: Workbook, name: str, value: object) -> None:
 
 @pytest.fixture(scope="module")
 def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Values]:
-    """A workbook with good and bad rows, with its computed values."""
+    """A workbook with good and bad rows, with the computed values of its sheet Readings."""
     workbook = build()
     put_name(workbook, "as_of", date(2026, 11, 20))
     put(workbook, STACKS, STACK_ROWS)
     put(workbook, BOARDS, BOARDS_ROWS)
     put(workbook, READINGS, [cells for cells, _ in ROWS])
+    clear_others(workbook, ["Readings", *((what, "Readings") for what in COUNTS)])
     path = tmp_path_factory.mktemp("readings") / "readings.xlsx"
     workbook.save(path)
     computed = compute(path, TABLES)
@@ -270,18 +281,8 @@ def test_wet_boards_of_the_days_before_are_told(values: Values) -> None:
 
 def test_bad_rows_are_counted_on_checks(values: Values) -> None:
     workbook = build()
-    found = {
-        row[0].value: values["Checks", row[2].coordinate]
-        for row in workbook["Checks"].iter_rows(min_row=FIRST_ROW)
-        if row[1].value == "Readings"
-    }
-    assert found["Readings with something to look at"] == sum(said != "ok" for _, said in ROWS)
-    assert found["Readings out of the meter's range"] == sum(
-        said == OUT_OF_RANGE for _, said in ROWS
-    )
-    assert found["Stacks with readings left out"] == 7
-    assert found["Stacks that have no row beside the readings"] == 0
-    assert found["Texts where dates or figures belong"] == 2
+    rows = {what: row_of_check(workbook, what, "Readings") for what in COUNTS}
+    assert {what: values["Checks", f"C{row}"] for what, row in rows.items()} == COUNTS
 
 
 def test_blank_rows_stay_blank(values: Values) -> None:
@@ -353,7 +354,7 @@ def test_good_and_bad_rows_are_the_same_in_calc(calc: Calc, shop: tuple[Path, Va
     }
     calc.open(path)
     calc.calculate()
-    _, found = differences(calc, path)
+    _, found = differences(all_cells(calc), path)
     differing = {text.split(" ")[0] for text in found if text.startswith("Readings!")}
     assert differing == errors
     assert all("kind='error'" in text for text in found if text.startswith("Readings!"))
