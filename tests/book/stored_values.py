@@ -3,15 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
+from pathlib import Path
 from typing import Any
 
+import openpyxl
 import pandas as pd
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template import build
+
+
+@lru_cache(3)
+def stored_in(path: Path) -> Workbook:
+    """Open a built file with the values that it stores, once for many tests; do not change it."""
+    return openpyxl.load_workbook(path, data_only=True)
 
 
 def named(workbook: Workbook, name: str) -> Any:

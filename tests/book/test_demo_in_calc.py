@@ -23,7 +23,7 @@ from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import LIGHTER, WEIGHINGS
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.sheet.dates import SERIAL_ZERO, serial
-from tests.book.stored_values import named
+from tests.book.stored_values import named, stored_in
 from tests.hosts.calc.calc_session import Calc, Cell
 
 pytestmark = pytest.mark.calc
@@ -52,7 +52,7 @@ def all_cells(calc: Calc) -> dict[str, dict[str, Cell]]:
 @cache
 def formulas_with_values(path: Path) -> list[tuple[str, str, Any, Any]]:
     """Sheet and address of each formula of a file, the formula, and its value as Calc holds it."""
-    stored = openpyxl.load_workbook(path, data_only=True)
+    stored = stored_in(path)
     return [
         (
             sheet.title,
@@ -176,7 +176,7 @@ def test_totals_are_those_of_the_records(live: Recalculated, demo: Path) -> None
     dry = (lines["green"] * (1 - float(costs["footage_shrink"]) / 100)).round(2)
     total = lc.line_total(dry, lines["price"], lines["discount"].fillna(0))
     assert len(total) == 15
-    stored = openpyxl.load_workbook(demo, data_only=True)
+    stored = stored_in(demo)
     sheet, address = next(iter(stored.defined_names["sale_subtotal"].destinations))
     shown_sum = live.cells[sheet][address.replace("$", "")].value
     assert shown_sum == pytest.approx(total.sum(), abs=1e-6)
@@ -188,7 +188,7 @@ def address_of(workbook: openpyxl.Workbook, name: str) -> str:
 
 
 def test_a_choice_of_another_sale_fills_its_page(calc: Calc, demo: Path) -> None:
-    stored = openpyxl.load_workbook(demo, data_only=True)
+    stored = stored_in(demo)
     totals = stored["Sales"]
     calc.open(demo)
     calc.calculate()
@@ -261,7 +261,7 @@ def test_a_stack_that_moved_has_one_ready_date_on_both_sheets(
     calc: Calc, demo: Path, moved: date, then: str
 ) -> None:
     """Move plan forecasts from where a stack stood, and when; Stacks does it by its own formula."""
-    stored = openpyxl.load_workbook(demo, data_only=True)
+    stored = stored_in(demo)
     last = named(stored, "plan_known_on").date()
     assert (moved > last) is (then == "after its last weighing")
     row = FIRST_ROW + 2  # Cherry 1, which the plan is of

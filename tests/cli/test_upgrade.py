@@ -43,14 +43,23 @@ def test_upgrade_writes_a_new_file_and_says_what_came(old_shop: Path) -> None:
     assert sorted(old_shop.parent.iterdir()) == sorted([old_shop, new])
 
 
-@pytest.mark.usefixtures("uncomputed")
-@pytest.mark.parametrize("named", [True, False])
-def test_upgrade_gives_a_workbook_with_macros_its_macros(old_shop: Path, named: bool) -> None:
-    old = old_shop.with_name("shop.xlsm")
+@pytest.fixture(scope="module")
+def shop_with_macros(tmp_path_factory: pytest.TempPathFactory) -> bytes:
+    path = tmp_path_factory.mktemp("macros") / "shop.xlsm"
     workbook = template.build(macros=True)
     workbook["Boards"]["A5"].value = "OA-01"
     workbook["xlwings.conf"]["A3"].value = "Interpreter_Win"  # a shop's own setting
-    workbook.save(old)
+    workbook.save(path)
+    return path.read_bytes()
+
+
+@pytest.mark.usefixtures("uncomputed")
+@pytest.mark.parametrize("named", [True, False])
+def test_upgrade_gives_a_workbook_with_macros_its_macros(
+    old_shop: Path, shop_with_macros: bytes, named: bool
+) -> None:
+    old = old_shop.with_name("shop.xlsm")
+    old.write_bytes(shop_with_macros)
     new = old_shop.with_name("new.xlsm" if named else "shop-upgraded.xlsm")
     result = run("upgrade", old, new) if named else run("upgrade", old)
     assert result.exit_code == 0, result.output

@@ -7,7 +7,6 @@ from typing import Any
 
 import cv2
 import numpy as np
-import openpyxl
 import pypdf
 import pytest
 import segno
@@ -19,6 +18,7 @@ from lumbercalc.book.labels.pdf import QUIET, code, label_pdf
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.labels import LABELS, LINES
 from lumbercalc.faults import FileFault
+from tests.book.stored_values import stored_in
 
 POINT = 1 / 72
 """Inch."""
@@ -203,7 +203,7 @@ def test_the_same_labels_make_the_same_file(tmp_path: Path) -> None:
 
 
 def test_sheet_and_file_say_the_same(demo: Path) -> None:
-    sheet = openpyxl.load_workbook(demo, data_only=True)[LABELS.sheet]
+    sheet = stored_in(demo)[LABELS.sheet]
     shop = Shop(demo)
     assert len(shop.chosen) == 15
     for row, label in enumerate(shop.labels(shop.chosen), FIRST_ROW):
@@ -212,7 +212,7 @@ def test_sheet_and_file_say_the_same(demo: Path) -> None:
 
 
 def test_page_of_the_sheet_has_the_lines_of_the_table(demo: Path) -> None:
-    sheet = openpyxl.load_workbook(demo, data_only=True)[LABELS.sheet]
+    sheet = stored_in(demo)[LABELS.sheet]
     [area] = sheet.print_area.split(",")
     page = [[cell.value or "" for cell in row] for row in sheet[area.split("!")[1]]]
     assert (len(page), len(page[0])) == (40, 3)

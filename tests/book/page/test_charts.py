@@ -9,7 +9,6 @@ from typing import Any
 from xml.etree.ElementTree import Element
 
 import numpy as np
-import openpyxl
 import pandas as pd
 import pytest
 from defusedxml.ElementTree import fromstring
@@ -36,7 +35,7 @@ from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
 from tests.book.conftest import NINE_STACKS
 from tests.book.sheets.test_stack_card import of_stack
-from tests.book.stored_values import cells, named, rows
+from tests.book.stored_values import cells, named, rows, stored_in
 
 CHART = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 RELATION = "{http://schemas.openxmlformats.org/package/2006/relationships}Relationship"
@@ -95,7 +94,7 @@ def charts(path: Path) -> dict[str, Element]:
 def all_charts(path: Path) -> dict[str, Element]:
     """The chart of each sheet that has one."""
     found = {}
-    sheets = openpyxl.load_workbook(path).sheetnames
+    sheets = stored_in(path).sheetnames
     with zipfile.ZipFile(path) as archive:
         for number, sheet in enumerate(sheets, 1):
             part = f"xl/worksheets/sheet{number}.xml"
@@ -182,7 +181,7 @@ def test_summary_is_columns_of_what_is_on_hand_by_species(demo: Path) -> None:
 
 @pytest.mark.parametrize("shop", ["demo", "nine_stacks", "empty"])
 def test_every_charted_cost_is_a_number(shop: str, request: pytest.FixtureRequest) -> None:
-    workbook = openpyxl.load_workbook(request.getfixturevalue(shop), data_only=True)
+    workbook = stored_in(request.getfixturevalue(shop))
     for key in STACKED.values():
         values = cells(workbook, both(key))
         assert {type(value) for value in values} <= {int, float}
@@ -191,7 +190,7 @@ def test_every_charted_cost_is_a_number(shop: str, request: pytest.FixtureReques
 
 @pytest.mark.parametrize("shop", ["demo", "nine_stacks", "empty"])
 def test_every_charted_cell_is_a_number(shop: str, request: pytest.FixtureRequest) -> None:
-    workbook = openpyxl.load_workbook(request.getfixturevalue(shop), data_only=True)
+    workbook = stored_in(request.getfixturevalue(shop))
     for series in SERIES.values():
         for name, days, values in series:
             for area in (days, values):
@@ -207,7 +206,7 @@ def course_of(workbook: Workbook, number: int) -> pd.DataFrame:
 def test_course_of_each_stack_is_its_forecast_and_ends_on_its_likely_date(
     demo: Path, number: int, name: str
 ) -> None:
-    workbook = openpyxl.load_workbook(demo, data_only=True)
+    workbook = stored_in(demo)
     assert cells(workbook, f"{name_cell(number)}:{name_cell(number).split('!')[1]}") == [name]
     stack = of_stack(workbook, name)
     past, ahead = (rows(workbook, part) for part in STACK_COURSES[number])
@@ -231,7 +230,7 @@ def test_course_of_each_stack_is_its_forecast_and_ends_on_its_likely_date(
 
 
 def test_stacks_that_are_not_there_are_one_point_on_the_target(demo: Path) -> None:
-    workbook = openpyxl.load_workbook(demo, data_only=True)
+    workbook = stored_in(demo)
     for number in range(3, STACKS_DRAWN):
         rows_of = course_of(workbook, number)
         assert set(rows_of["day"]) == {named(workbook, "curve_first")}
@@ -240,7 +239,7 @@ def test_stacks_that_are_not_there_are_one_point_on_the_target(demo: Path) -> No
 
 
 def test_of_more_than_eight_stacks_the_last_are_drawn(nine_stacks: Path) -> None:
-    workbook = openpyxl.load_workbook(nine_stacks, data_only=True)
+    workbook = stored_in(nine_stacks)
     names = [
         cells(workbook, f"{name_cell(number)}:{name_cell(number).split('!')[1]}")[0]
         for number in range(STACKS_DRAWN)
@@ -249,7 +248,7 @@ def test_of_more_than_eight_stacks_the_last_are_drawn(nine_stacks: Path) -> None
 
 
 def test_empty_workbook_shows_no_stack_and_no_error(empty: Path) -> None:
-    workbook = openpyxl.load_workbook(empty, data_only=True)
+    workbook = stored_in(empty)
     assert workbook["Stack card"]["A1"].value == "Stack card"
     assert "no stack yet" in named(workbook, "plan_words")
     errors = [

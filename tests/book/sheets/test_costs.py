@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-import openpyxl
 import pandas as pd
 import pytest
 from openpyxl.workbook import Workbook
@@ -26,7 +25,7 @@ from lumbercalc.book.template import build, save
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.reader import open_workbook, read_table
 from tests.book.computed_once import NOW
-from tests.book.stored_values import named, rows
+from tests.book.stored_values import named, rows, stored_in
 from tests.book.what_is_asked import clear_others
 
 CENT = 0.005
@@ -308,7 +307,7 @@ def test_equal_boards_of_a_load_cost_the_same(demo: Path) -> None:
 def test_waterfall_ends_at_the_cost_of_a_dry_board_foot(
     shop_of: str, request: pytest.FixtureRequest
 ) -> None:
-    workbook = openpyxl.load_workbook(request.getfixturevalue(shop_of), data_only=True)
+    workbook = stored_in(request.getfixturevalue(shop_of))
     steps, ends = rows(workbook, WATERFALL), rows(workbook, ENDS)
     kept = np.prod(1 - steps["lost"][MONEY_STEPS:].astype(float) / 100)
     shrink = float(steps["lost"][MONEY_STEPS])
@@ -327,7 +326,7 @@ def test_steps_from_the_loads_sum_to_the_share_on_costs(
     shop_of: str, request: pytest.FixtureRequest
 ) -> None:
     path = request.getfixturevalue(shop_of)
-    workbook = openpyxl.load_workbook(path, data_only=True)
+    workbook = stored_in(path)
     costs = read(path, COSTS).set_index("stack")
     chosen = costs.loc[[named(workbook, "waterfall_name")]].iloc[0]
     takes = rows(workbook, WATERFALL)["takes"].tolist()
@@ -338,7 +337,7 @@ def test_steps_from_the_loads_sum_to_the_share_on_costs(
 
 
 def test_columns_stand_where_the_one_before_ends(demo: Path) -> None:
-    workbook = openpyxl.load_workbook(demo, data_only=True)
+    workbook = stored_in(demo)
     steps = rows(workbook, WATERFALL)
     tops = steps["under"] + steps["drawn"]
     assert list(steps["under"][1:]) == pytest.approx(list(tops[:-1]), rel=1e-9)

@@ -4,19 +4,18 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import openpyxl
 import pytest
 from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
 from lumbercalc.book.sheets.checklist import CHECKLIST
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
-from tests.book.stored_values import column
+from tests.book.stored_values import column, stored_in
 
 
 @pytest.fixture(scope="module")
 def workbook(demo: Path) -> Workbook:
-    return openpyxl.load_workbook(demo, data_only=True)
+    return stored_in(demo)
 
 
 def test_charge_is_held_by_its_own_readings(workbook: Workbook) -> None:

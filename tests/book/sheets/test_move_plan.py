@@ -19,7 +19,7 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.sheets.move_plan import MOVE_IT, NEVER_THERE
 from lumbercalc.book.sheets.move_table import MOVE_PLAN, PLAN_LINE, PLAN_SHEET
 from lumbercalc.book.sheets.stack_advice import NOT_TRUSTWORTHY
-from tests.book.stored_values import named, rows
+from tests.book.stored_values import named, rows, stored_in
 
 TOLERANCE = 1e-9
 COLUMNS = ["moves", "mc", "ready", "first", "second", "pints"]
@@ -29,17 +29,17 @@ COLUMNS = ["moves", "mc", "ready", "first", "second", "pints"]
 @pytest.fixture(scope="module", params=["demo", "nine_stacks"])
 def workbook(request: pytest.FixtureRequest) -> Workbook:
     path: Path = request.getfixturevalue(request.param)
-    return openpyxl.load_workbook(path, data_only=True)
+    return stored_in(path)
 
 
 @pytest.fixture(scope="module")
 def moves(demo: Path) -> Workbook:
-    return openpyxl.load_workbook(demo, data_only=True)
+    return stored_in(demo)
 
 
 @pytest.fixture(scope="module")
 def stays(nine_stacks: Path) -> Workbook:
-    return openpyxl.load_workbook(nine_stacks, data_only=True)
+    return stored_in(nine_stacks)
 
 
 def answer(workbook: Workbook) -> list[list[Any]]:

@@ -6,7 +6,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-import openpyxl
 import pandas as pd
 import pytest
 from openpyxl.workbook import Workbook
@@ -31,6 +30,7 @@ from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.stored import with_values
+from tests.book.stored_values import stored_in
 from tests.book.test_demo_in_calc import all_cells, differences
 from tests.book.what_is_asked import clear_others, row_of_check
 from tests.hosts.calc.calc_session import Calc
@@ -306,7 +306,7 @@ def sample() -> pd.DataFrame:
 
 
 def test_the_sample_equals_python(demo: Path, sample: pd.DataFrame) -> None:
-    sheet = openpyxl.load_workbook(demo, data_only=True)["Readings"]
+    sheet = stored_in(demo)["Readings"]
     of_pin = sample["meter"] == "pin"
     one, other = sample[of_pin], sample[~of_pin]
     mc = pd.concat(
@@ -338,7 +338,7 @@ def test_the_sample_equals_python(demo: Path, sample: pd.DataFrame) -> None:
 
 
 def test_the_sale_tells_what_the_meter_showed_after_the_last_weighing(demo: Path) -> None:
-    workbook = openpyxl.load_workbook(demo, data_only=True)
+    workbook = stored_in(demo)
     said = workbook["Readings"][f"{LOTS.letter('statement')}{FIRST_ROW}"].value
     assert "12 readings, pin meter, 2026-11-19" in said
     assert said in [cell.value for row in workbook["Sale"].iter_rows() for cell in row]

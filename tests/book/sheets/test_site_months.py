@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import openpyxl
 import pytest
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -18,11 +17,12 @@ from lumbercalc.book.sheets.site_months import (
     STILL,
     WARMED_ROW,
 )
+from tests.book.stored_values import stored_in
 
 
 @pytest.fixture(scope="module")
 def site(demo: Path) -> Worksheet:
-    return openpyxl.load_workbook(demo, data_only=True)["Site"]
+    return stored_in(demo)["Site"]
 
 
 def months(sheet: Worksheet, row: int) -> list[object]:

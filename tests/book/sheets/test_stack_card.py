@@ -19,7 +19,7 @@ from lumbercalc.book.sheets.card_curve import CARD_COURSE, CARD_EMC, CARD_LINES,
 from lumbercalc.book.sheets.stack_card import AHEAD, CARD, CARD_WEIGHINGS, NOW, READY, SETUP
 from lumbercalc.book.sheets.stacks import STACKS
 from tests.book.conftest import NINE_STACKS
-from tests.book.stored_values import named, rows
+from tests.book.stored_values import named, rows, stored_in
 
 TOLERANCE = 1e-9
 """Relative: the same functions, called from a cell and from Python."""
@@ -32,12 +32,12 @@ SITE = pd.read_csv(sample_folder() / "site.csv")
 
 @pytest.fixture(scope="module")
 def workbook(demo: Path) -> Workbook:
-    return openpyxl.load_workbook(demo, data_only=True)
+    return stored_in(demo)
 
 
 @pytest.fixture(scope="module")
 def unweighed(nine_stacks: Path) -> Workbook:
-    return openpyxl.load_workbook(nine_stacks, data_only=True)
+    return stored_in(nine_stacks)
 
 
 def of_stack(workbook: Workbook, name: str) -> dict[str, Any]:

@@ -16,14 +16,14 @@ from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sold import BY_MONTH
 from lumbercalc.book.sheets.summary import BY_SORT, BY_SPECIES, summary_chart
 from lumbercalc.wood.tally_summary import TOTAL
-from tests.book.stored_values import named, rows
+from tests.book.stored_values import named, rows, stored_in
 
 SORT = ["species", "quarters", "grade", "status"]
 
 
 @pytest.fixture(scope="module")
 def workbook(demo: Path) -> openpyxl.Workbook:
-    return openpyxl.load_workbook(demo, data_only=True)
+    return stored_in(demo)
 
 
 @pytest.fixture(scope="module")

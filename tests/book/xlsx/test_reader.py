@@ -22,13 +22,13 @@ from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.reader import open_workbook, read_cell, read_table
 from lumbercalc.faults import FileFault
-from tests.book.stored_values import part_of
+from tests.book.stored_values import part_of, stored_in
 
 
 @pytest.mark.parametrize("table", [BOARDS, STACKS, WEIGHINGS], ids=lambda table: table.sheet)
 def test_rows_are_those_that_a_plain_reading_gives(demo: Path, table: Table) -> None:
     rows = read_table(open_workbook(open_archive(demo), SHEETS), table, demo)
-    sheet = load_workbook(demo, data_only=True)[table.sheet]
+    sheet = stored_in(demo)[table.sheet]
     inputs = [column.key for column in table.columns if column.role == "input"]
     assert list(rows.columns) == [column.key for column in table.columns]
     assert rows.index.name == "row"
