@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from datetime import date, timedelta
-from pathlib import Path
 
 import pytest
 
@@ -67,8 +66,12 @@ LINES: list[Row] = [{"sale": "1", "tag": "N-0", "price": 8}]
 HOLDS: list[Row] = [{"stack": stack["name"], "now_price": 3, "dry_price": 8} for stack in STACKS]
 
 
+NOTES = ("reading_note", "sales_note", "checklist_note", "weighing_note")
+FIGURES = ("cost_listed", "board_days", "label_state", LOTS)
+
+
 @pytest.fixture(scope="module")
-def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
+def made() -> Shop:
     rows = {
         "site": AIR,
         "stack": STACKS,
@@ -84,8 +87,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> Shop:
         "label": [{"tag": "Gone"}, {"tag": "Read"}],
         "price": PRICES,
     }
-    folder = tmp_path_factory.mktemp("stacks")
-    return Shop(folder / "shop.xlsx", rows, {"as_of": AS_OF})
+    return Shop(rows, {"as_of": AS_OF}, ("Stacks", "Sell or hold", "Start", *NOTES, *FIGURES))
 
 
 def of_lot(made: Shop, stack: str, key: str) -> object:
@@ -161,16 +163,17 @@ def test_a_weight_unlike_those_of_the_other_boards_is_told_the_day_it_is_typed(m
     assert made.column("weighing", "note") == ["ok", "ok", "ok", UNLIKE]
 
 
-def test_a_stack_without_any_air_says_so(tmp_path: Path) -> None:
+def test_a_stack_without_any_air_says_so() -> None:
     """All its dates were blank, without a word."""
-    shop = Shop(tmp_path / "shop.xlsx", {"stack": [STACK | {"name": "A", "start": SPRING}]},
-                {"as_of": AS_OF})  # fmt: skip
+    rows = {"stack": [STACK | {"name": "A", "start": SPRING}]}
+    shop = Shop(rows, {"as_of": AS_OF}, ("stack_note", "stack_all_boards"))
     assert shop.at("stack", "note", 0).startswith("Site has no air yet")
     assert shop.at("stack", "all_boards", 0) == ""
 
 
-def test_a_day_is_missed_where_there_are_only_sales(tmp_path: Path) -> None:
+def test_a_day_is_missed_where_there_are_only_sales() -> None:
     """Without it no quote lapses, and the year of the tax is not known."""
-    shop = Shop(tmp_path / "shop.xlsx", {"sales": SALES, "line": LINES}, {})
-    assert shop.found("As-of date that is missing, or no date", "Start") == 1
+    missing = ("As-of date that is missing, or no date", "Start")
+    shop = Shop({"sales": SALES, "line": LINES}, {}, ("Start", missing))
+    assert shop.found(*missing) == 1
     assert on_start(shop, "Next stack likely ready") == "none"
