@@ -2,30 +2,16 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.notes import (
-    blank_around,
-    first_note,
-    late_among,
-    of_named_row,
-    text_among,
-)
 from lumbercalc.book.page.table import FIRST_ROW, hidden
-from lumbercalc.book.sheets.loads import NO_LOAD
+from lumbercalc.book.sheets.named_stack import of_named_stack
 
 HELD = "held"
 CUT_UP = "cut up"
-
-LEAST_PIECES_PCT = 60
-"""Of a board its pieces tally, less what is cut out of it (common practice, no source)."""
 
 ON_HAND = ("green", "drying", "ready", "reserved", HELD)
 """Those of boards that are still in the shop as they were sawn."""
 
 NO_PRICE = "no price"
-
-ALLOWANCE_PCT = 5
-"""How much more the pieces may tally than the board they were cut from: widths are read to the
-quarter inch (common practice, no source)."""
 
 
 def since(key: str) -> str:
@@ -224,107 +210,9 @@ STATUS = (
     'IF({stack}<>"","drying","green"))))))))'
 )
 
-_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
-_STACKED = _OF_STACK % "start"
+_STACKED = of_named_stack("start")
 
 DAYS = (
     f'=IF(OR({{tag}}="",as_of="",{{stack}}=""),"",IF({one_of("status", ON_HAND)},'
     f'IFERROR(IF({_STACKED}="","",MAX(0,as_of-{_STACKED})),""),""))'
 )
-
-_GRANDPARENT = 'IFERROR(INDEX(board_parent,MATCH({parent},board_tag,0))&"","")'
-_DATED = ("released", "ready", "used")
-
-TAG_TWICE = "tag is used twice"
-OWN_PARENT = "this board is its own parent"
-NO_PARENT = "no such parent on Boards"
-PIECES_OVER = f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did"
-
-NOTES = (
-    (
-        'SUMPRODUCT(ISNUMBER(FIND({"*","?","~"},{tag}))*1)>0',
-        "a tag with * ? or ~ stands for others too: choose another",
-    ),
-    (f"{{first}}<>{place('tag')}", TAG_TWICE),
-    blank_around("tag"),
-    ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
-    (
-        'IF({parent}="",FALSE,OR({parent}={tag},' + _GRANDPARENT + "={tag}))",
-        OWN_PARENT,
-    ),
-    (
-        'IF({parent}="",FALSE,ISNA(MATCH({parent},board_tag,0)))',
-        NO_PARENT,
-    ),
-    (
-        f"IF({{cut_up}}=1,SUMIFS(board_bf,board_parent,{{tag}})>{{bf}}*{1 + ALLOWANCE_PCT / 100},"
-        "FALSE)",
-        PIECES_OVER,
-    ),
-    (
-        f"IF({{cut_up}}=1,SUMIFS(board_bf,board_parent,{{tag}})<{{bf}}*{LEAST_PIECES_PCT / 100},"
-        "FALSE)",
-        f"cut up: under {LEAST_PIECES_PCT} % of it is in its pieces; is one missing?",
-    ),
-    text_among(_DATED),
-    late_among(_DATED),
-    (
-        'IF(OR({ready}="",{stack}=""),FALSE,'
-        "IFERROR({ready}<INDEX(stack_start,MATCH({stack},stack_name,0)),FALSE))",
-        "ready before its stack was stacked",
-    ),
-    ('{ready}<>"",{used}<>"",{used}<{ready}', "used before it was ready"),
-    (
-        'AND({insects}<>"",{insects}<>"none",{insects}<>"signs")',
-        "held: insect signs must be none or signs",
-    ),
-    (
-        '{held}=1,{status}="sold"',
-        "sold, and held for insect signs",
-    ),
-    ('{cut_up}=1,{status}="sold"', "sold, and cut up"),
-    (f'{since("used")},{{status}}="sold"', "sold, and used"),
-    (
-        '{held}=1,{released}<>"",{treatment}=""',
-        "held: what was done is missing",
-    ),
-    ("{held}=1", "held: insect signs, keep it apart"),
-    (
-        'IF({stack}="",FALSE,ISNA(MATCH({stack},stack_name,0)))',
-        "no such stack on Stacks",
-    ),
-    (
-        'IF(OR({lies}="",NOT(ISNUMBER({bf}))),FALSE,IFERROR(OR('
-        f"{_OF_STACK % 'species'}<>{{species}},TRIM({_OF_STACK % 'quarters'})<>TRIM({{quarters}})),"
-        "FALSE))",
-        "its stack is of another species, or another name of it, or thickness on Stacks",
-    ),
-    ('{species}=""', "the species is missing"),
-    (
-        'IF(OR({parent}="",{load}<>""),FALSE,'
-        'IFERROR(INDEX(board_load,MATCH({parent},board_tag,0))<>"",FALSE))',
-        "the load of the board it was cut from is missing here",
-    ),
-    ('IF({load}="",FALSE,ISNA(MATCH({load},load_name,0)))', NO_LOAD),
-    (
-        f'IFERROR(IF({{price}}="{NO_PRICE}",ISNA(MATCH({{species}},species_names,0)),FALSE),FALSE)',
-        "no price for this name: choose the species from the list",
-    ),
-)
-"""When a board's row is to be looked at (conditions that hold together), and the words."""
-
-
-def note(why: str) -> str:
-    """Write the check of a board's row.
-
-    Parameters
-    ----------
-    why : str
-        Formula of the reason that its figures are refused, or "".
-
-    Returns
-    -------
-    str
-        The first of the notes that holds, else the reason, else "ok".
-    """
-    return of_named_row("tag", ("log", "used"), "the tag is missing", first_note(NOTES, why))

@@ -5,7 +5,8 @@ from __future__ import annotations
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
-from lumbercalc.book.sheets.board_status import DAYS, HIDDEN, NO_PRICE, STATUS, note
+from lumbercalc.book.sheets.board_notes import note
+from lumbercalc.book.sheets.board_status import DAYS, HIDDEN, NO_PRICE, STATUS
 from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.prices import PRICE_KEY
 from lumbercalc.sheet.limits import Limits

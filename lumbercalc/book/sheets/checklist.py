@@ -5,6 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import first_note, late_among, of_named_row, text_among
 from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.sheet.limits import Limits
 
 STEPS = (
@@ -25,7 +26,7 @@ STEPS = (
 
 _TO_DO = "&".join(f'IF({{{key}}}="","; {do}","")' for key, _, do, _ in STEPS)
 _DONE = "COUNT({sealed},{brushed},{inspected},{base},{stickers},{top})"
-_START = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+_START = of_named_stack("start")
 
 _SEALED_LATE = (
     f'IF(AND(N({_START})>0,N({{sealed}})>N({_START})),"; sealed after it was stacked","")'

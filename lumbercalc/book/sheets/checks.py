@@ -9,15 +9,8 @@ from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, prin
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.notes import looks_like_a_share
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
-from lumbercalc.book.sheets.board_status import (
-    HELD,
-    KEYS_LOST,
-    NO_PARENT,
-    NO_PRICE,
-    OWN_PARENT,
-    PIECES_OVER,
-    TAG_TWICE,
-)
+from lumbercalc.book.sheets.board_notes import NO_PARENT, OWN_PARENT, PIECES_OVER, TAG_TWICE
+from lumbercalc.book.sheets.board_status import HELD, KEYS_LOST, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.line_notes import (

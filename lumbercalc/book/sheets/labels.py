@@ -14,6 +14,7 @@ from lumbercalc.book.page.styles import GRAIN
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.move_plan import day_in_words
+from lumbercalc.book.sheets.named_stack import of_named_stack
 
 ACROSS, DOWN = 3, 10
 """Labels of the page."""
@@ -22,7 +23,6 @@ LINES = ("tag", "species", "piece", "state")
 
 NOT_THERE = "no such board on Boards, no such stack on Stacks"
 
-_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
 _LOT = "INDEX(lot_%s,MATCH({tag},lot_stack,0))"
 _OWN = "reading_mc,reading_board,{tag},reading_day,{read}"
 
@@ -90,7 +90,7 @@ LABELS = Table(
             "result",
             12,
             "0",
-            f'=IF({{tag}}="",0,IFERROR({_STACK % "known_on"}+0,0))',
+            f'=IF({{tag}}="",0,IFERROR({of_named_stack("known_on")}+0,0))',
             hidden=True,
         ),
         Column(
@@ -113,7 +113,7 @@ LABELS = Table(
             9,
             "0.0",
             '=IF(MAX({read},{weighed})=0,"",IF({read}<{weighed},'
-            f"{_STACK % 'known_mc'},IF(ISNUMBER({{board}}),AVERAGEIFS({_OWN}),"
+            f"{of_named_stack('known_mc')},IF(ISNUMBER({{board}}),AVERAGEIFS({_OWN}),"
             f"{_LOT % 'mean'})))",
             hidden=True,
         ),

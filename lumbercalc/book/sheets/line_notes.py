@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.notes import UNDER_SHARE, first_note, looks_like_a_share
-from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, NO_PRICE, place
+from lumbercalc.book.sheets.board_notes import ALLOWANCE_PCT
+from lumbercalc.book.sheets.board_status import NO_PRICE, place
 from lumbercalc.book.sheets.line_reckoning import (
     BASES,
     BY_AREA,

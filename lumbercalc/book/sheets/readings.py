@@ -7,6 +7,7 @@ from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import place
+from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.sheet.limits import Limits
 
 METERS = ("pin", "pinless")
@@ -25,8 +26,7 @@ _OUTSIDE = (
     f'OR(AND({{meter}}="pin",OR({{shows}}<{_PIN.lowest:g},{{shows}}>{_PIN.highest:g})),'
     f'AND({{meter}}="pinless",OR({{shows}}<{_PINLESS.lowest:g},{{shows}}>{_PINLESS.highest:g})))'
 )
-_OF_STACK = "INDEX(stack_%s,MATCH({stack},stack_name,0))"
-_EARLY = f"IFERROR({{date}}<SUM({_OF_STACK % 'start'}),FALSE)"
+_EARLY = f"IFERROR({{date}}<SUM({of_named_stack('start')}),FALSE)"
 """Of other wood, in a stack that had the name before."""
 _BY_PIN = '{shows},{species},{temp},IF({calibration}="","",{calibration})'
 _BY_PINLESS = "{shows},{meter_sg},{species}"
@@ -147,7 +147,7 @@ READINGS = Table(
             "result",
             18,
             "@",
-            f'=IF({{stack}}="","",IFERROR({_OF_STACK % "species"}&"",""))',
+            f'=IF({{stack}}="","",IFERROR({of_named_stack("species")}&"",""))',
         ),
         Column(
             "mc",

@@ -10,6 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.layout import DATE, GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
+from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
 from lumbercalc.book.sheets.stacks import STACKS
 
@@ -27,7 +28,7 @@ _LEFT_OUT = f"{_MINE}*(1-ISNUMBER(reading_mc))*{_FROM_THAT_DAY}"
 """Rows without a moisture content, of the latest day or later, or without a day."""
 _LATEST = f"SUMPRODUCT(MAX({_MINE}*ISNUMBER(reading_mc)*reading_day))"
 _PINS = f'SUMPRODUCT({_MINE}*ISNUMBER(reading_counts)*(reading_meter="pin"))'
-_TARGET = "INDEX(stack_target,MATCH({stack},stack_name,0))"
+_TARGET = of_named_stack("target")
 _LOT = "reading_stack,{stack}"
 
 

@@ -6,11 +6,12 @@ from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import AFTER_AS_OF, blank_around, first_note, of_named_row
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.stack_reckoning import AT_START
 from lumbercalc.sheet.limits import Limits
 
 _WEIGHED = "SUMPRODUCT(MAX((weighing_board={board})*weighing_day))"
-_STACKED = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+_STACKED = of_named_stack("start")
 
 _WHY = (
     'IF({ovendry}="",PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}),IF({weight}="",'
@@ -175,7 +176,7 @@ SAMPLES = Table(
             11,
             "0.00",
             '=IF(OR({board}="",NOT(ISNUMBER({used}))),"",IFERROR(WEIGHT_AT_MC({used},'
-            'INDEX(stack_target,MATCH({stack},stack_name,0)))+{tare},""))',
+            f'{of_named_stack("target")})+{{tare}},""))',
         ),
         Column(
             "note",

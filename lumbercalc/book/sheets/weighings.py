@@ -6,6 +6,7 @@ from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
+from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.stack_advice import WET
 from lumbercalc.sheet.limits import Limits
 
@@ -23,7 +24,7 @@ UNLIKE = "lost far more than its stack's other boards: misread, or another board
 
 _DAY = "IFERROR(SUM(%s),0)"
 """Of a cell that may hold no date."""
-_STACKED = "INDEX(stack_start,MATCH({stack},stack_name,0))"
+_STACKED = of_named_stack("start")
 
 
 def _lowest(place: str) -> str:
@@ -33,7 +34,7 @@ def _lowest(place: str) -> str:
 
 
 _LOWEST = f"MIN({_lowest('place')},{_lowest('move_place')})"
-_TARGET = "INDEX(stack_target,MATCH({stack},stack_name,0))"
+_TARGET = of_named_stack("target")
 _THAT_DAY = "weighing_stack,{stack},weighing_day,{day}"
 _ALL_WEIGHED = f"COUNTIFS({_THAT_DAY})>=COUNTIFS(sample_standing,{{stack}})"
 """A driest board that is weighed alone does not tell that the stack is dry."""
@@ -145,7 +146,7 @@ WEIGHINGS = Table(
             "result",
             10,
             "0.0",
-            '=IF({stack}="","",IFERROR(INDEX(stack_safe,MATCH({stack},stack_name,0)),""))',
+            f'=IF({{stack}}="","",IFERROR({of_named_stack("safe")},""))',
         ),
         Column(
             "note",

@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from lumbercalc.book.sheets.board_status import ALLOWANCE_PCT, ON_HAND
+from lumbercalc.book.sheets.board_notes import ALLOWANCE_PCT
+from lumbercalc.book.sheets.board_status import ON_HAND
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, cherry, oak
 
 MAY, DRY, LATER = date(2026, 5, 9), date(2026, 11, 9), date(2026, 12, 24)
