@@ -9,11 +9,13 @@ from typing import Any
 
 import pandas as pd
 import pytest
-from openpyxl import load_workbook
 
+from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.means import Air
 from lumbercalc.book.logger.rows import PLACE_LETTER, find_place, months_missing, plan
+from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
+from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.book.xlsx.sheet_xml import Formula
@@ -132,19 +134,21 @@ def test_the_last_row_of_the_sheet_can_be_filled() -> None:
     assert made.placed[0].row == SITE.last_row
 
 
-def test_a_place_is_found_added_or_has_no_room(demo: Path, tmp_path: Path) -> None:
-    assert find_place(open_workbook(open_archive(demo), []), "YARD", demo) == ("yard", {})
-    assert find_place(open_workbook(open_archive(demo), []), "attic", demo) == (
-        "attic",
-        {f"{PLACE_LETTER}8": "attic"},
-    )
-    book = load_workbook(demo)
+def test_a_place_is_found_added_or_has_no_room(tmp_path: Path) -> None:
+    path = tmp_path / "shop.xlsx"
+    book = build()
+    fill(book, sample_folder())
+
+    def found(name: str) -> tuple[str, dict[str, str]]:
+        book.save(path)
+        return find_place(open_workbook(open_archive(path), []), name, path)
+
+    assert found("YARD") == ("yard", {})
+    assert found("attic") == ("attic", {f"{PLACE_LETTER}8": "attic"})
     for n in range(PLACES):
         book["Site"].cell(5 + n, MATRIX_COLUMN).value = f"place {n}"
-    book.save(tmp_path / "full.xlsx")
     with pytest.raises(FileFault, match="no room for 'attic'; its places: place 0, "):
-        find_place(open_workbook(open_archive(tmp_path / "full.xlsx"), []), "attic", demo)
+        found("attic")
     del book.defined_names["place_names"]
-    book.save(tmp_path / "other.xlsx")
     with pytest.raises(FileFault, match="place_names is not the name of"):
-        find_place(open_workbook(open_archive(tmp_path / "other.xlsx"), []), "attic", demo)
+        found("attic")
