@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import cache
 
+from openpyxl.workbook import Workbook
+
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import build
@@ -65,7 +67,7 @@ def shops_own(old: OldWorkbook, tables: Sequence[Table]) -> set[Place]:
     if not is_own and len(tables) == len(TABLES):
         return foreign(old, tables)
     led_to = {area.sheet for area in old.names.values()}
-    template = set() if is_own else {*build().sheetnames, *led_to}
+    template = set() if is_own else {*_template().sheetnames, *led_to}
     return {place for place, cell in old.cells.items() if cell.formula and place[0] not in template}
 
 
@@ -93,11 +95,16 @@ def columns_of(old: OldWorkbook, tables: Sequence[Table]) -> dict[str, Area]:
 
 
 @cache
+def _template() -> Workbook:
+    return build()
+
+
+@cache
 def _of_the_template() -> frozenset[Place]:
     """Give the places of the template's formulas."""
     return frozenset(
         (sheet.title, int(cell.row or 0), int(cell.column or 0))
-        for sheet in build().worksheets
+        for sheet in _template().worksheets
         for row in sheet.iter_rows()
         for cell in row
         if cell.data_type == "f"

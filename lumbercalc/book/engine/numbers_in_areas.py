@@ -22,6 +22,7 @@ from lumbercalc.book.engine.values import (
     each_value,
     engines_own,
     number_or_none,
+    with_each,
     wrapped,
 )
 
@@ -48,7 +49,7 @@ def register(table: MutableMapping[str, Any]) -> None:
     table["COUNT"] = wrapped(_count)
     table["COUNTA"] = wrapped(_count_filled)
     table["SUMPRODUCT"] = wrapped(_sum_of_products)
-    table["ISNUMBER"] = wrapped(_is_number)
+    table["ISNUMBER"] = wrapped(partial(with_each, is_number))
     for name, function in OWN.items():
         first = name.removeprefix(PREFIX) in FIRST_OF_NUMBERS
         given = _given_numbers_first if first else _given_numbers
@@ -144,15 +145,6 @@ def is_number(value: Any) -> bool:
         False for every text.
     """
     return isinstance(value, (int, float, np.number, np.bool_))
-
-
-def _is_number(argument: Any) -> Any:
-    if isinstance(argument, Ranges):
-        argument = argument.value
-    if not isinstance(argument, np.ndarray):
-        return is_number(argument)
-    found = np.array([is_number(value) for value in argument.ravel().tolist()], bool)
-    return found.reshape(argument.shape)
 
 
 def _sum_of_products(*arguments: Any) -> Any:

@@ -4,28 +4,12 @@ from __future__ import annotations
 
 from lumbercalc.book.page.notes import UNDER_SHARE, looks_like_a_share
 from lumbercalc.book.sheets.board_status import CUT_UP, NO_PRICE
+from lumbercalc.book.sheets.named_stack import of_stack
 from lumbercalc.book.sheets.stack_reckoning import as_sawn
 from lumbercalc.book.sheets.weighings import BEFORE_DAY
 
 NO_DATE = "no ready date"
 """In place of the days of a stack that has none on Stacks."""
-
-
-def of_stack(key: str) -> str:
-    """Write the formula part that looks a figure of the row's stack up on Stacks.
-
-    Parameters
-    ----------
-    key : str
-        Of a column of Stacks.
-
-    Returns
-    -------
-    str
-        For a table with a column `pile`, the row on Stacks.
-    """
-    return f"INDEX(stack_{key},{{pile}})"
-
 
 BY_STACK = "board_stack,{stack}"
 SAWN_BF = f"{{bf}}*{as_sawn(of_stack('sawn'), of_stack('quarters'))}"

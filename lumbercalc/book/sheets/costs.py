@@ -15,9 +15,9 @@ from lumbercalc.book.sheets.cost_reckoning import (
     READY,
     TYPED,
     WATER,
-    of_stack,
     reckoned,
 )
+from lumbercalc.book.sheets.named_stack import of_stack
 from lumbercalc.sheet.limits import Limits
 
 LOSS = limits_of("COST_PER_BF", "degrade_pct")

@@ -14,7 +14,7 @@ from lumbercalc.book.page.styles import GRAIN
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.move_plan import day_in_words
-from lumbercalc.book.sheets.named_stack import of_named_stack
+from lumbercalc.book.sheets.named_stack import of_named_stack, of_stack
 
 ACROSS, DOWN = 3, 10
 """Labels of the page."""
@@ -29,10 +29,6 @@ _OWN = "reading_mc,reading_board,{tag},reading_day,{read}"
 
 def _of_board(key: str) -> str:
     return f"INDEX(board_{key},{{board}})"
-
-
-def _of_pile(key: str) -> str:
-    return f"INDEX(stack_{key},{{pile}})"
 
 
 def _either(board: str, pile: str, nothing: str = '""') -> str:
@@ -132,7 +128,7 @@ LABELS = Table(
             "result",
             24,
             "@",
-            _either(f'{_of_board("species")}&""', f'{_of_pile("species")}&""'),
+            _either(f'{_of_board("species")}&""', f'{of_stack("species")}&""'),
         ),
         Column(
             "piece",
@@ -142,8 +138,8 @@ LABELS = Table(
             "@",
             _either(
                 f"{_of_board('quarters')}&{_and('log', 'log')}&{_and('cut', 'cut')}",
-                f'{_of_pile("quarters")}&IF({_of_pile("start")}="","",", stacked "&'
-                f"{day_in_words(_of_pile('start'))})",
+                f'{of_stack("quarters")}&IF({of_stack("start")}="","",", stacked "&'
+                f"{day_in_words(of_stack('start'))})",
             ),
         ),
         Column(
@@ -155,7 +151,7 @@ LABELS = Table(
             f'=IF({{tag}}="","",IF(IF(ISNUMBER({{board}}),{_of_board("status")},"")="{HELD}",'
             f'"{KEEP_APART}",IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
             '&IF({stack}="","",", "))'
-            f'&IF(ISNUMBER({{pile}}),{_of_pile("here")}&"",{{stack}})))',
+            f'&IF(ISNUMBER({{pile}}),{of_stack("here")}&"",{{stack}})))',
         ),
         Column(
             "note",

@@ -22,3 +22,19 @@ def of_named_stack(key: str) -> str:
     'INDEX(stack_start,MATCH({stack},stack_name,0))'
     """
     return f"INDEX(stack_{key},MATCH({{stack}},stack_name,0))"
+
+
+def of_stack(key: str) -> str:
+    """Write the formula part that looks a figure of the row's stack up on Stacks.
+
+    Parameters
+    ----------
+    key : str
+        Of a column of Stacks.
+
+    Returns
+    -------
+    str
+        For a table with a column `pile`, the row on Stacks.
+    """
+    return f"INDEX(stack_{key},{{pile}})"

@@ -8,7 +8,8 @@ from lumbercalc.book.page.layout import DATE, GREEN, RED, mark
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import NO_PRICE
-from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED, of_stack
+from lumbercalc.book.sheets.cost_reckoning import SAWN_BF, SOME_UNPRICED
+from lumbercalc.book.sheets.named_stack import of_stack
 from lumbercalc.book.sheets.readings import TOLERANCE
 from lumbercalc.book.sheets.stack_advice import IS_READ_READY
 
@@ -37,8 +38,6 @@ _FAN = f"FAN_KWH({_COSTS % 'fan'}+0,7*{_COSTS % 'fan_hours'})"
 _WEEKS = "MAX(1,{weeks})"
 """What is gained by waiting for two days is not gained three times over in a week."""
 _DAMP = f'IF({_LITRES}="",0,DEHUMIDIFIER_KWH(MAX(0,{_WATER}),{_LITRES})/{_WEEKS})'
-
-
 _READ = IS_READ_READY % "stack"
 _NO_BOARD = f"IFERROR({of_stack('bf')}=0,FALSE)"
 
