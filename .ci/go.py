@@ -15,11 +15,15 @@ HERE = Path(__file__).resolve().parents[1]
 ENVIRONMENT = HERE / ".venv"
 PYTHON = ENVIRONMENT / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 
+AT_ONCE = (os.cpu_count() or 1) + 1
+"""Processes that run tests, one more than processors: they wait for Calc, for workers, and for a
+workbook that another one computes."""
+
 COMMANDS = {
     "demo": (".", ["-m", "lumbercalc.cli", "demo", "lumber-shop-demo.xlsx"]),
     "test": (
         ".[dev]",
-        ["-m", "pytest", "-n", "auto", "--dist", "loadfile", "--no-loadscope-reorder"],
+        ["-m", "pytest", f"-n{AT_ONCE}", "--dist", "loadfile", "--no-loadscope-reorder"],
     ),
 }
 """What is installed, and what is run then. The tests run in the order of the folders, which ends
