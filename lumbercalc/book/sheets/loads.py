@@ -25,7 +25,10 @@ NOTES = (
     ("COUNTIF(load_name,{name})>1", "name is used twice"),
     ("ISERROR({total})", "a cost is not a number"),
     ("ISERROR({bf})", "a board of it has no board feet: see Boards"),
-    ("{boards}=0", "no board on Boards is of this load"),
+    (
+        '{boards}=0,COUNTIFS(board_tag,"?*",board_load,"")>0',
+        "no board is of this load, and some on Boards have none: is it theirs?",
+    ),
     (
         'COUNTIFS(board_load,{name},board_tally,">=0")<{boards}',
         "a row of it on Boards has no board feet",

@@ -77,7 +77,8 @@ SALES = Table(
             12,
             DATE,
             limits=Limits("date"),
-            about="Its boards are back; the row stays.",
+            about="Its boards are back; the row stays. To keep a deposit, invoice it instead: a "
+            "line of words for it, and on the other lines a day under Returned.",
         ),
         Column(
             "paid",

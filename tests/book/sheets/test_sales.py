@@ -215,6 +215,7 @@ CONFLICT_BOARDS = [
     oak("back", 6, 10),
     *(oak(f"bundle {n}", 6, 10, pieces=10) for n in (1, 2)),
     *(oak(f"board {n}", 12, 10) for n in (1, 2)),
+    oak("given up", 6, 10),
 ]
 CONFLICT_SALES = [
     {"number": "I-1", "buyer": "a", "invoiced": MAY, "shrink": 7},
@@ -231,6 +232,7 @@ CONFLICT_SALES = [
     {"number": "E-1", "buyer": "l", "quoted": MAY, "temp": 70},
     {"number": "B-1", "buyer": "m", "invoiced": MAY, "paid": JUNE, "cancelled": JULY, "shrink": 7},
     {"number": "G-1", "buyer": "n", "quoted": JUNE, "deposit": 500},
+    {"number": "K-1", "buyer": "o", "invoiced": JUNE, "paid": JUNE, "shrink": 7, "deposit": 100},
 ]
 CONFLICT_LINES: list[tuple[dict[str, Any], str]] = [
     ({"sale": "I-1", "tag": "twice", "price": 8}, "ok"),
@@ -270,12 +272,14 @@ CONFLICT_LINES: list[tuple[dict[str, Any], str]] = [
     ({"sale": "Q-1", "tag": "lapsed", "returned": JULY}, "returned, but not invoiced"),
     ({"sale": "B-1", "words": "planing", "quantity": 10, "price": 4}, "ok"),
     ({"sale": "G-1", "words": "planing", "quantity": 10, "price": 4}, "ok"),
+    ({"sale": "K-1", "tag": "given up", "price": 8, "returned": JUNE}, "ok"),
+    ({"sale": "K-1", "words": "deposit kept", "quantity": 1, "price": 100}, "ok"),
 ]  # fmt: skip
 SALES_NOTES = [
     "look at its lines", "look at its lines", "look at its lines", "ok", "ok", "ok",
     "this number stands twice", "a date is after the as-of date",
     "the dates are not in their order", "no line on Sales lines", "the number is missing",
-    "no line on Sales lines", "ok", "the deposit is more than the total",
+    "no line on Sales lines", "ok", "the deposit is more than the total", "ok",
 ]  # fmt: skip
 
 IN_TWO = ("Boards and logs that are in two sales", "Sales lines")
@@ -313,6 +317,11 @@ def test_some_pieces_of_a_bundle_are_their_share_of_its_footage(conflicts: Shop)
 
 def test_what_was_paid_for_a_sale_cancelled_later_is_to_be_paid_back(conflicts: Shop) -> None:
     assert [conflicts.at("sales", key, 12) for key in ("due", "settled")] == [-40, 40]
+
+
+def test_a_deposit_that_is_kept_is_invoiced_as_words(conflicts: Shop) -> None:
+    assert [conflicts.at("sales", key, 14) for key in ("due", "settled")] == [0, 0]
+    assert conflicts.of("board", "tag", "status")["given up"] == "green"
 
 
 def test_checks_count_conflicts(conflicts: Shop) -> None:

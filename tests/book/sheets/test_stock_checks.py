@@ -8,6 +8,7 @@ import pytest
 
 import lumbercalc as lc
 from lumbercalc.book.page.notes import AFTER_AS_OF
+from lumbercalc.book.sheets.loads import SEVERAL_SPECIES
 from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.sold import BY_MONTH
 from lumbercalc.book.sheets.stack_advice import EMPTY
@@ -34,6 +35,10 @@ BOARDS: list[tuple[Row, str]] = [
     (cherry("CB-01", 12, 8, load="A"), "cut up: under 60 % of it is in its pieces"),
     (cherry("CB-1a", 5, 8, parent="CB-01"), "the load of the board it was cut from is missing"),
     ({**oak("OC-01", 6, 10), "species": None}, "the species is missing"),
+]
+LOADS: list[tuple[Row, str]] = [
+    ({"name": "A", "date": START, "purchase": 100}, SEVERAL_SPECIES),
+    ({"name": "B", "date": DAY, "purchase": 100}, "no board is of this load, and some on Boards"),
 ]
 COSTS: list[tuple[Row, str]] = [
     ({}, ""),
@@ -97,7 +102,7 @@ def made() -> Shop:
         "site": [{"place": "shed", "month": m, "temp": 50, "rh": 50} for m in range(1, 13)],
         "stack": STACKS,
         "board": rows_of(BOARDS),
-        "load": [{"name": "A", "date": START, "purchase": 100}],
+        "load": rows_of(LOADS),
         "cost": rows_of(COSTS),
         "checklist": rows_of(CHECKLIST),
         "charge": rows_of(CHARGES),
@@ -109,8 +114,8 @@ def made() -> Shop:
                             "price": "8,00"}],
     }  # fmt: skip
     named = {"as_of": AS_OF, "set_choice": "S", "kwh_price": 0.2}
-    columns = ("Stacks", "board_note", "cost_note", "checklist_note", "charge_note", "core_note",
-               "reading_counts", "reading_note")  # fmt: skip
+    columns = ("Stacks", "board_note", "load_note", "cost_note", "checklist_note", "charge_note",
+               "core_note", "reading_counts", "reading_note")  # fmt: skip
     cells = ("waterfall_name", "waterfall_row", "sale_number", "sold_total_bf", "sold_price",
              "sold_note", "set_bf", "set_whole")  # fmt: skip
     counts = [(what, sheet) for what, sheet, _ in CHECKS]
@@ -121,6 +126,7 @@ def made() -> Shop:
     ("table", "expected"),
     [
         ("board", BOARDS),
+        ("load", LOADS),
         ("cost", COSTS),
         ("checklist", CHECKLIST),
         ("charge", CHARGES),
@@ -132,6 +138,13 @@ def test_each_row_says_what_is_wrong_with_it(
 ) -> None:
     for said, (_, words) in zip(made.column(table, "note"), expected, strict=True):
         assert str(said).startswith(words), said
+
+
+def test_logs_that_are_not_sawn_yet_are_no_fault() -> None:
+    rows: dict[str, list[Row]] = {"load": rows_of(LOADS), "board": [oak("OA-01", 6, 10, load="A")]}
+    made = Shop(rows, {"as_of": AS_OF}, ("load_note", "load_per_bf"))
+    assert made.column("load", "note") == ["ok", "ok"]
+    assert made.column("load", "per_bf") == [20, "no boards"]
 
 
 def test_thin_stock_weighs_what_it_is_sawn_to(made: Shop) -> None:
