@@ -62,6 +62,13 @@ def cells_of(answer: Any) -> Iterator[Any]:
         yield answer
 
 
+def without_na(given: Any) -> Any:
+    """pandas' missing value is a blank to the Python face, and no cell of any other host."""
+    if isinstance(given, list):
+        return [without_na(part) for part in given]
+    return None if given is pd.NA else given
+
+
 def by_python(function: Function, arguments: list[Any]) -> list[Any]:
     """A refusal is a ValueError; in columns of numbers, NaN is the blank and a refused is none."""
     face: Callable[..., Any] = getattr(lc, function.python_name)
@@ -73,7 +80,7 @@ def by_python(function: Function, arguments: list[Any]) -> list[Any]:
     if not cells:  # a column without rows
         return [None]
     if isinstance(answer, np.ndarray) and answer.dtype.kind == "f":
-        blanks = call(function.name, arguments).values.count(None)
+        blanks = call(function.name, without_na(arguments)).values.count(None)
         assert np.isnan(answer).sum() == blanks
         return [None if cell != cell else cell for cell in cells]
     return cells
