@@ -94,8 +94,8 @@ def deciding_gap(minutes: ArrayLike, core_temps_f: ArrayLike) -> tuple[float, fl
     Returns
     -------
     tuple of float, or None [min]
-        Readings before and after the first gap of more than `WIDEST_GAP` in a hot core; None where
-        the core was not hot for long enough, or was so without any such gap.
+        Readings before and after the first gap of more than `WIDEST_GAP` in a time that was long
+        enough; None where there is no such time, or one without any such gap.
 
     Examples
     --------
@@ -108,7 +108,9 @@ def deciding_gap(minutes: ArrayLike, core_temps_f: ArrayLike) -> tuple[float, fl
     if seen >= HEAT_MINUTES - ROUNDING or not heat_treated(minutes, core_temps_f):
         return None
     steps, stays_hot = _steps(minutes, core_temps_f)
-    place = int(np.flatnonzero(stays_hot & (steps > WIDEST_GAP + ROUNDING))[0])
+    run = np.cumsum(~stays_hot)  # the same number from one break to the next
+    is_long = np.bincount(run, steps * stays_hot)[run] >= HEAT_MINUTES - ROUNDING
+    place = int(np.flatnonzero(is_long & stays_hot & (steps > WIDEST_GAP + ROUNDING))[0])
     before, after = np.asarray(minutes, dtype=np.float64)[place : place + 2].tolist()
     return before, after
 

@@ -63,6 +63,8 @@ def test_a_gap_breaks_the_time_where_readings_must_be_close():
         ([0, 20, 25, 50], [COLD, HOT, HOT, HOT], (25, 50)),
         ([0, 60, 70, 80, 90], [COLD, HOT, HOT, HOT, HOT], None),  # while it was warming
         ([0, 10, 20, 30, 90], [HOT] * 5, None),  # after it was long enough
+        # a gap in a time that is too short even with it decides nothing
+        ([0, 15, 20, 30, 80], [HOT, HOT, COLD, HOT, HOT], (30, 80)),
         ([0, 20], [HOT] * 2, None),  # too short, with or without what the gap hides
         ([], [], None),
     ],
