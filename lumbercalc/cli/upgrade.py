@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections import Counter
+import re
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 SHOWN = 5
 """Cells that are shown of those kept for one reason."""
+NAMED_CELL = re.compile(r"(?<=\bin ).*?![A-Z]{1,3}[0-9]+")
+"""Where a value stands today, as a reason names it: another cell for each of a column."""
 
 
 def upgrade(
@@ -74,8 +76,11 @@ def _kept(kept: list[Kept]) -> Table:
     table.add_column("Count", justify="right")
     table.add_column("Why")
     table.add_column("Cells")
-    for (sheet, why), number in Counter((each.sheet, each.why) for each in kept).items():
-        cells = [each.cell for each in kept if (each.sheet, each.why) == (sheet, why)]
-        more = ", ..." if number > SHOWN else ""
-        table.add_row(Text(sheet), f"{number:,}", Text(why), Text(", ".join(cells[:SHOWN]) + more))
+    alike: dict[tuple[str, str], list[str]] = {}
+    for each in kept:
+        why = NAMED_CELL.sub("its place", each.why)
+        alike.setdefault((each.sheet, why), []).append(each.cell)
+    for (sheet, why), cells in alike.items():
+        shown = ", ".join(cells[:SHOWN]) + (", ..." if len(cells) > SHOWN else "")
+        table.add_row(Text(sheet), f"{len(cells):,}", Text(why), Text(shown))
     return table

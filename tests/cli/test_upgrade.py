@@ -89,6 +89,19 @@ def test_upgrade_counts_what_it_keeps(old_shop: Path) -> None:
     assert [cell.value for cell in kept["C"]].count("[bold]a remark") == 7
 
 
+@pytest.mark.usefixtures("uncomputed")
+def test_upgrade_shows_one_line_for_a_column_whose_cells_are_kept_alike(old_shop: Path) -> None:
+    workbook = load_workbook(old_shop)
+    for row in range(5, 12):
+        workbook["Boards"][f"F{row}"].value = "wide"
+    workbook.save(old_shop)
+    new = old_shop.with_name("new.xlsx")
+    shown = run("upgrade", old_shop, new).stdout
+    assert re.search(r"Boards +7 +it stands in its place too", shown)
+    kept = load_workbook(new)["Kept from before"]
+    assert "it stands in Boards!F5 too" in " ".join(str(cell.value) for cell in kept["D"])
+
+
 def test_upgrade_stores_computed_values_as_new_does(
     old_shop: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
