@@ -14,10 +14,7 @@ from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
 
 ROOT = Path(__file__).parents[2]
-REBUILD = (
-    "rebuild it: lumbercalc new workbook/lumber-shop.xlsx --force, the same with .xlsm; "
-    "lumbercalc demo samples/lumber-shop-demo.xlsx --force"
-)
+REBUILD = 'rebuild it: DEVELOPERS.md, "Rebuild the workbooks", says what has to be run before'
 
 
 def contents(path: Path) -> dict[str, object]:
@@ -29,7 +26,8 @@ def contents(path: Path) -> dict[str, object]:
             for row in sheet.iter_rows():
                 for cell in row:
                     if cell.value is not None:
-                        found[f"{stored} {sheet.title}!{cell.coordinate}"] = cell.value
+                        what = "stored in" if stored else "typed in"
+                        found[f"{what} {sheet.title}!{cell.coordinate}"] = cell.value
         found |= {name: defined.attr_text for name, defined in workbook.defined_names.items()}
     return found
 

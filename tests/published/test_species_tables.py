@@ -67,7 +67,9 @@ def test_rows_and_column_sums(file: str, rows: int, sums: dict[str, float]) -> N
 def test_every_publication_is_cited_and_there() -> None:
     cited = {row["file"]: row for row in published_rows("publications.csv")}
     used = {file for each in FIGURES.values() for file, _ in each.printed}
-    assert used | {"james_1988_fpl_gtr_6_table_1.csv"} == set(cited)
+    used.add("james_1988_fpl_gtr_6_table_1.csv")
+    assert used == set(cited), "figures.csv and publications.csv name other files"
+    assert {file for file, _, _ in SUMS} == used, "SUMS takes down the rows of each file"
     for file, row in cited.items():
         assert (DATA / file).is_file()
         assert row["publication"]
@@ -97,6 +99,12 @@ def test_no_figure_is_taken_from_two_publications(name: str) -> None:
         if row[column]
     ]
     assert len(listed) == len(set(listed))
+
+
+def test_a_figure_means_the_same_in_every_publication() -> None:
+    for row in published_rows("figures.csv"):
+        said = FIGURES[row["figure"]]
+        assert (row["unit"], row["meaning"]) == (said.unit, said.meaning), row
 
 
 def test_size_of_the_species_table() -> None:

@@ -144,7 +144,7 @@ def test_names_arguments_order_and_defaults_are_the_contract() -> None:
         arguments = ", ".join(map(written, function.arguments))
         groups.setdefault(function.group, []).append(f"{function.name}({arguments})")
     listed = "\n\n".join("\n".join([group, *lines]) for group, lines in groups.items())
-    assert listed == re.sub(r"\n    ", " ", CONTRACT).strip()
+    assert listed == re.sub(r"\n    ", " ", CONTRACT).strip(), "CONTRACT here says it otherwise"
 
 
 @pytest.mark.parametrize(("species", "spread"), [("white oak", 0.35), ("sassafras", 0.5)])
