@@ -180,7 +180,7 @@ def _sections(code: str) -> tuple[_Section, ...]:
 def _in_section(number: float, section: _Section) -> str:
     percent = section.after.count("%")
     rounded = half_up(float(Decimal(f"{number:.15g}").scaleb(2 * percent)), section.most)
-    whole, _, decimals = f"{abs(rounded):f}".partition(".")
+    whole, _, decimals = f"{rounded.copy_abs():f}".partition(".")
     if section.most == 0 and section.least == 0 and not whole.strip("0"):
         whole = ""
     whole = whole.lstrip("0").rjust(section.least, "0")

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from datetime import date, datetime, time, timedelta
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import ROUND_HALF_UP, Context, Decimal
+from sys import float_info
 from typing import Any
 
 from openpyxl.utils.datetime import to_excel
@@ -22,6 +23,31 @@ RELATIVE = 1e-9
 """Difference that is none: no spreadsheet keeps more than 15 digits."""
 NEARLY_ZERO = 1e-12
 """A remainder such as 1 - 0.9 - 0.1, which a spreadsheet takes for 0."""
+ANY_FLOAT = Context(prec=1000)
+"""Digits enough to round whatever a cell can hold: 1E+300 to the cent has 303."""
+
+
+def held(value: Any) -> Any:
+    """Give a value of a file as a cell can hold it.
+
+    Parameters
+    ----------
+    value : object
+        As openpyxl reads it.
+
+    Returns
+    -------
+    object
+        The error #NUM! for a number beyond all numbers of a spreadsheet, else the value.
+
+    Examples
+    --------
+    >>> held(7.5), held(10**400)
+    (7.5, '#NUM!')
+    """
+    if isinstance(value, (int, float)) and not abs(value) <= float_info.max:
+        return "#NUM!"
+    return value
 
 
 def plain(value: Any) -> CellValue | None:
@@ -35,13 +61,12 @@ def plain(value: Any) -> CellValue | None:
     Returns
     -------
     float, str, bool or None
-        A date as its day number; None where nothing is stored.
+        A date as its day number, what is `held` of a number; None where nothing is stored.
     """
     if isinstance(value, (date, datetime, time, timedelta)):
         return float(to_excel(value))  # type: ignore[no-untyped-call]
-    if value is None or isinstance(value, (bool, str)):
-        return value
-    return float(value)
+    value = held(value)
+    return value if value is None or isinstance(value, (bool, str)) else float(value)
 
 
 def day_of(value: Any) -> date | None:
@@ -138,7 +163,8 @@ def half_up(number: float, digits: int) -> Decimal:
     >>> print(half_up(7.335, 2), half_up(0.5, 0))
     7.34 1
     """
-    return Decimal(f"{float(number):.15g}").quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+    exact = Decimal(f"{float(number):.15g}")
+    return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, ANY_FLOAT)
 
 
 def name_of(value: Any) -> str:

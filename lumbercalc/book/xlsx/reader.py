@@ -15,6 +15,7 @@ from openpyxl.workbook import Workbook
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.archive import Archive, readable
+from lumbercalc.book.xlsx.cell_value import held
 from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
@@ -90,7 +91,7 @@ def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
         _check_header(table, next(lines, ()), path, _older(workbook, path))
         for number, row in enumerate(lines, FIRST_ROW):
             if any(row[place] not in (None, "") for place in inputs):
-                rows.append(list(row))
+                rows.append(list(map(held, row)))
                 numbers.append(number)
     return pd.DataFrame(rows, index=pd.Index(numbers, name="row"), columns=keys, dtype=object)
 
@@ -149,4 +150,4 @@ def read_cell(workbook: Workbook, name: str, path: Path) -> Any:
         if ":" in address:
             raise FileFault(f"{path}: {name} names {sheet}!{address}; it must be one cell")
         row, column = coordinate_to_tuple(address.replace("$", ""))
-        return workbook[sheet].cell(row, column).value
+        return held(workbook[sheet].cell(row, column).value)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import zipfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
@@ -397,6 +398,23 @@ def test_a_hostile_workbook_gives_findings_and_no_traceback(
     result = run(tmp_path / "mine.xlsx")
     assert result.exit_code == 1, result.output
     assert "refused       Mine!A1: EMC: rh_pct is 140 % RH" in result.stdout
+
+
+@pytest.mark.parametrize("number", [b"1e400", b"1" + b"0" * 400])
+def test_a_number_beyond_all_is_an_error(tmp_path: Path, number: bytes) -> None:
+    workbook = Workbook()
+    workbook.worksheets[0].title = "Mine"
+    workbook["Mine"]["A1"].value, workbook["Mine"]["B1"].value = 7.125, "=EMC(70,A1)"
+    workbook.save(tmp_path / "draft.xlsx")
+    with (
+        zipfile.ZipFile(tmp_path / "draft.xlsx") as draft,
+        zipfile.ZipFile(tmp_path / "mine.xlsx", "w") as mine,
+    ):
+        for name in draft.namelist():
+            mine.writestr(name, draft.read(name).replace(b"<v>7.125</v>", b"<v>%b</v>" % number))
+    result = run(tmp_path / "mine.xlsx")
+    assert result.exit_code == 1, result.output
+    assert "refused       Mine!B1: it comes to #NUM!" in result.stdout
 
 
 def test_a_workbook_that_counts_from_1904_is_refused(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from collections.abc import Callable
 from datetime import datetime
@@ -155,12 +156,16 @@ def date_beyond_the_calendar(workbook: Workbook) -> None:
     workbook["Stacks"][f"{STACKS.letter('late')}5"].value = 1e12
 
 
+def huge_number(workbook: Workbook) -> None:
+    workbook["Stacks"][f"{STACKS.letter('mc_now')}5"].value = 1e27
+
+
 def far_cell(workbook: Workbook) -> None:
     workbook["Stacks"]["XFD1048576"].value = "far away"
     workbook["Sale"]["XFD1048576"].value = "far away"
 
 
-@pytest.mark.parametrize("change", [odd_texts, date_beyond_the_calendar, far_cell])
+@pytest.mark.parametrize("change", [odd_texts, date_beyond_the_calendar, huge_number, far_cell])
 @pytest.mark.filterwarnings("error")
 def test_odd_cells_do_not_stop_a_report(
     demo: Path, tmp_path: Path, change: Callable[[Workbook], None]
@@ -169,6 +174,20 @@ def test_odd_cells_do_not_stop_a_report(
     *_, stacks, ready, look, sale = report(path)
     counts = [part.row_count for part in (stacks, ready, look, sale) if isinstance(part, Printed)]
     assert counts == [3, 3, 3, 9]
+
+
+@pytest.mark.parametrize("number", [b"1e400", b"-1" + b"0" * 400])
+def test_a_number_beyond_all_is_an_error(demo: Path, tmp_path: Path, number: bytes) -> None:
+    path = tmp_path / "shop.xlsx"
+    with zipfile.ZipFile(demo) as old, zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as new:
+        for item in old.infolist():
+            content = old.read(item)
+            if item.filename == part_of("Stacks"):
+                content = re.sub(rb"<v>[0-9]+\.[0-9]+</v>", b"<v>" + number + b"</v>", content)
+            new.writestr(item.filename, content)
+    rows = read_table(open_workbook(open_archive(path), SHEETS), STACKS, path)
+    assert set(rows["mc_now"]) == {"#NUM!"}
+    assert list(report(path))
 
 
 @pytest.mark.parametrize(
