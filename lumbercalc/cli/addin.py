@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -37,6 +37,7 @@ def calc(
     from lumbercalc.hosts.calc import install
 
     with one_line_faults():
+        _one_of({"--remove": remove, "--check": check, "--build-only": build_only is not None})
         if build_only is not None:
             may_write(build_only, force=force, what="an add-in for Calc", endings=(".oxt",))
             backup = write_file(
@@ -96,6 +97,7 @@ def excel(
 
     machine = this_machine()
     with one_line_faults():
+        _one_of({"--remove": remove, "--check": check, "--wrappers": wrappers is not None})
         if wrappers is not None:
             may_write(wrappers, force=force, what="a VBA module", endings=(".bas",))
             content = wrappers_text().encode("ascii")
@@ -116,6 +118,12 @@ def excel(
     if not check and not remove:
         for line in BY_HAND:
             plain(out, line.format(file=machine.vba_module))
+
+
+def _one_of(asked: Mapping[str, bool]) -> None:
+    given = [option for option, is_given in asked.items() if is_given]
+    if len(given) > 1:
+        raise ValueError(f"give {' or '.join(given)}, not several of them")
 
 
 def _show(done: Sequence[Step]) -> None:

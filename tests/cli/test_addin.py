@@ -5,6 +5,8 @@ from __future__ import annotations
 import zipfile
 from pathlib import Path
 
+import pytest
+
 from lumbercalc.hosts.calc import extension, install
 from lumbercalc.hosts.calc.way import ASKED
 from tests.cli.commands import assert_one_line, run
@@ -31,3 +33,19 @@ def test_addin_is_built_for_the_worker_where_it_is_asked_for(tmp_path: Path) -> 
 
 def test_addin_that_cannot_be_written(tmp_path: Path) -> None:
     assert_one_line(run("addin", "calc", "--build-only", tmp_path / "none" / "x.oxt"), "x.oxt")
+
+
+@pytest.mark.parametrize(
+    ("options", "words"),
+    [
+        (("calc", "--remove", "--check"), "give --remove or --check, not several of them"),
+        (("calc", "--remove", "--build-only", "x.oxt"), "give --remove or --build-only"),
+        (("excel", "--remove", "--check", "--wrappers", "x.bas"), "--check or --wrappers"),
+    ],
+)
+def test_addin_does_one_thing_at_a_time(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, options: tuple[str, ...], words: str
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert_one_line(run("addin", *options), words)
+    assert list(tmp_path.iterdir()) == []
