@@ -18,10 +18,9 @@ from numpy.typing import ArrayLike
 from lumbercalc.sheet.cells import Block, rows_of
 from lumbercalc.sheet.dates import read_date
 from lumbercalc.sheet.function import Argument
-from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.readers import is_blank, read_number, read_text
 from lumbercalc.sheet.refusal import NUMBERS, Refused, shown
-from lumbercalc.sheet.vocabulary import DATE_LIMITS, FORECAST_TEMP_LIMITS, RH_LIMITS
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, FORECAST_TEMP_LIMITS, NAME_LIMITS, RH_LIMITS
 from lumbercalc.wood.climate import Climate
 
 MONTHS = {name.casefold(): number for number, name in enumerate(month_name) if name}
@@ -30,7 +29,7 @@ MONTHS |= {"sept": 9, **{str(number): number for number in range(1, 13)}}
 
 TEMP = Argument("temp_f", "number", FORECAST_TEMP_LIMITS, "temperature")
 RH = Argument("rh_pct", "number", RH_LIMITS, "relative humidity")
-PLACE = Argument("place", "text", Limits("text", longest=60), "name of a place")
+PLACE = Argument("place", "text", NAME_LIMITS, "name of a place")
 DAY = Argument("date", "date", DATE_LIMITS, "first day of this air")
 
 PLACES = ("place", "move_place")

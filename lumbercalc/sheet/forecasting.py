@@ -14,6 +14,7 @@ from lumbercalc.sheet.refusal import shown
 from lumbercalc.sheet.vocabulary import (
     DATE_LIMITS,
     GREEN_MC_LIMITS,
+    NAME_LIMITS,
     SAWN,
     SPECIES,
     number,
@@ -57,7 +58,7 @@ SPREAD = number(
 )
 FROM_DATE = Argument("from_date", "date", DATE_LIMITS, "day of the last weighing", None)
 FROM_MC = number("from_mc", "moisture content on that day", Limits("% MC", 2, 250), None)
-PLACE = words("place", "place in the climate table", Limits("text", longest=60), default="")
+PLACE = words("place", "place in the climate table", NAME_LIMITS, default="")
 BAND = words(
     "band",
     "early, likely or late",
@@ -65,9 +66,7 @@ BAND = words(
     "choice",
     "likely",
 )
-MOVE_PLACE = words(
-    "move_place", "place it moves to, in the climate table", Limits("text", longest=60), default=""
-)
+MOVE_PLACE = words("move_place", "place it moves to, in the climate table", NAME_LIMITS, default="")
 MOVE_FACTOR = number(
     "move_factor", "air flow there; left out: it stays as stack_factor", FACTOR_LIMITS, None
 )

@@ -8,20 +8,19 @@ import numpy as np
 from numpy.typing import NDArray
 
 from lumbercalc.sheet.function import Argument, Rule, Values
-from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.refusal import Refused
-from lumbercalc.sheet.vocabulary import DATE_LIMITS, words
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, NAME_LIMITS, words
 from lumbercalc.wood.texts import Texts, different, of_each
 
 STACKS = Argument(
     "stacks",
     "text",
-    Limits("text", longest=60),
+    NAME_LIMITS,
     "stack of each row, to pick one stack out of whole columns",
     None,
     shape="block",
 )
-STACK = words("stack", "stack to pick", Limits("text", longest=60), default="")
+STACK = words("stack", "stack to pick", NAME_LIMITS, default="")
 DATES = Argument(
     "dates", "date", DATE_LIMITS, "date of each row, to pick one day", None, shape="block"
 )

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, read_date
+from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, NO_DAY, read_date
 from lumbercalc.sheet.function import Argument, Kind
 from lumbercalc.sheet.refusal import NUMBERS, Refused, is_number, refuse_errors, refused, shown
 from lumbercalc.wood import species
@@ -69,7 +69,7 @@ def blank_of(kind: Kind) -> Any:
     if kind in ("number", "thickness"):
         return math.nan
     if kind == "date":
-        return np.datetime64("NaT", "D")
+        return NO_DAY
     return False if kind == "flag" else ""
 
 

@@ -20,6 +20,8 @@ MC_LIMITS = Limits("% MC", 0, 300)
 GREEN_MC_LIMITS = Limits("% MC", 5, 250)
 READING_LIMITS = Limits("% MC", 0, 100)
 DATE_LIMITS = Limits("date")
+NAME_LIMITS = Limits("text", longest=60)
+"""Of a stack, a board, a place, a charge, a grade, a method."""
 BF_LIMITS = Limits("bf", 0, 10_000_000)
 MONEY_LIMITS = Limits("money", 0, 1_000_000_000)
 DIRECTIONS = ("tangential", "radial", "volume")

@@ -21,7 +21,7 @@ from lumbercalc.sheet.forecasting import (
 from lumbercalc.sheet.function import Argument, Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
-from lumbercalc.sheet.vocabulary import DATE_LIMITS, number
+from lumbercalc.sheet.vocabulary import DATE_LIMITS, NAME_LIMITS, number
 from lumbercalc.wood import calibration
 from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.intervals import SLIP, intervals
@@ -36,7 +36,7 @@ WEIGHING_ARGUMENTS = (
     Argument(
         "boards",
         "text",
-        Limits("text", longest=60),
+        NAME_LIMITS,
         "sample board of each weighing",
         None,
         shape="block",

@@ -7,13 +7,13 @@ import numpy as np
 from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.picking import of_name, without
-from lumbercalc.sheet.vocabulary import number, words
+from lumbercalc.sheet.vocabulary import NAME_LIMITS, number, words
 from lumbercalc.wood import care
 
 CHARGES = Argument(
     "charges",
     "text",
-    Limits("text", longest=60),
+    NAME_LIMITS,
     "charge of each reading, to pick one charge out of whole columns",
     None,
     shape="block",
@@ -70,7 +70,7 @@ FUNCTIONS = (
                 shape="block",
             ),
             CHARGES,
-            words("charge", "charge to pick", Limits("text", longest=60), default=""),
+            words("charge", "charge to pick", NAME_LIMITS, default=""),
         ),
         without("charges", "charge", compute=care.heat_treated),
         "ISPM 15 (International Plant Protection Convention), heat treatment; readings at most "

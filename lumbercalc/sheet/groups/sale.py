@@ -22,6 +22,7 @@ from lumbercalc.sheet.vocabulary import (
     MC_FROM,
     MC_TO,
     MONEY_LIMITS,
+    NAME_LIMITS,
     READINGS,
     SMALLEST_PCT,
     SPECIES,
@@ -133,7 +134,7 @@ FUNCTIONS = (
         (
             READINGS,
             Argument("reading_date", "date", DATE_LIMITS, "day of the readings"),
-            words("method", "how it was read", Limits("text", longest=60), default=""),
+            words("method", "how it was read", NAME_LIMITS, default=""),
             DATES,
             STACKS,
             STACK,

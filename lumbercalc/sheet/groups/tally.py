@@ -10,6 +10,7 @@ from lumbercalc.sheet.vocabulary import (
     BF_LIMITS,
     BOARD_FEET,
     LENGTH,
+    NAME_LIMITS,
     PIECES,
     ROW_COUNT,
     SPECIES,
@@ -139,9 +140,7 @@ FUNCTIONS = (
             replace(SPECIES, shape="block"),
             replace(THICKNESS, shape="block"),
             number("bf", "board feet of each row of the tally", BF_LIMITS, shape="block"),
-            Argument(
-                "grade", "text", Limits("text", longest=60), "grade of each row", None, "block"
-            ),
+            Argument("grade", "text", NAME_LIMITS, "grade of each row", None, "block"),
             ROW_COUNT,
         ),
         tally_summary.tally_summary,
