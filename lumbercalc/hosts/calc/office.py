@@ -217,8 +217,7 @@ def _in_usual_places() -> list[Path]:
     for place in USUAL_PLACES:
         pattern = Path(place).expanduser()
         folders = sorted(pattern.parent.parent.glob(f"{pattern.parent.name}/{pattern.name}"))
-        programs = (_program(folder, "soffice") for folder in folders)
-        found.extend(program for program in programs if program is not None)
+        found += [soffice for each in folders if (soffice := _program(each, "soffice"))]
     return found
 
 
