@@ -114,7 +114,7 @@ def refuse_open(path: Path) -> None:
         Names the file by which a spreadsheet says so.
     """
     for lock in (f".~lock.{path.name}#", f"~${path.name}"):  # of Calc, of Excel
-        if path.with_name(lock).exists():
+        if (path.parent / lock).exists():  # a folder such as "." has no name to put another for
             raise FileFault(
                 f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
             )

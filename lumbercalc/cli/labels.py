@@ -31,8 +31,8 @@ def labels(
         ),
     ] = None,
     stack: Annotated[
-        str, typer.Option("--stack", help="Every board that lies in this stack.")
-    ] = "",
+        str | None, typer.Option("--stack", help="Every board that lies in this stack.")
+    ] = None,
     stacks: Annotated[bool, typer.Option("--stacks", help="Every stack.")] = False,
     paper: Annotated[
         str, typer.Option("--paper", help=f"Height x width in inches: {', '.join(PAPERS)}.")
@@ -57,7 +57,7 @@ def labels(
     from lumbercalc.files import write_file
 
     with one_line_faults():
-        if sum((bool(tags), bool(stack), stacks)) > 1:
+        if sum((bool(tags), stack is not None, stacks)) > 1:
             raise ValueError("give --tags, --stack or --stacks, not several of them")
         size = paper_of(paper)
         if skip >= size.count:
@@ -81,10 +81,10 @@ def labels(
     plain(out, PRINT)
 
 
-def _names(shop: Shop, tags: list[str], stack: str, *, every_stack: bool) -> list[str]:
+def _names(shop: Shop, tags: list[str], stack: str | None, *, every_stack: bool) -> list[str]:
     if every_stack:
         names = [str(row["name"]) for row in shop.stacks.values()]
-    elif stack:
+    elif stack is not None:  # a blank one is no stack, and not what the sheet chose
         names = shop.boards_of(stack)
     elif tags:
         names = [name for text in tags for name in shop.parted(text)]

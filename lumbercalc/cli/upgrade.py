@@ -42,7 +42,7 @@ def upgrade(
     from lumbercalc.file_checks import WORKBOOKS, may_write
 
     ending = file.suffix if file.suffix.lower() in WORKBOOKS else WORKBOOKS[0]
-    target = file.with_name(f"{file.stem}-upgraded{ending}") if new is None else new
+    target = file.parent / f"{file.stem}-upgraded{ending}" if new is None else new
     with one_line_faults(), steps() as progress:
         if target.exists():
             raise ValueError(f"{target}: there is a file already; name another: upgrade FILE NEW")

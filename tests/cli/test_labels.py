@@ -43,6 +43,7 @@ def test_command_writes_what_is_asked_for(
     [
         (["--tags", "ZZ-1"], "'ZZ-1': no such board on Boards"),
         (["--stack", "Elm 1"], "Stacks has no stack 'Elm 1'"),
+        (["--stack", ""], "Stacks has no stack ''"),
         (["--stacks", "--stack", "Oak 1"], "not several of them"),
         (["--paper", "A4"], "paper size 'A4' is not known"),
         (["--paper", "3-1/3x4", "--skip", "6"], "--skip is 6; a page has 6 labels"),

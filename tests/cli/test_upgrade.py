@@ -139,3 +139,8 @@ def test_upgrade_refuses(old_shop: Path, change: Callable[[Path], object], words
 def test_upgrade_never_writes_over_the_old_file(old_shop: Path) -> None:
     assert_one_line(run("upgrade", old_shop, old_shop), "there is a file already; name another")
     assert old_shop.read_bytes() == FIRST.read_bytes()
+
+
+@pytest.mark.parametrize("name", [".", "", "/"])
+def test_upgrade_of_a_folder_without_a_name_is_refused(name: str) -> None:
+    assert_one_line(run("upgrade", name), "this is a folder; name a workbook in it")

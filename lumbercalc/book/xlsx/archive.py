@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import re
 import warnings
 import zipfile
@@ -29,7 +30,10 @@ SMALL = 1_000_000
 
 OLD_EXCEL = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"
 """The first bytes of an .xls, and of a workbook with a password."""
-TEXTS = (".csv", ".txt", ".tsv")
+CONTROL = re.compile(rb"[\x00-\x08\x0e-\x1f]")
+"""Bytes that no text has, in whichever encoding of one byte a letter."""
+LOOKED_AT = 4096
+"""Bytes from which a text is told."""
 PIECE = 1 << 20
 XML = (".xml", ".rels", ".vml")
 DOCUMENT_TYPE = re.compile(rb"<!(?:DOCTYPE|ENTITY)")
@@ -136,13 +140,18 @@ def _other_kind(archive: Archive) -> str:
     if archive.content.startswith(OLD_EXCEL):
         return "it is an .xls workbook, or has a password"
     if not zipfile.is_zipfile(BytesIO(archive.content)):
-        is_text = archive.path.suffix.lower() in TEXTS and b"\0" not in archive.content
-        return f"it is a text file, {archive.path.suffix.lower()}" if is_text else ""
+        return "it is a text file, such as CSV" if _is_text(archive.content) else ""
     with archive.parts() as parts:
         names = {item.filename for item in parts.infolist()}
         if "xl/workbook.bin" in names:
             return "it is an .xlsb workbook"
         return "it is an .ods workbook" if {"mimetype", "content.xml"} <= names else ""
+
+
+def _is_text(content: bytes) -> bool:
+    """Tell whether the beginning of a file is text, whatever its name ends in."""
+    wide = content.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE))
+    return wide or (content != b"" and not CONTROL.search(content[:LOOKED_AT]))
 
 
 def _check_directory(items: list[zipfile.ZipInfo], path: Path) -> None:

@@ -24,7 +24,9 @@ SAVE = "open it in the spreadsheet and save it as .xlsx"
         ("demo.xlsx", ODS, f"it is an .ods workbook; {SAVE}"),
         ("demo.xls", OLD_EXCEL + b"...", f"it is an .xls workbook, or has a password; {SAVE}"),
         ("demo.xlsb", zipped(**{"xl/workbook.bin": b"."}), f"it is an .xlsb workbook; {SAVE}"),
-        ("boards.csv", b"tag,width\n", f"it is a text file, .csv; {SAVE}"),
+        ("boards.csv", b"tag,width\n", f"it is a text file, such as CSV; {SAVE}"),
+        ("boards.xlsx", b"tag,width\n", f"it is a text file, such as CSV; {SAVE}"),
+        ("boards.xlsx", "tag\n".encode("utf-16"), f"it is a text file, such as CSV; {SAVE}"),
     ],
 )
 def test_another_kind_of_file_is_named(
