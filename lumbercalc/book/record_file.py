@@ -45,7 +45,11 @@ def read_rows(path: Path, keys: list[str]) -> Rows:
     try:
         with path.open(encoding="utf-8-sig", newline="") as file:
             lines = list(csv.reader(file, strict=True))
-    except (UnicodeDecodeError, csv.Error, OSError) as error:
+    except OSError as error:
+        raise FileFault(f"{path}: the file cannot be read ({error.strerror or error})") from None
+    except UnicodeDecodeError:
+        raise _not_utf_8(path) from None
+    except csv.Error as error:
         raise FileFault(f"{path}: this is not a CSV file in UTF-8 ({error})") from None
     if not lines:
         raise FileFault(f"{path}: the file is empty; its header must be {', '.join(keys)}")
@@ -76,10 +80,21 @@ def _check_delimiter(header: list[str], keys: list[str], path: Path) -> None:
             )
 
 
+def _not_utf_8(path: Path) -> FileFault:
+    return FileFault(
+        f"{path}: this is not a CSV file in UTF-8; save it anew as CSV with commas, and choose "
+        "UTF-8 where the spreadsheet asks for the characters"
+    )
+
+
 def _check_header(header: list[str], keys: list[str], path: Path) -> None:
     if sorted(header) == sorted(keys):
         return
+    if any("\0" in name for name in header):  # plain letters of UTF-16, which UTF-8 can be read as
+        raise _not_utf_8(path)
     for number, name in enumerate(header, 1):
+        if not name:
+            raise FileFault(f"{path} row 1: column {number} has no name; delete it, or name it")
         if header.count(name) > 1:
             raise FileFault(f"{path} row 1: column {name[:40]!r} is there twice")
         if name not in keys:

@@ -273,5 +273,8 @@ def _day(text: str, where: str) -> date:
 def _number(text: str, where: str) -> float:
     number = float(text) if NUMBER.fullmatch(text) else math.inf
     if not math.isfinite(number):
-        raise FileFault(f"{where}: {text[:40]!r} is not a number")
+        raise FileFault(
+            f"{where}: {text[:40]!r} is not a number as 1250.5, with a decimal point, and without "
+            "a comma, a blank, a currency or a unit"
+        )
     return number
