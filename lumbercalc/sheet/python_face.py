@@ -141,9 +141,12 @@ def _air_in_order(function: Function, given: Sequence[Any]) -> list[Any]:
     ]
 
 
-def _by_label(function: Function, name: str, frame: Any) -> Any:
-    labels = list(getattr(frame, "columns", ()))
-    known = [[label for label in words if label in labels] for words in AIR]
+def _by_label(function: Function, name: str, table: Any) -> Any:
+    if not hasattr(table, "columns"):  # a Series has one, and is refused as any table of one
+        return table
+    frame = _with_its_index(function, name, table)
+    labels = list(frame.columns)
+    known = [[label for label in labels if _word(label) in words] for words in AIR]
     *when_and_where, temps, humidities = map(len, known)
     if temps == humidities == 0:  # labels of another kind: the columns come in their order
         return frame
@@ -153,6 +156,33 @@ def _by_label(function: Function, name: str, frame: Any) -> Any:
             "must be temp_f and rh_pct, with month or date, and place, where they are given"
         )
     return frame[[label for labels in known for label in labels]]
+
+
+def _with_its_index(function: Function, name: str, frame: Any) -> Any:
+    """Make columns of the places and months that a frame has in its index, as groupby leaves them.
+
+    Rows without months would be January to December: an index of dates says that they are not.
+    """
+    places, months = AIR[:2]
+    there = set(map(_word, frame.columns))
+    levels = [
+        level
+        for level in frame.index.names
+        if _word(level) in (*places, *months) and _word(level) not in there
+    ]
+    there |= set(map(_word, levels))
+    if levels:
+        frame = frame.reset_index(levels)
+    if there.isdisjoint(months) and type(frame.index).__name__ in ("DatetimeIndex", "PeriodIndex"):
+        raise ValueError(
+            f"{function.python_name}: {name} has dates in its index and no column month or date; "
+            'make the first day of each row\'s air a column: frame.reset_index(names="date")'
+        )
+    return frame
+
+
+def _word(label: Any) -> str:
+    return str(label).strip().casefold()
 
 
 def _named(function: Function, given: Sequence[Any]) -> list[tuple[str, Any]]:

@@ -112,6 +112,37 @@ def test_a_frames_columns_are_known_by_their_labels() -> None:
         ready(other.assign(date="2026-05-01"))
 
 
+def test_a_frames_index_may_hold_its_months_and_places() -> None:
+    """As groupby and resample leave them; rows without months are January to December."""
+
+    def ready(frame: pd.DataFrame, **place: str) -> date:
+        return lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame, **place)
+
+    frame = pd.DataFrame(YEAR, columns=["temp_f", "rh_pct"]).assign(month=range(1, 13))
+    turned = frame.iloc[[6, 7, 8, 9, 10, 11, 0, 1, 2, 3, 4, 5]]
+    right = date(2026, 6, 8)
+    assert ready(turned) == ready(turned.set_index("month")) == right
+    both = turned.assign(place="yard").set_index(["place", "month"])
+    assert ready(both, place="yard") == right
+    days = pd.DatetimeIndex([f"{2025 + (m < 7)}-{m:02}-01" for m in turned["month"]])
+    assert ready(turned[["rh_pct", "temp_f"]].set_index(days.rename("date"))) == right
+    for index in (days, days.rename("Time"), days.to_period("M")):
+        with pytest.raises(ValueError, match="climate has dates in its index and no column month"):
+            ready(turned[["temp_f", "rh_pct"]].set_index(index))
+        assert ready(turned.set_index(index)) == right
+
+
+def test_a_series_is_no_climate() -> None:
+    temps = pd.Series([temp for temp, _ in YEAR], index=pd.RangeIndex(1, 13, name="month"))
+    with pytest.raises(ValueError, match="climate has 1 column; it must be 12 rows"):
+        lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, temps)
+
+
+def test_a_frames_labels_may_be_in_capitals() -> None:
+    frame = pd.DataFrame(YEAR, columns=["TEMP_F", " Rh_pct"])[[" Rh_pct", "TEMP_F"]]
+    assert lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame) == date(2026, 6, 8)
+
+
 def test_spilled_rows() -> None:
     rows = lc.drying_curve(OAK, 1.125, 80, "2026-05-01", 20, YEAR, step_days=14, row_count=20)
     assert len(rows) == 20
