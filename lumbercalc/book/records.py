@@ -113,10 +113,14 @@ def not_read(folder: Path) -> list[str]:
     list of str
         Such as a misspelt "sale.csv".
     """
+    read = [folder / name for name in FILES if (folder / name).exists()]
     return sorted(
         file.name
         for file in folder.iterdir()
-        if file.suffix.casefold() == ".csv" and file.name not in FILES
+        if file.suffix.casefold() == ".csv"
+        # where a disk takes capitals for small letters, Boards.csv was read as boards.csv
+        and file.name not in FILES
+        and not (file.exists() and any(map(file.samefile, read)))
     )
 
 
@@ -254,20 +258,23 @@ def put(cell: Cell, text: str, number_format: str, where: str) -> None:
         cell.value = text
         cell.data_type = "s"
         return
-    or_number = ";" in number_format and NUMBER.fullmatch(text) is not None
-    is_day = "yy" in number_format and not or_number
-    cell.value = _day(text, where) if is_day else _number(text, where)
+    if "yy" not in number_format:
+        cell.value = _number(text, where)
+    elif ";" not in number_format:
+        cell.value = _day(text, f"{where}: {text[:40]!r} is not a date")
+    elif NUMBER.fullmatch(text):
+        cell.value = _number(text, where)
+    else:
+        cell.value = _day(text, f"{where}: {text[:40]!r} is neither a month as 1 to 12 nor a date")
 
 
-def _day(text: str, where: str) -> date:
+def _day(text: str, fault: str) -> date:
     if re.fullmatch(r"\d{4}-\d\d-\d\d", text, re.ASCII):
         with suppress(ValueError):  # such as the 30th of February
             day = date.fromisoformat(text)
             if day >= FIRST_DAY:
                 return day
-    raise FileFault(
-        f"{where}: {text[:40]!r} is not a date as YYYY-MM-DD, from {FIRST_DAY.isoformat()}"
-    )
+    raise FileFault(f"{fault} as YYYY-MM-DD, from {FIRST_DAY.isoformat()}")
 
 
 def _number(text: str, where: str) -> float:

@@ -79,7 +79,7 @@ def add_species(
 ) -> None:
     """Add a species of the shop's own; spreadsheets know it from their next start on."""
     from lumbercalc.file_checks import Seen
-    from lumbercalc.files import write_file
+    from lumbercalc.files import write_faults, write_file
     from lumbercalc.sheet.own_species import own_species_file
 
     with one_line_faults():
@@ -99,7 +99,8 @@ def add_species(
             except ValueError:
                 raise ValueError(f"--figure {text!r}: {value!r} is not a number") from None
         file = own_species_file()
-        file.parent.mkdir(parents=True, exist_ok=True)
+        with write_faults(file):
+            file.parent.mkdir(parents=True, exist_ok=True)
         seen = Seen.of(file) if file.exists() else None
         content = species_table.with_own(file, name, values)
         backup = write_file(file, content, force=seen is not None, now=datetime.now(), seen=seen)

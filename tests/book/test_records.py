@@ -16,7 +16,7 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.layout import padded
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.record_file import read_rows
-from lumbercalc.book.records import fill, input_keys
+from lumbercalc.book.records import fill, input_keys, not_read
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
@@ -79,6 +79,7 @@ def lines(*rows: str) -> str:
         ("site", lines(SITE_HEADER, "\tyard,1,30,70"), "row 2, column place", r"'\tyard'"),
         ("site", lines(SITE_HEADER, " =A1,1,30,70"), "row 2, column place", "like a formula"),
         ("site", lines(SITE_HEADER, '"\r=A1",1,30,70'), "row 2, column place", "like a formula"),
+        ("site", lines(SITE_HEADER, "yard,Jan,3,70"), "row 2, column month", "'Jan' is neither a"),
         ("site", lines(SITE_HEADER, "yard,1,cold,70"), "row 2, column temp", "'cold' is not a num"),
         ("site", lines(SITE_HEADER, "yard,1,nan,70"), "row 2, column temp", "'nan' is not a num"),
         ("site", lines(SITE_HEADER, "yard,1,inf,70"), "row 2, column temp", "'inf' is not a num"),
@@ -283,6 +284,13 @@ def test_a_fuller_site_keeps_its_second_table_as_it_is(tmp_path: Path) -> None:
     assert moved
     assert all(old.endswith("64") and new.endswith("88") for old, new in moved)
     assert workbook["Site"]["I14"].style == template["I14"].style
+
+
+def test_a_file_that_is_read_under_another_name_is_not_called_not_read(tmp_path: Path) -> None:
+    """As on a disk to which Boards.csv and boards.csv are one; here a second link is."""
+    write(tmp_path, boards="tag", Sale="number")
+    (tmp_path / "Boards.csv").hardlink_to(tmp_path / "boards.csv")
+    assert not_read(tmp_path) == ["Sale.csv"]
 
 
 def test_the_invented_shop_comes_in_whole() -> None:

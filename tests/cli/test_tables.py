@@ -106,6 +106,12 @@ def test_species_add_refuses(settings: Path, name: str, figure: str, words: str)
     assert not (settings / "own_species.csv").exists()
 
 
+def test_species_add_says_where_it_cannot_write(settings: Path) -> None:
+    settings.parent.write_text("a file where the folder must be")
+    result = run("species", "add", "Osage orange", "--figure", "green MC=70")
+    assert_one_line(result, f"{settings / 'own_species.csv'}: the file cannot be written")
+
+
 def test_species_add_refuses_a_figure_that_is_given_twice(settings: Path) -> None:
     twice = ("--figure", "green MC=70", "--figure", "green MC=60")
     assert_one_line(run("species", "add", "Osage orange", *twice), "'green MC' is there twice")
