@@ -35,9 +35,9 @@ def check(
 ) -> None:
     """List what is wrong in a workbook, one line each; the file itself is only read.
 
-    Every formula is computed anew, without a spreadsheet; one without our functions
-    is taken as the spreadsheet stored it, unless something that it reads changed, or
-    the file says that its values are old. What is told:
+    Every formula is computed anew, without a spreadsheet; one without our
+    functions is taken as the spreadsheet stored it, unless something that it
+    reads changed, or the file says that its values are old. What is told:
 
     stale: a formula with our functions whose stored value differs, or is missing
     refused: such a formula that comes to an error, and why
@@ -53,9 +53,9 @@ def check(
 
     Numbers differ by more than one part in 1e9. Exit status: 0 nothing found,
     1 something found, 2 the file cannot be used. With --fix-values the stale
-    values do not count, nor self-tests that are TRUE in the copy; "refreshed" is told of
-    what else changes there: formulas that depend on ours; and those that ours depend
-    on, where the file says that its values are old.
+    values do not count, nor self-tests that are TRUE in the copy; "refreshed" is
+    told of what else changes there: formulas that depend on ours; and those that
+    ours depend on, where the file says that its values are old.
     """
     from lumbercalc.book.checking.check import check as look_at
     from lumbercalc.book.checking.finding import Kind

@@ -62,8 +62,8 @@ def climate(
 ) -> None:
     """Bring a data logger's readings into the sheet Site, by month or by week.
 
-    Shows what was read and which rows change, then asks. A dated backup is kept; nothing else in
-    the workbook is touched.
+    Shows what was read and which rows change, then asks. A dated backup is kept;
+    nothing else in the workbook is touched.
     """
     from lumbercalc.book.logger.climate import draft as make_draft
 

@@ -48,8 +48,8 @@ def labels(
 ) -> None:
     """Write labels with QR codes as a PDF for label paper, 30, 14, 10 or 6 to a Letter page.
 
-    Without --tags, --stack or --stacks: those that are chosen on the sheet Labels. The QR code
-    holds the bare tag.
+    Without --tags, --stack or --stacks: those that are chosen on the sheet
+    Labels. The QR code holds the bare tag.
     """
     from lumbercalc.book.labels.labels import Shop
     from lumbercalc.book.labels.pdf import label_pdf

@@ -32,9 +32,10 @@ def upgrade(
 ) -> None:
     """Bring a workbook of an older template into a new file of today's.
 
-    Everything that was typed into cells is brought over, in any row, column or sheet; what has no
-    place is kept on the sheet "Kept from before" and counted here. Text boxes, charts, pictures
-    and pages of your own are named there and stay in the old file, which is never changed.
+    Everything that was typed into cells is brought over, in any row, column or
+    sheet; what has no place is kept on the sheet "Kept from before" and counted
+    here. Text boxes, charts, pictures and pages of your own are named there and
+    stay in the old file, which is never changed.
     """
     from lumbercalc.book.macros import SUFFIX
     from lumbercalc.book.template import save

@@ -5,11 +5,13 @@ from __future__ import annotations
 import os
 import subprocess
 import sys
+from inspect import cleandoc
 from pathlib import Path
 
 import pytest
 from openpyxl.workbook import Workbook
 
+from lumbercalc.cli import app
 from lumbercalc.version import TEMPLATE, VERSION
 from tests.book.old_shops import SECOND
 from tests.cli.commands import assert_one_line, run
@@ -23,6 +25,14 @@ def test_without_a_command_the_help_is_shown() -> None:
     shown = run().output
     for command in ("new", "demo", "report", "check", "climate", "functions", "addin", "species"):
         assert command in shown
+
+
+def test_the_help_of_a_command_is_not_broken_twice() -> None:
+    """In a terminal of 80 columns, 78 are text; the lines of a paragraph are kept as they are."""
+    for command in app.registered_commands:
+        for paragraph in cleandoc(getattr(command.callback, "__doc__", "")).split("\n\n"):
+            lines = paragraph.splitlines()
+            assert len(lines) == 1 or max(map(len, lines)) <= 78, paragraph
 
 
 @pytest.mark.parametrize("command", [("report",), ("quote", "--sale", "1"), ("labels",)])
