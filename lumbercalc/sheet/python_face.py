@@ -148,7 +148,8 @@ def _by_label(function: Function, name: str, table: Any) -> Any:
     labels = list(frame.columns)
     known = [[label for label in labels if _word(label) in words] for words in AIR]
     *when_and_where, temps, humidities = map(len, known)
-    if temps == humidities == 0:  # labels of another kind: the columns come in their order
+    said = any(word in _word(label) for label in labels for word in ("temp", "humid"))
+    if temps == humidities == 0 and not said:  # labels of another kind: the columns' order counts
         return frame
     if temps != 1 or humidities != 1 or max(when_and_where) > 1:
         raise ValueError(

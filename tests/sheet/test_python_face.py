@@ -132,6 +132,14 @@ def test_a_frames_index_may_hold_its_months_and_places() -> None:
         assert ready(turned.set_index(index)) == right
 
 
+@pytest.mark.parametrize("labels", [("Humidity", "Temperature"), ("temp_c", "rel_hum")])
+def test_a_frames_labels_that_name_air_otherwise_are_refused(labels: tuple[str, str]) -> None:
+    """Taken in their order, humidity would be a temperature, and deg C deg F."""
+    frame = pd.DataFrame([(rh, temp) for temp, rh in YEAR], columns=labels)
+    with pytest.raises(ValueError, match=f"climate has the columns {', '.join(labels)}; they must"):
+        lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame)
+
+
 def test_a_series_is_no_climate() -> None:
     temps = pd.Series([temp for temp, _ in YEAR], index=pd.RangeIndex(1, 13, name="month"))
     with pytest.raises(ValueError, match="climate has 1 column; it must be 12 rows"):
