@@ -111,5 +111,5 @@ def _text(path: Path) -> str:
     except UnicodeDecodeError:
         text = content.decode("latin-1")  # an older logger's degree sign; the rest is ASCII
     if "\0" in text:
-        raise FileFault(f"{path}: this is not a text file")
+        raise FileFault(f"{path}: this is not a text file; save it as CSV")
     return text

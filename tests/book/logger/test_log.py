@@ -238,7 +238,7 @@ def test_columns_can_be_named(tmp_path: Path) -> None:
         (b"", "no row has a time"),
         (b"\n\n", "no row has a time"),
         (b"Time,Temp,RH\n", "no row has a time"),
-        (b"PK\x03\x04\x00\x00", "not a text file"),
+        (b"PK\x03\x04\x00\x00", "not a text file; save it as CSV"),
         (b"\xff\xfe\x00", "not a text file"),
         (b"2025-01-01 10:00Z,60,50\n", "without a time zone"),
         (b"2025-01-01,60\n", "columns of numbers are 1; choose with --temperature NUMBER and --h"),
