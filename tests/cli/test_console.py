@@ -24,7 +24,7 @@ def test_report_of_no_file(tmp_path: Path, name: str) -> None:
 
 def test_a_long_line_is_not_wrapped_and_there_is_no_traceback(tmp_path: Path) -> None:
     path = tmp_path / ("w" * 90 + ".xlsx")
-    path.write_bytes(b"no workbook")
+    path.write_bytes(b"no workbook\0")
     done = subprocess.run(
         [sys.executable, "-m", "lumbercalc.cli", "report", str(path)],
         capture_output=True, text=True, check=False, env={"COLUMNS": "40", "PYTHONPATH": ROOT},
