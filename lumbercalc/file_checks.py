@@ -113,11 +113,12 @@ def refuse_open(path: Path) -> None:
     FileFault
         Names the file by which a spreadsheet says so.
     """
-    for lock in (f".~lock.{path.name}#", f"~${path.name}"):  # of Calc, of Excel
-        if (path.parent / lock).exists():  # a folder such as "." has no name to put another for
-            raise FileFault(
-                f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
-            )
+    for file in (path, Path(os.path.realpath(path))):  # a link may be open under its file's name
+        for lock in (f".~lock.{file.name}#", f"~${file.name}"):  # of Calc, of Excel
+            if (file.parent / lock).exists():  # a folder such as "." has no name to put another for
+                raise FileFault(
+                    f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
+                )
 
 
 def refuse_changed(path: Path, seen: Seen) -> None:

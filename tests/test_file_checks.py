@@ -63,6 +63,16 @@ def test_a_file_that_is_open_in_a_spreadsheet_is_not_replaced(old: Path, lock: s
             refuse(old)
 
 
+def test_a_link_is_open_where_its_file_is(old: Path, tmp_path: Path) -> None:
+    (tmp_path / "links").mkdir()
+    link = tmp_path / "links" / "link.xlsx"
+    link.symlink_to(old)
+    refuse_open(link)
+    (old.parent / f".~lock.{old.name}#").write_text("")
+    with pytest.raises(FileFault, match="open in a spreadsheet"):
+        refuse_open(link)
+
+
 def test_a_file_that_grew_is_seen_to_have_changed(old: Path) -> None:
     before = Seen.of(old)
     refuse_changed(old, before)
