@@ -61,7 +61,10 @@ def read_rows(path: Path, keys: list[str]) -> Rows:
         if not any(cell.strip() for cell in cells):
             continue
         if len(cells) != len(header):
-            raise FileFault(f"{path} row {number}: {len(cells)} cells; it must be {len(header)}")
+            raise FileFault(
+                f"{path} row {number}: {len(cells)} cells; it must be {len(header)}, as in the "
+                "header; a text with a comma stands in quotation marks, a number has none"
+            )
         for key, cell in zip(header, cells, strict=True):
             _check_cell(cell, f"{path} row {number}, column {key}")
         rows[number] = dict(zip(header, (cell.strip() for cell in cells), strict=True))

@@ -72,7 +72,7 @@ def lines(*rows: str) -> str:
         ("site", lines("", SITE_HEADER, "yard,1,30,70"), "row 1", "it is blank; it must be"),
         ("site", lines(",,,", SITE_HEADER, "yard,1,30,70"), "row 1", "it is blank; it must be the"),
         ("site", lines(SITE_HEADER, "yard,1,30"), "row 2", "3 cells; it must be 4"),
-        ("site", lines(SITE_HEADER, "yard,1,30,70,9"), "row 2", "5 cells; it must be 4"),
+        ("site", lines(SITE_HEADER, "yard,1,30,70,9"), "row 2", "5 cells; it must be 4, as in"),
         ("site", lines(SITE_HEADER, "yard,1,=1+1,70"), "row 2, column temp", "'=1+1'"),
         ("site", lines(SITE_HEADER, "@x,1,30,70"), "row 2, column place", "'@x'"),
         ("site", lines(SITE_HEADER, "yard,+1,30,70"), "row 2, column month", "'+1'"),
