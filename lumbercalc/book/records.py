@@ -56,6 +56,12 @@ FORM_FILES: dict[str, list[Field]] = {
 FILES = (*TABLE_FILES, *FORM_FILES, "places.csv", "plan.csv")
 """Every file that is read."""
 
+RECORD = re.compile(
+    rf".*\.csv|(?:{'|'.join(file.removesuffix('.csv') for file in FILES)})(?:\.csv)?\.(?:txt|tsv)",
+    re.IGNORECASE | re.DOTALL,
+)
+"""The name of a file that somebody may mean for records."""
+
 NAMES = frozenset({"tag", "name", "number", "board", "stack", "place", "load", "log", "sale"})
 """Columns by which rows are found: on labels, in QR codes and in lists of choices."""
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
@@ -101,7 +107,7 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
 
 
 def not_read(folder: Path) -> list[str]:
-    """Name the CSV files of a folder that go by no name that is read.
+    """Name the files of a folder that look like records and go by no name that is read.
 
     Parameters
     ----------
@@ -111,15 +117,15 @@ def not_read(folder: Path) -> list[str]:
     Returns
     -------
     list of str
-        Such as a misspelt "sale.csv".
+        Such as a misspelt "sale.csv", or "boards.csv.txt" as some editors save it.
     """
     read = [folder / name for name in FILES if (folder / name).exists()]
     return sorted(
         file.name
         for file in folder.iterdir()
-        if file.suffix.casefold() == ".csv"
-        # where a disk takes capitals for small letters, Boards.csv was read as boards.csv
+        if RECORD.fullmatch(file.name)
         and file.name not in FILES
+        # where a disk takes capitals for small letters, Boards.csv was read as boards.csv
         and not (file.exists() and any(map(file.samefile, read)))
     )
 

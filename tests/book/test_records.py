@@ -286,6 +286,19 @@ def test_a_fuller_site_keeps_its_second_table_as_it_is(tmp_path: Path) -> None:
     assert workbook["Site"]["I14"].style == template["I14"].style
 
 
+def test_files_that_look_like_records_are_called_not_read(tmp_path: Path) -> None:
+    for name in (
+        "boards.csv",
+        "stacks.csv.txt",
+        "Weighings.tsv",
+        "x.CSV",
+        "notes.txt",
+        "shop.xlsx",
+    ):
+        (tmp_path / name).write_text("")
+    assert not_read(tmp_path) == ["Weighings.tsv", "stacks.csv.txt", "x.CSV"]
+
+
 def test_a_file_that_is_read_under_another_name_is_not_called_not_read(tmp_path: Path) -> None:
     """As on a disk to which Boards.csv and boards.csv are one; here a second link is."""
     write(tmp_path, boards="tag", Sale="number")
