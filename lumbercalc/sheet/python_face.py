@@ -10,15 +10,13 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lumbercalc.sheet.air_frame import columns_in_order
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.function import REQUIRED, Function
 from lumbercalc.sheet.help import signature
 from lumbercalc.sheet.python_help import docstring
 from lumbercalc.wood.texts import Texts
-
-AIR = (("place",), ("month", "date"), ("temp_f", "temp"), ("rh_pct", "rh"))
-"""Labels by which a frame's columns are known for those of a table of air."""
 
 _PLAIN = {str, float, int, bool, type(None)}
 """Types of the cells that are taken as they are."""
@@ -136,54 +134,11 @@ def _air_in_order(function: Function, given: Sequence[Any]) -> list[Any]:
     """Put the columns of a labelled table of air in their order, whichever they came in."""
     tables = _tables(function)
     return [
-        _by_label(function, name, value) if name in tables and _is_labelled(value) else value
+        columns_in_order(value, f"{function.python_name}: {name}")
+        if name in tables and _is_labelled(value)
+        else value
         for name, value in _named(function, given)
     ]
-
-
-def _by_label(function: Function, name: str, table: Any) -> Any:
-    if not hasattr(table, "columns"):  # a Series has one, and is refused as any table of one
-        return table
-    frame = _with_its_index(function, name, table)
-    labels = list(frame.columns)
-    known = [[label for label in labels if _word(label) in words] for words in AIR]
-    *when_and_where, temps, humidities = map(len, known)
-    said = any(word in _word(label) for label in labels for word in ("temp", "humid"))
-    if temps == humidities == 0 and not said:  # labels of another kind: the columns' order counts
-        return frame
-    if temps != 1 or humidities != 1 or max(when_and_where) > 1:
-        raise ValueError(
-            f"{function.python_name}: {name} has the columns {', '.join(map(str, labels))}; they "
-            "must be temp_f and rh_pct, with month or date, and place, where they are given"
-        )
-    return frame[[label for labels in known for label in labels]]
-
-
-def _with_its_index(function: Function, name: str, frame: Any) -> Any:
-    """Make columns of the places and months that a frame has in its index, as groupby leaves them.
-
-    Rows without months would be January to December: an index of dates says that they are not.
-    """
-    places, months = AIR[:2]
-    there = set(map(_word, frame.columns))
-    levels = [
-        level
-        for level in frame.index.names
-        if _word(level) in (*places, *months) and _word(level) not in there
-    ]
-    there |= set(map(_word, levels))
-    if levels:
-        frame = frame.reset_index(levels)
-    if there.isdisjoint(months) and type(frame.index).__name__ in ("DatetimeIndex", "PeriodIndex"):
-        raise ValueError(
-            f"{function.python_name}: {name} has dates in its index and no column month or date; "
-            'make the first day of each row\'s air a column: frame.reset_index(names="date")'
-        )
-    return frame
-
-
-def _word(label: Any) -> str:
-    return str(label).strip().casefold()
 
 
 def _named(function: Function, given: Sequence[Any]) -> list[tuple[str, Any]]:

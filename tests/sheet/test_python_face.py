@@ -91,66 +91,6 @@ def test_a_frame_is_a_climate() -> None:
     assert as_frame.tolist() == [date(2026, 6, 8)] * 12
 
 
-def test_a_frames_columns_are_known_by_their_labels() -> None:
-    def ready(frame: pd.DataFrame, **place: str) -> date:
-        return lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame, **place)
-
-    frame = pd.DataFrame(YEAR, columns=["temp_f", "rh_pct"])
-    assert ready(frame[["rh_pct", "temp_f"]]) == ready(frame) == date(2026, 6, 8)
-    other = frame.assign(month=range(1, 13), place="yard", note="measured")
-    assert ready(other[["note", "rh_pct", "month", "temp_f"]]) == date(2026, 6, 8)
-    assert ready(other, place="yard") == date(2026, 6, 8)
-    assert ready(frame.rename(columns={"temp_f": "temp", "rh_pct": "rh"})[["rh", "temp"]]) == ready(
-        frame
-    )
-    assert ready(other[["place", "month", "temp_f", "rh_pct"]].set_axis(list("abcd"), axis=1)) == (
-        date(2026, 6, 8)
-    )
-    with pytest.raises(ValueError, match="climate has the columns t, rh_pct; they must be temp_f"):
-        ready(frame.rename(columns={"temp_f": "t"}))
-    with pytest.raises(ValueError, match="with month or date"):
-        ready(other.assign(date="2026-05-01"))
-
-
-def test_a_frames_index_may_hold_its_months_and_places() -> None:
-    """As groupby and resample leave them; rows without months are January to December."""
-
-    def ready(frame: pd.DataFrame, **place: str) -> date:
-        return lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame, **place)
-
-    frame = pd.DataFrame(YEAR, columns=["temp_f", "rh_pct"]).assign(month=range(1, 13))
-    turned = frame.iloc[[6, 7, 8, 9, 10, 11, 0, 1, 2, 3, 4, 5]]
-    right = date(2026, 6, 8)
-    assert ready(turned) == ready(turned.set_index("month")) == right
-    both = turned.assign(place="yard").set_index(["place", "month"])
-    assert ready(both, place="yard") == right
-    days = pd.DatetimeIndex([f"{2025 + (m < 7)}-{m:02}-01" for m in turned["month"]])
-    assert ready(turned[["rh_pct", "temp_f"]].set_index(days.rename("date"))) == right
-    for index in (days, days.rename("Time"), days.to_period("M")):
-        with pytest.raises(ValueError, match="climate has dates in its index and no column month"):
-            ready(turned[["temp_f", "rh_pct"]].set_index(index))
-        assert ready(turned.set_index(index)) == right
-
-
-@pytest.mark.parametrize("labels", [("Humidity", "Temperature"), ("temp_c", "rel_hum")])
-def test_a_frames_labels_that_name_air_otherwise_are_refused(labels: tuple[str, str]) -> None:
-    """Taken in their order, humidity would be a temperature, and deg C deg F."""
-    frame = pd.DataFrame([(rh, temp) for temp, rh in YEAR], columns=labels)
-    with pytest.raises(ValueError, match=f"climate has the columns {', '.join(labels)}; they must"):
-        lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame)
-
-
-def test_a_series_is_no_climate() -> None:
-    temps = pd.Series([temp for temp, _ in YEAR], index=pd.RangeIndex(1, 13, name="month"))
-    with pytest.raises(ValueError, match="climate has 1 column; it must be 12 rows"):
-        lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, temps)
-
-
-def test_a_frames_labels_may_be_in_capitals() -> None:
-    frame = pd.DataFrame(YEAR, columns=["TEMP_F", " Rh_pct"])[[" Rh_pct", "TEMP_F"]]
-    assert lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, frame) == date(2026, 6, 8)
-
-
 def test_spilled_rows() -> None:
     rows = lc.drying_curve(OAK, 1.125, 80, "2026-05-01", 20, YEAR, step_days=14, row_count=20)
     assert len(rows) == 20
