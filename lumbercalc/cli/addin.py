@@ -107,7 +107,7 @@ def excel(
         if not machine.windows and not check:
             for line in ELSEWHERE:
                 plain(out, line)
-            return
+            raise typer.Exit(1)
         if check:
             done = installing.check(machine)
         elif remove:

@@ -18,7 +18,9 @@ def quote(
     target: Annotated[
         Path | None, typer.Argument(help="The PDF, after --pdf; by default its kind and number.")
     ] = None,
-    sale: Annotated[str, typer.Option("--sale", help="Number on the sheet Sales.")] = "",
+    sale: Annotated[
+        str, typer.Option("--sale", help="Number on the sheet Sales, which must be given.")
+    ] = "",
     pdf: Annotated[
         bool, typer.Option("--pdf", help="Write it as a PDF; Calc must be installed.")
     ] = False,

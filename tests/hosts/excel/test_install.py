@@ -383,7 +383,7 @@ elsewhere = pytest.mark.skipif(sys.platform == "win32", reason="says what other 
 @pytest.mark.parametrize("words", [[], ["--remove"]])
 def test_elsewhere_it_explains_and_does_nothing(words: list[str]) -> None:
     status, said = command(*words)
-    assert status == 0
+    assert status == 1
     assert "nothing was done" in said
     assert "lumbercalc addin calc" in said
     assert "samples/xlwings_lite" in said
