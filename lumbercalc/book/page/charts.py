@@ -18,6 +18,7 @@ from openpyxl.chart.title import Title
 from openpyxl.drawing.colors import ColorChoice
 from openpyxl.drawing.fill import PatternFillProperties
 from openpyxl.drawing.line import LineProperties
+from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, TwoCellAnchor
 from openpyxl.drawing.text import (
     CharacterProperties,
     Font,
@@ -25,6 +26,8 @@ from openpyxl.drawing.text import (
     ParagraphProperties,
     RegularTextRun,
 )
+from openpyxl.worksheet.cell_range import CellRange
+from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.chart_looks import CENTS, DAY, Bar, Dash, Look
 from lumbercalc.book.page.styles import FONT, GRAIN, PAPER, STONE
@@ -32,15 +35,11 @@ from lumbercalc.book.page.styles import FONT, GRAIN, PAPER, STONE
 EMU_PER_POINT = 12700
 
 
-def date_chart(
-    width: float, height: float, y_title: str, y_format: str = "0", x_title: str = ""
-) -> ScatterChart:
+def date_chart(y_title: str, y_format: str = "0", x_title: str = "") -> ScatterChart:
     """Make an empty chart with dates along its foot.
 
     Parameters
     ----------
-    width, height : float
-        Of the whole chart [cm].
     y_title : str
         What the height shows, with its unit.
     y_format : str
@@ -55,7 +54,7 @@ def date_chart(
     """
     chart = ScatterChart()
     chart.scatterStyle = "lineMarker"
-    _dress(chart, width, height, y_title, (DAY, y_format))
+    _dress(chart, y_title, (DAY, y_format))
     if x_title:
         chart.x_axis.title = _title(x_title)
     return chart
@@ -121,13 +120,11 @@ def name_at_point(series: XYSeries, color: str, point: int = 0, *, above: bool =
     series.dLbls = DataLabelList(dLbl=[label], showSerName=False, **shown)
 
 
-def column_chart(width: float, height: float, y_title: str, y_format: str) -> BarChart:
+def column_chart(y_title: str, y_format: str) -> BarChart:
     """Make an empty chart of columns that stand on each other.
 
     Parameters
     ----------
-    width, height : float
-        Of the whole chart [cm].
     y_title : str
         What the height shows, with its unit.
     y_format : str
@@ -140,7 +137,7 @@ def column_chart(width: float, height: float, y_title: str, y_format: str) -> Ba
     """
     chart = BarChart()
     chart.type, chart.grouping, chart.overlap, chart.gapWidth = "col", "stacked", 100, 40
-    _dress(chart, width, height, y_title, ("General", y_format))
+    _dress(chart, y_title, ("General", y_format))
     return chart
 
 
@@ -193,17 +190,31 @@ def _fill(look: Bar | None) -> GraphicalProperties:
     return GraphicalProperties(pattFill=lines, ln=_line(look.color, 0.75))
 
 
-def _dress(
-    chart: ScatterChart | BarChart,
-    width: float,
-    height: float,
-    y_title: str,
-    formats: tuple[str, str],
-) -> None:
-    """Give a chart its size, axes, faint lines across and a legend under it."""
+def cover(sheet: Worksheet, chart: ScatterChart | BarChart, area: str) -> None:
+    """Put a chart over cells, so that it ends with them, however wide a spreadsheet makes them.
+
+    Parameters
+    ----------
+    sheet : Worksheet
+        Where it stands.
+    chart : ScatterChart or BarChart
+        Complete.
+    area : str
+        Such as "A20:C34": the printed columns.
+    """
+    cells = CellRange(area)
+    chart.anchor = TwoCellAnchor(  # type: ignore[assignment]  # it takes an anchor too
+        editAs="twoCell",
+        _from=AnchorMarker(col=cells.min_col - 1, row=cells.min_row - 1),
+        to=AnchorMarker(col=cells.max_col, row=cells.max_row),
+    )
+    sheet.add_chart(chart)
+
+
+def _dress(chart: ScatterChart | BarChart, y_title: str, formats: tuple[str, str]) -> None:
+    """Give a chart its axes, faint lines across and a legend under it."""
     chart.style, chart.roundedCorners = None, False
     chart.visible_cells_only = False  # it stays when the cells that it draws are hidden
-    chart.width, chart.height = width, height  # type: ignore[assignment]  # it takes both
     for axis, number_format in zip((chart.x_axis, chart.y_axis), formats, strict=True):
         axis.number_format, axis.delete = number_format, False
         axis.majorTickMark, axis.minorTickMark = "out", "none"

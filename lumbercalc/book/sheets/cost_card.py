@@ -7,7 +7,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.chart_looks import AIR, Bar
-from lumbercalc.book.page.charts import column_chart, stand
+from lumbercalc.book.page.charts import column_chart, cover, stand
 from lumbercalc.book.page.form import Field, chosen_or_first, write_form
 from lumbercalc.book.page.layout import ROW_HEIGHT, head, mark_unless_ok, padded, print_setup
 from lumbercalc.book.page.styles import BARK, MOSS, RUST
@@ -91,7 +91,7 @@ def waterfall_chart() -> BarChart:
     BarChart
         Over the block `WATERFALL`.
     """
-    chart = column_chart(25.5, 13.6, "$ per board foot", "0.00")
+    chart = column_chart("$ per board foot", "0.00")
     steps = both("step")
     stand(chart, steps, both("under"), " ")
     stand(chart, steps, both("bought"), "to the stack", Bar(MOSS))
@@ -127,7 +127,8 @@ def add_cost_card(workbook: Workbook) -> None:
     write_form(workbook, sheet, STEPS, (STEPS_ROW, STEPS_COLUMN))
     for right, width in ((STEPS_COLUMN, 24), (STEPS_COLUMN + 1, 14)):
         sheet.column_dimensions[get_column_letter(right)].width = width
-    sheet.add_chart(waterfall_chart(), f"A{CHART_ROW}")
+    last_column = get_column_letter(PRINTED)
+    cover(sheet, waterfall_chart(), f"A{CHART_ROW}:{last_column}{NOTES_ROW - 2}")
     for number, note in enumerate(NOTES, NOTES_ROW):
         sheet.cell(number, 1).value, sheet.cell(number, 1).style = note, "lc lead"
     last = NOTES_ROW + len(NOTES) - 1
@@ -135,5 +136,5 @@ def add_cost_card(workbook: Workbook) -> None:
         sheet.row_dimensions[each].height = ROW_HEIGHT
     sheet.row_dimensions[WATERFALL.header_row].height = 32
     sheet.freeze_panes = f"A{FIRST_ROW}"
-    print_setup(sheet, f"A1:{get_column_letter(PRINTED)}{last}", landscape=False)
+    print_setup(sheet, f"A1:{last_column}{last}", landscape=False)
     sheet.page_setup.fitToHeight = 1

@@ -9,7 +9,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.chart_looks import DAY, MEASURED, TARGET
-from lumbercalc.book.page.charts import date_chart, draw
+from lumbercalc.book.page.charts import cover, date_chart, draw
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW
@@ -182,7 +182,7 @@ def plan_chart() -> ScatterChart:
     ScatterChart
         Over the right part of the table.
     """
-    chart = date_chart(28.7, 7.6, "ready on", DAY, x_title="moves on")
+    chart = date_chart("ready on", DAY, x_title="moves on")
     move = MOVE_PLAN.area("drawn_day")
     draw(chart, move, MOVE_PLAN.area("drawn_ready"), MEASURED, "ready if it moves on this date")
     draw(chart, PLAN_LINE.area("day"), PLAN_LINE.area("ready"), TARGET, "ready if it stays")
@@ -208,7 +208,7 @@ def add_move_plan(workbook: Workbook) -> None:
     letters = [MOVE_PLAN.letter(column.key) for column in MOVE_PLAN.columns]
     table = f"{letters[0]}{MOVE_PLAN.first_row}:{letters[PRINTED - 1]}{MOVE_PLAN.last_row}"
     mark(sheet, table, f'${MOVE_PLAN.letter("note")}{MOVE_PLAN.first_row}="this one"', GREEN)
-    sheet.add_chart(plan_chart(), f"A{CHART_ROW}")
+    cover(sheet, plan_chart(), f"A{CHART_ROW}:{letters[PRINTED - 1]}{NOTES_ROW - 2}")
     for number, note in enumerate(NOTES, NOTES_ROW):
         sheet.cell(number, 1).value = note
         for column in range(1, PRINTED + 1):

@@ -7,7 +7,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.chart_looks import DAY, STACK_LOOKS
-from lumbercalc.book.page.charts import date_chart, draw, name_at_point
+from lumbercalc.book.page.charts import cover, date_chart, draw, name_at_point
 from lumbercalc.book.page.form import AFTER_THE_LAST
 from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, alignment, mark, padded
 from lumbercalc.book.sheets.plan_options import PLAN, SHEET
@@ -66,7 +66,7 @@ def add_months(sheet: Worksheet) -> None:
     area = f"{LETTERS[0]}{EMC_HEADER + 1}:{LETTERS[-1]}{EMC_HEADER + PLACES}"
     first = f"{LETTERS[0]}{EMC_HEADER + 1}"
     mark(sheet, area, f"AND(ISNUMBER({first}),{first}+{FLAT}<=planned_target)", GREEN)
-    sheet.add_chart(_chart(), f"A{CHART_ROW}")
+    cover(sheet, _chart(), f"A{CHART_ROW}:{LETTERS[-1]}{CHART_ROW + CHART_ROWS - 2}")
 
 
 def _ready(letter: str, row: int) -> str:
@@ -166,7 +166,7 @@ def place_line(number: int) -> tuple[str, str, str]:
 
 def _chart() -> ScatterChart:
     """Draw the ready dates against the months of stacking, a line for each place."""
-    chart = date_chart(40.5, 9.0, "ready on", DAY, x_title="stacked on")
+    chart = date_chart("ready on", DAY, x_title="stacked on")
     looks = (STACK_LOOKS * 2)[:PLACES]
     for number, look in enumerate(looks):
         name, days, dates = place_line(number)

@@ -10,7 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.chart_looks import AS_OF, BAND, EMC_LINE, LIKELY, MEASURED, TARGET
-from lumbercalc.book.page.charts import date_chart, draw
+from lumbercalc.book.page.charts import cover, date_chart, draw
 from lumbercalc.book.page.form import Field, looked_up, or_blank, write_form
 from lumbercalc.book.page.layout import (
     DATE,
@@ -193,7 +193,7 @@ def add_card(workbook: Workbook) -> None:
         mark_unless_ok(sheet, f"B{row}", f"$B${row}")
     _section(sheet, WEIGHINGS_ROW, 1, PRINTED, "The last weighings")
     CARD_WEIGHINGS.write(sheet)
-    sheet.add_chart(card_chart(), f"A{CHART_ROW}")
+    cover(sheet, card_chart(), f"A{CHART_ROW}:F{WEIGHINGS_ROW - 2}")
     picked = workbook[WEIGHINGS.sheet].column_dimensions[WEIGHINGS.letter("card")]
     picked.hidden = True  # only the formulas read it
     for row in range(CHOICE_ROW, CARD_WEIGHINGS.last_row + 1):
@@ -218,7 +218,7 @@ def card_chart() -> ScatterChart:
     ScatterChart
         Over the areas of the sheet Curves.
     """
-    chart = date_chart(31.2, 14.2, "moisture content (% MC)")
+    chart = date_chart("moisture content (% MC)")
     ahead = CARD_COURSE[1]
     lines = [
         (CARD_POINTS.area("day"), CARD_POINTS.area("mc"), MEASURED, "weighed"),

@@ -7,7 +7,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.chart_looks import AS_OF, STACK_LOOKS, TARGET
-from lumbercalc.book.page.charts import date_chart, draw, name_at_point
+from lumbercalc.book.page.charts import cover, date_chart, draw, name_at_point
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import DATE, GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.validation import limits_of
@@ -122,7 +122,7 @@ def stacks_chart() -> ScatterChart:
     ScatterChart
         Over the areas of the sheet Curves.
     """
-    chart = date_chart(32.6, 9.2, "moisture content (% MC)")
+    chart = date_chart("moisture content (% MC)")
     for number, (parts, look) in enumerate(zip(STACK_COURSES, STACK_LOOKS, strict=True)):
         days, values = course_area(parts, "day"), course_area(parts, "likely")
         series = draw(chart, days, values, look, name_cell(number))
@@ -158,7 +158,7 @@ def add_start(workbook: Workbook) -> None:
     mark(sheet, f"B{row - 2}", f"$B${row - 2}>0", RED)
     mark(sheet, f"B{row - 2}", f"$B${row - 2}=0", GREEN)
     row = _section(sheet, row, "The stacks: how wet, and likely when ready")
-    sheet.add_chart(stacks_chart(), f"A{row}")
+    cover(sheet, stacks_chart(), f"A{row}:C{row + CHART_ROWS - 2}")
     row = _section(sheet, row + CHART_ROWS, "How to read the cells")
     for style, text, meaning in KEY:
         sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, style

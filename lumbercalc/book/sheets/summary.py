@@ -7,7 +7,7 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.chart_looks import BARS
-from lumbercalc.book.page.charts import column_chart, stand
+from lumbercalc.book.page.charts import column_chart, cover, stand
 from lumbercalc.book.page.form import Field, or_blank, write_form
 from lumbercalc.book.page.layout import DATE, RED, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, Column
@@ -153,7 +153,7 @@ def summary_chart() -> BarChart:
     BarChart
         Over the rows of the species.
     """
-    chart = column_chart(30, 8.6, "on hand, dry tally (bf)", "#,##0")
+    chart = column_chart("on hand, dry tally (bf)", "#,##0")
     for status, look in zip(ON_HAND, BARS, strict=True):
         stand(chart, BY_SPECIES.area("species"), BY_SPECIES.area(status), status, look)
     return chart
@@ -174,7 +174,7 @@ def add_summary(workbook: Workbook) -> None:
     mark(sheet, f"B{row}", f'$B${row}<>"ok"', RED)
     BY_SPECIES.write(sheet)
     BY_SPECIES.write_total(sheet, "All species", ("hand", "value", *ON_HAND))
-    sheet.add_chart(summary_chart(), f"A{CHART_ROW}")
+    cover(sheet, summary_chart(), f"A{CHART_ROW}:H{SORTS_ROW - 2}")
     BY_SORT.write(sheet)
     for block in (BY_SPECIES, BY_SORT):
         sheet.row_dimensions[block.header_row].height = 32
