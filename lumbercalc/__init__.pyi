@@ -69,7 +69,7 @@ def net_board_feet(
 def cubic_meters(
     board_feet: _Number,
 ) -> Any:
-    """Cubic metres of a number of board feet."""
+    """Cubic meters of a number of board feet."""
 
 def tally_summary(
     species: _Text,
@@ -162,7 +162,7 @@ def mold_index(
     hours_per_row: _Number = 24,
     wood_class: _Text = "sensitive",
 ) -> float | None:
-    """Risk of mould after a record of the air in the stack, from 0 (none) to 6 (all over)."""
+    """Risk of mold after a record of the air in the stack, from 0 (none) to 6 (all over)."""
 
 def mc_by_weight(
     weight: _Number,

@@ -1,4 +1,4 @@
-"""Mould on wood: the index of Hukka and Viitanen, from a record of the air."""
+"""Mold on wood: the index of Hukka and Viitanen, from a record of the air."""
 
 import math
 from dataclasses import dataclass
@@ -12,7 +12,7 @@ HOURS_PER_DAY = 24.0
 DAYS_PER_WEEK = 7.0
 
 LEAST_SPAN = 1e-9
-"""Points of RH: just above freezing, saturated air alone lets mould grow, and hardly."""
+"""Points of RH: just above freezing, saturated air alone lets mold grow, and hardly."""
 
 K2_SLOPE = 2.3
 """How sharply growth slows under the greatest index that the air allows."""
@@ -20,7 +20,7 @@ K2_SLOPE = 2.3
 
 @dataclass(frozen=True)
 class WoodClass:
-    """How readily mould grows on a surface.
+    """How readily mold grows on a surface.
 
     Parameters
     ----------
@@ -48,12 +48,12 @@ WOOD_CLASSES = {
     "resistant": WoodClass(85, 0.033, 0.014, (0, 3, -1)),
 }
 """Pine sapwood: Hukka and Viitanen 1999. The others: the later classes of Ojanen and others 2010,
-as published implementations have them, from a planed softwood to a surface that mould hardly takes.
+as published implementations have them, from a planed softwood to a surface that mold hardly takes.
 """
 
 
 def critical_rh(temp_c: NDArray[np.float64], lowest_rh: float) -> NDArray[np.float64]:
-    """Humidity from which mould can grow.
+    """Humidity from which mold can grow.
 
     Parameters
     ----------
@@ -96,7 +96,7 @@ def weeks_to_index_1(
     Returns
     -------
     ndarray of float [weeks]
-        Time to mould index 1.
+        Time to mold index 1.
 
     References
     ----------
@@ -126,7 +126,7 @@ def weeks_to_index_3(
     Returns
     -------
     ndarray of float [weeks]
-        Time to mould index 3.
+        Time to mold index 3.
 
     References
     ----------
@@ -147,7 +147,7 @@ def mold_index(
     hours_per_row: float = 24,
     wood_class: str = "sensitive",
 ) -> float:
-    """Mould index at the end of a record of the air on the wood.
+    """Mold index at the end of a record of the air on the wood.
 
     Parameters
     ----------

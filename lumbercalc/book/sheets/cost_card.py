@@ -79,7 +79,7 @@ NOTES = (
     "Steps up to drying are per green board foot; the losses lift them to a dry, saleable one.",
     "Power, space and money run from stacking to the likely ready date; the date is an estimate.",
     "A dehumidifier's rating holds for its test; in cool or dry air it takes more power.",
-    "Break-even is the cost itself: no profit, no wage beyond the labour typed, no tax.",
+    "Break-even is the cost itself: no profit, no wage beyond the labor typed, no tax.",
 )
 
 

@@ -47,7 +47,7 @@ STEPS = [
     _of_loads("milling", "Milling"),
     _of_loads("sealer", "End sealer"),
     _of_loads("stickers", "Stickers"),
-    _of_loads("labor", "Labour"),
+    _of_loads("labor", "Labor"),
     _of_loads("other", "Other"),
     _money("fan", "Fan power", "INDEX(cost_fan_kwh,waterfall_row)*kwh_price"),
     _money("damp", "Dehumidifier", "INDEX(cost_damp_kwh,waterfall_row)*kwh_price"),

@@ -64,11 +64,11 @@ LOADS = Table(
         _money("stickers", "Stickers ($)"),
         Column("hours", "Own hours (h)", "input", 9, "0.0", limits=Limits("h", 0, 10_000)),
         Column("rate", "Rate ($/h)", "input", 9, "#,##0.00", limits=Limits("$/h", 0, 1_000)),
-        _money("paid", "Labour paid ($)", "Paid to others; added to own hours x rate."),
+        _money("paid", "Labor paid ($)", "Paid to others; added to own hours x rate."),
         _money("other", "Other ($)"),
         Column(
             "labor",
-            "Labour ($)",
+            "Labor ($)",
             "result",
             11,
             "#,##0.00",

@@ -52,7 +52,7 @@ RULES = (
     ),
     (
         "Insects",
-        "Edges, bark and sapwood harbour them: look there for holes and frass; keep boards with "
+        "Edges, bark and sapwood harbor them: look there for holes and frass; keep boards with "
         "signs apart.",
         "common practice, no source",
     ),

@@ -93,7 +93,7 @@ CAUTIONS = (
     "Stacks topple and lumber is heavy: level base, aligned stickers, no climbing, lift in twos.",
     "Fans, dehumidifiers and cords: follow their labels and the local electrical code; "
     "no cord under a stack.",
-    "Dust and mould harm lungs: wear what the labels and local rules ask for, and air the room.",
+    "Dust and mold harm lungs: wear what the labels and local rules ask for, and air the room.",
     "Ovens, hot boxes and hot sections burn: never leave them alone; smoke alarm, heaters by the "
     "local fire code.",
     "Sealers, finishes, borates, insecticides: by their labels, some for licensed hands only. Heat "

@@ -132,7 +132,7 @@ FUNCTIONS = (
     Function(
         "MOLD_INDEX",
         "Air",
-        "Risk of mould after a record of the air in the stack, from 0 (none) to 6 (all over).",
+        "Risk of mold after a record of the air in the stack, from 0 (none) to 6 (all over).",
         "index: 1 first growth under a microscope, 3 seen with the naked eye; for hardwood a "
         "measure of risk only, never a word on health",
         (
@@ -141,7 +141,7 @@ FUNCTIONS = (
             number("hours_per_row", "hours that each row lasts", Limits("h", 0.01, 744), 24),
             words(
                 "wood_class",
-                "how readily it moulds",
+                "how readily it molds",
                 Limits("choice", choices=tuple(mold.WOOD_CLASSES)),
                 "choice",
                 "sensitive",

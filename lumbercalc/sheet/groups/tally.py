@@ -123,7 +123,7 @@ FUNCTIONS = (
     Function(
         "CUBIC_METERS",
         "Tally",
-        "Cubic metres of a number of board feet.",
+        "Cubic meters of a number of board feet.",
         "volume [m3]",
         (BOARD_FEET,),
         tally.cubic_meters,
