@@ -238,4 +238,4 @@ def _joined(state: str, where: str) -> str:
 
 
 def _halves_up(mc: float) -> str:
-    return f"{half_up(mc, 1).normalize():f}"
+    return f"{half_up(mc, 1):f}"

@@ -149,7 +149,7 @@ LABELS = Table(
             36,
             "@",
             f'=IF({{tag}}="","",IF(IF(ISNUMBER({{board}}),{_of_board("status")},"")="{HELD}",'
-            f'"{KEEP_APART}",IF({{mc}}="","",ROUND({{mc}},1)&" % MC "&{day_in_words("{day}")}'
+            f'"{KEEP_APART}",IF({{mc}}="","",FIXED({{mc}},1,TRUE)&" % MC "&{day_in_words("{day}")}'
             '&IF({stack}="","",", "))'
             f'&IF(ISNUMBER({{pile}}),{of_stack("here")}&"",{{stack}})))',
         ),

@@ -231,7 +231,7 @@ def test_page_of_the_sheet_has_the_lines_of_the_table(demo: Path) -> None:
         ("WA-03", ("Walnut, black", "8/4, log WA, cut 3", "10.2 % MC 2026-11-14, Walnut 1")),
         ("WB-B1", ("Walnut, black", "8/4, log WB", "10.2 % MC 2026-11-14, Walnut 1")),
         ("AA-09", ("Ash, white", "5/4, log AA, cut 9", "")),
-        ("Oak 1", ("Oak, white", "4/4, stacked 2026-10-24", "46 % MC 2026-11-18, yard")),
+        ("Oak 1", ("Oak, white", "4/4, stacked 2026-10-24", "46.0 % MC 2026-11-18, yard")),
     ],
 )
 def test_lines_of_a_label(demo: Path, name: str, lines: tuple[str, ...]) -> None:
