@@ -20,9 +20,13 @@ from lumbercalc.book.page.form import Field
 from lumbercalc.book.page.layout import padded
 from lumbercalc.book.page.styles import named_styles
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.page.validation import LONGEST_TITLE, MONEY
 from lumbercalc.book.records import FORM_FILES
+from lumbercalc.book.sheets.matched_set import SET_LINES
 from lumbercalc.book.sheets.prices import USUAL_THICKNESSES
 from lumbercalc.book.sheets.sale import FIRST_LINE, LINE_HEADER_ROW
+from lumbercalc.book.sheets.sold import BY_MONTH
+from lumbercalc.book.sheets.summary import BY_SORT
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.template import CALCULATION_ENGINE, build
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -238,6 +242,19 @@ def test_lists_fit_into_a_validation(workbook: Workbook, sheet: str) -> None:
             assert listed.removeprefix("=") in workbook.defined_names
 
 
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_titles_of_validations_are_no_words_cut_in_two(workbook: Workbook, sheet: str) -> None:
+    page = workbook[sheet]
+    shown = {str(cell.value) for row in page.iter_rows() for cell in row if cell.value}
+    for rule in page.data_validations.dataValidation:
+        title = rule.promptTitle or ""
+        assert len(title) <= LONGEST_TITLE
+        assert rule.errorTitle == title
+        assert any(
+            text == title or text.startswith((f"{title} (", f"{title},")) for text in shown
+        ), title
+
+
 @input_columns
 def test_validation_holds_the_declared_limits(
     workbook: Workbook, table: Table, column: Column
@@ -272,7 +289,8 @@ def check_rules(rules: list[DataValidation], limits: Limits | None, choices: str
         assert (rule.type, rule.formula1, rule.errorStyle) == ("list", choices, "warning")
         return
     assert limits is not None
-    assert limits.words() in (rule.error or "") or len(limits.words()) > 200
+    words = limits.words().replace("money", MONEY)
+    assert words in (rule.error or "") or len(words) > 200
     if limits.choices:
         assert (rule.type, rule.formula1) == ("list", '"' + ",".join(limits.choices) + '"')
     elif limits.unit == "date":
@@ -334,7 +352,14 @@ def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
 @pytest.mark.parametrize("sheet", [sheet for sheet in SHEETS if sheet != "Start"])
 def test_headers_stay_when_the_sheet_is_scrolled(workbook: Workbook, sheet: str) -> None:
     row = int(re.sub(r"\D", "", workbook[sheet].freeze_panes or ""))
-    assert row == (FIRST_LINE if sheet == "Sale" else FIRST_ROW)
+    under_a_form = {"Sale": FIRST_LINE, "Matched set": SET_LINES.first_row}
+    under_a_form["Sold"] = BY_MONTH.first_row
+    assert row == under_a_form.get(sheet, FIRST_ROW)
+
+
+def test_every_page_of_the_summary_has_the_headers_of_its_long_list(workbook: Workbook) -> None:
+    header = BY_SORT.header_row
+    assert workbook["Summary"].print_title_rows == f"${header}:${header}"
 
 
 def test_quarters_to_choose_from_are_texts(workbook: Workbook) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Literal
 
 from openpyxl.worksheet.datavalidation import DataValidation
@@ -9,6 +10,12 @@ from openpyxl.worksheet.datavalidation import DataValidation
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
+
+LONGEST_TITLE = 32
+"""Characters, for Excel."""
+
+MONEY = "$"
+"""What the headers call what the functions, which know no currency, call money."""
 
 
 def validation(
@@ -30,7 +37,8 @@ def validation(
     DataValidation or None
         None where nothing is limited.
     """
-    words = "choose from the list" if limits is None else f"It must be {limits.words()}."
+    words = "Choose from the list." if limits is None else f"It must be {limits.words()}."
+    words = words.replace("money", MONEY)
     if choices:
         rule = DataValidation(type="list", formula1=choices, allow_blank=True)
         rule.errorStyle = "warning"
@@ -59,11 +67,18 @@ def validation(
         )
     else:
         return None
-    rule.errorTitle, rule.error = title[:32], words[:225]
-    rule.promptTitle, rule.prompt = title[:32], (about or words)[:255]
+    rule.errorTitle, rule.error = _short(title), words[:225]
+    rule.promptTitle, rule.prompt = _short(title), (about or words)[:255]
     rule.showErrorMessage = True
     rule.showInputMessage = bool(about)
     return rule
+
+
+def _short(title: str) -> str:
+    """Shorten a header to what a title holds: without its unit, else up to its first comma."""
+    without_unit = re.sub(r" \([^()]*\)$", "", title)
+    lengths = (title, without_unit, title.partition(",")[0])
+    return next((each for each in lengths if len(each) <= LONGEST_TITLE), title[:LONGEST_TITLE])
 
 
 QUARTERS = "quarters_list"

@@ -9,6 +9,7 @@ from lumbercalc.book.page.form import Field, chosen_or_first, looked_up, write_f
 from lumbercalc.book.page.layout import (
     RED,
     ROW_HEIGHT,
+    WRAPPED,
     alignment,
     head,
     label_from,
@@ -17,7 +18,7 @@ from lumbercalc.book.page.layout import (
     print_setup,
 )
 from lumbercalc.book.page.names import define
-from lumbercalc.book.page.table import FIRST_ROW, Column, Role
+from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
 
@@ -32,7 +33,7 @@ CHOICE = [
         "Log",
         "input",
         "@",
-        about="type a log; blank shows that of the first board",
+        about="blank: that of the first board",
     ),
 ]
 """What is typed on the sheet."""
@@ -135,7 +136,7 @@ def _shown(key: str, header: str, width: float, role: Role = "result") -> Column
 SET_LINES = Block(
     SET,
     (
-        Column("cut", "Cut order", "result", 26, "0", '=IF({n}>=SUM(set_cuts),"",{n}+1)'),
+        Column("cut", "Cut order", "result", 29, "0", '=IF({n}>=SUM(set_cuts),"",{n}+1)'),
         _shown("tag", "Tag", 14),
         _shown("quarters", "Thickness", 11),
         _shown("width", "Width (in)", 10),
@@ -202,9 +203,12 @@ def add_matched_set(workbook: Workbook) -> None:
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[HEADER_ROW].height = 32
     whole = FORM_ROW + len(LEFT) - 1
+    sheet[f"B{whole}"].alignment = WRAPPED
+    sheet.merge_cells(f"B{whole}:E{whole}")
+    sheet.row_dimensions[whole].height = 2 * ROW_HEIGHT
     mark(sheet, f"B{whole}", f'LEFT($B${whole},2)="no"', RED)
     note, first = SET_LINES.letter("note"), SET_LINES.first_row
     mark_unless_ok(sheet, f"{note}{first}:{note}{SET_LINES.last_row}", f"${note}{first}")
     print_setup(sheet, f"A1:{note}{SET_LINES.last_row}", landscape=False)
     sheet.page_setup.fitToHeight = 1
-    sheet.freeze_panes = f"A{FIRST_ROW}"
+    sheet.freeze_panes = f"A{first}"

@@ -32,7 +32,7 @@ CHOICE = [
         "Year, if not that of the as-of date",
         "input",
         "0",
-        limits=Limits("year", 1990, 2200, whole=True),
+        limits=Limits("(a year)", 1990, 2200, whole=True),
     )
 ]
 """What is typed."""

@@ -49,11 +49,11 @@ SITE = Table(
             "input",
             12,
             "[<=12]0_);yyyy-mm-dd_)",
-            limits=Limits("(month), or a date", 1, LAST_SERIAL, whole=True),
+            limits=Limits("(to 12 a month, beyond a date)", 1, LAST_SERIAL, whole=True),
             about="1 to 12 for a month of every year; or a date: this air from that day on, beside "
             "twelve months for 31 days at most.",
         ),
-        Column("temp", "Temperature (deg F)", "input", 12, "0.0", limits=_TEMP),
+        Column("temp", "Temperature (deg F)", "input", 13, "0.0", limits=_TEMP),
         Column(
             "rh", "Relative humidity (% RH)", "input", 11, "0", limits=limits_of("EMC", "rh_pct")
         ),
@@ -150,7 +150,7 @@ def add_site(workbook: Workbook) -> None:
         sheet[f"{letter}{HEADER_ROW}"].value = text
         sheet[f"{letter}{HEADER_ROW}"].style = "lc header"
         sheet.column_dimensions[letter].width = 7
-    sheet.column_dimensions[first].width = 15
+    sheet.column_dimensions[first].width = 20
     sheet.column_dimensions[lowest].width = sheet.column_dimensions[driest].width = 9
     sheet[f"{first}{HEADER_ROW - 1}"].value = "EMC by place and month (% MC); the driest in bold"
     sheet[f"{first}{HEADER_ROW - 1}"].style = "lc label"

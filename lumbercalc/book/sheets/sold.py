@@ -8,7 +8,7 @@ from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import RED, head, mark, print_setup
 from lumbercalc.book.page.names import define
-from lumbercalc.book.page.table import FIRST_ROW, Column
+from lumbercalc.book.page.table import Column
 from lumbercalc.book.sheets.sales_reckoning import INVOICE
 
 SOLD = "Sold"
@@ -17,8 +17,8 @@ FORM_ROW = 4
 HEADER_ROW = FORM_ROW + 6
 
 LEAD = (
-    "Lines of invoices after discounts, before delivery and tax. What came back is not counted. "
-    '"No species" is work and goods without a tag; its board feet are not counted.'
+    "Invoiced, after discounts, before delivery and tax, less returns. "
+    '"No species": work and goods without a tag, not in the bf.'
 )
 
 
@@ -33,7 +33,7 @@ BY_MONTH = Block(
             "first",
             "Month",
             "result",
-            26,
+            28,
             "yyyy\\-mm",
             '=IF({row}="","",DATE(VALUE(LEFT({month},4)),VALUE(MID({month},5,2)),1))',
         ),
@@ -107,7 +107,7 @@ FIELDS = [
     Field("sold_total_bf", "Board feet, dry (bf)", "result", "#,##0.00", "=ROUND(SUM(sold_bf),2)"),
     Field(
         "sold_price",
-        "Price achieved, with a species ($/bf)",
+        "Price, with a species ($/bf)",
         "result",
         "#,##0.00",
         '=IF(sold_total_bf=0,"",ROUND(SUMIFS(sold_sum,sold_bf,">0")/sold_total_bf,2))',
@@ -146,4 +146,4 @@ def add_sold(workbook: Workbook) -> None:
     sheet.row_dimensions[HEADER_ROW].height = 40
     print_setup(sheet, f"A1:G{BY_MONTH.last_row}", landscape=False)
     sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
-    sheet.freeze_panes = f"A{FIRST_ROW}"
+    sheet.freeze_panes = f"A{BY_MONTH.first_row}"

@@ -47,7 +47,7 @@ BY_SORT = Block(
             "count",
             "Boards and bundles",
             "result",
-            11,
+            12,
             "#,##0",
             '=IF({row}="","",COUNTIFS(board_sort,{sort}))',
         ),
@@ -180,5 +180,5 @@ def add_summary(workbook: Workbook) -> None:
         sheet.row_dimensions[block.header_row].height = 32
     last = BY_SORT.last_row
     print_setup(sheet, f"A1:H{last}", landscape=False)
-    sheet.print_title_rows = "1:1"
+    sheet.print_title_rows = f"{SORTS_ROW}:{SORTS_ROW}"
     sheet.freeze_panes = f"A{FIRST_ROW}"
