@@ -72,7 +72,7 @@ BOARDS = Table(
             about="Blank counts as 1.",
         ),
         Column("grade", "Grade", "input", 12, "@"),
-        Column("defects", "Defects", "input", 16, "@"),
+        Column("defects", "Defects", "input", 23, "@"),
         Column(
             "insects",
             "Insect signs",

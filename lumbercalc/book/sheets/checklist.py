@@ -54,7 +54,7 @@ CHECKLIST = Table(
             Column(key, header, "input", 13, DATE, limits=Limits("date"), about=about)
             for key, header, _, about in STEPS
         ),
-        Column("remarks", "Remarks", "input", 30, "@"),
+        Column("remarks", "Remarks", "input", 34, "@"),
         Column("done", f"Done (of {len(STEPS)})", "result", 9, "0",
                f'=IF({{stack}}="","",{_DONE})'),
         Column("note", "Still to do", "check", 62, "@",

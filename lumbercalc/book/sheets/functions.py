@@ -11,13 +11,13 @@ from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 
 HEADERS = (
-    ("Function", 24),
+    ("Function", 26),
     ("Group", 12),
     ("What it does", 36),
     ("Gives", 26),
     ("Arguments, with unit and limits; optional ones in [ ]", 58),
     ("Example", 36),
-    ("Answer", 15),
+    ("Answer", 24),
     ("Source", 42),
 )
 LINE_HEIGHT = 13.5
@@ -52,7 +52,7 @@ def add_functions(workbook: Workbook) -> None:
         formula = function.formula
         texts: tuple[str | None, ...] = (
             function.name, function.group, function.summary, function.result, arguments,
-            f"={formula}", None, function.source,
+            f"={formula}", _told(function), function.source,
         )  # fmt: skip
         for number, told in enumerate(texts, 1):
             cell = sheet.cell(row, number)
@@ -79,6 +79,12 @@ def _in_words(function: Function) -> str:
     if function.gives == "flag":
         return f'IF({function.formula},"TRUE","FALSE")'
     return function.formula
+
+
+def _told(function: Function) -> str | None:
+    """Give the words of an answer that is a text."""
+    answer = function.example.answer
+    return answer if isinstance(answer, str) else None
 
 
 def _is_date(function: Function) -> bool:

@@ -83,8 +83,8 @@ HOT_BOX = Table(
     (
         Column("name", "Charge", "input", 14, "@"),
         Column("day", "Heated on", "input", 12, DATE, limits=Limits("date")),
-        Column("boards", "Boards in it", "input", 36, "@"),
-        Column("where", "Where the core was measured", "input", 36, "@"),
+        Column("boards", "Boards in it", "input", 40, "@"),
+        Column("where", "Where the core was measured", "input", 44, "@"),
         Column(
             "readings",
             "Readings",

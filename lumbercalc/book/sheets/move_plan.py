@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from openpyxl.chart import ScatterChart
-from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
@@ -11,7 +10,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.chart_looks import DAY, MEASURED, TARGET
 from lumbercalc.book.page.charts import cover, date_chart, draw
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, WRAPPED, head, mark, print_setup
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.move_table import (
@@ -161,7 +160,7 @@ NOTES = (
     "Likely dates only; the band of Stacks holds here too. Weigh before you move, and before you "
     "sell.",
     "Later moves leave less water for the room and cost days: the table shows how much of each.",
-    "A room with wet wood in it grows damp: watch its humidity. Mould harms lungs; air the room.",
+    "A room with wet wood in it grows damp: watch its humidity. Mold harms lungs; air the room.",
     "A dehumidifier takes out less than its rated pints in cool or dry air; its label and the "
     "local electrical code govern.",
     "Wet wood dries fast in a heated room and can check: look at the safe rate on Stacks.",
@@ -220,7 +219,7 @@ def add_move_plan(workbook: Workbook) -> None:
     sheet.row_dimensions[MOVE_PLAN.header_row].height = 46
     at = (FIRST_ROW, FROM_STACKS_COLUMN)
     write_form(workbook, sheet, FROM_STACKS, at)
-    for offset, width in enumerate((30, 20)):
+    for offset, width in enumerate((40, 20)):
         letter = get_column_letter(FROM_STACKS_COLUMN + offset)
         sheet.column_dimensions[letter].width = width
     sheet.freeze_panes = f"A{FIRST_ROW}"
@@ -232,7 +231,7 @@ def _add_words(workbook: Workbook, sheet: Worksheet, row: int) -> None:
     """Write the answer in words across the page."""
     write_form(workbook, sheet, [WORDS], (row, 1))
     cell = sheet.cell(row, 2)
-    cell.alignment = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
+    cell.alignment = WRAPPED
     sheet.merge_cells(start_row=row, end_row=row, start_column=2, end_column=PRINTED)
     sheet.row_dimensions[row].height = 3 * ROW_HEIGHT
     mark(sheet, cell.coordinate, f'LEFT(${cell.coordinate},4)="move"', GREEN)

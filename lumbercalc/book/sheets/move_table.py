@@ -143,7 +143,7 @@ MOVE_PLAN = Block(
             "moves",
             "Moves on",
             "result",
-            26,
+            28,
             DATE,
             '=IF(plan_on=0,"",IF({n}=0,"stays",IF(ISTEXT(plan_stays),'
             f'{_DATE},IF(ISNUMBER(plan_stays),IF({_DATE}<plan_stays,{_DATE},""),""))))',

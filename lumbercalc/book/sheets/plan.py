@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from openpyxl.styles import Alignment
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.pagebreak import Break
 from openpyxl.worksheet.worksheet import Worksheet
@@ -13,6 +12,7 @@ from lumbercalc.book.page.layout import (
     GREEN,
     RED,
     ROW_HEIGHT,
+    WRAPPED,
     head,
     mark,
     mark_unless_ok,
@@ -112,7 +112,7 @@ def add_plan(workbook: Workbook) -> None:
     lead = "Before the wood is stacked: place, stickers, width, fan and month, side by side."
     width = 1 + len(PLAN.columns)
     head(sheet, "Plan", lead, width)
-    sheet.column_dimensions["A"].width = 37
+    sheet.column_dimensions["A"].width = 39
     for letter in PLAN.columns:
         sheet.column_dimensions[letter].width = 13
     write_form(workbook, sheet, LOAD, (FORM_ROW, 1), value_columns=2)
@@ -125,6 +125,8 @@ def add_plan(workbook: Workbook) -> None:
         cell.value, cell.style = f"choice {number}", "lc header"
     sheet[f"A{TOP - 1}"].style = "lc header"
     PLAN.write(workbook, sheet)
+    for letter in PLAN.columns:
+        sheet[f"{letter}{PLAN.row('setting')}"].alignment = WRAPPED
     _marks(sheet)
     add_months(sheet)
     row = _rules(sheet, CHART_ROW + CHART_ROWS + 1)
@@ -159,9 +161,7 @@ def _across(sheet: Worksheet, row: int, text: str, style: str, lines: int = 1) -
     for column in range(1, width + 1):
         sheet.cell(row, column).style = style
     sheet.cell(row, 1).value = text
-    sheet.cell(row, 1).alignment = Alignment(
-        horizontal="left", vertical="center", wrap_text=True, indent=1
-    )
+    sheet.cell(row, 1).alignment = WRAPPED
     sheet.merge_cells(start_row=row, end_row=row, start_column=1, end_column=width)
     sheet.row_dimensions[row].height = lines * ROW_HEIGHT
 

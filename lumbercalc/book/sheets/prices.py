@@ -136,7 +136,7 @@ def add_prices(workbook: Workbook) -> None:
         With the named styles.
     """
     sheet = PRICES.write(workbook)
-    for column, width, text in ((7, 36, "Rates of the shop"), (8, 13, "Value"), (9, 62, "")):
+    for column, width, text in ((7, 36, "Rates of the shop"), (8, 13, "Value"), (9, 68, "")):
         letter = get_column_letter(column)
         sheet.column_dimensions[letter].width = width
         if text:
@@ -155,7 +155,7 @@ def _add_thicknesses(workbook: Workbook, sheet: Worksheet) -> None:
     header = sheet[f"{TO_CHOOSE_FROM}{HEADER_ROW}"]
     header.value, header.style = "Thicknesses", "lc header"
     sheet.column_dimensions["J"].width = 3
-    sheet.column_dimensions[TO_CHOOSE_FROM].width = 12
+    sheet.column_dimensions[TO_CHOOSE_FROM].width = 13
     last = FIRST_ROW + len(USUAL_THICKNESSES) - 1
     for row, quarters in enumerate(USUAL_THICKNESSES, FIRST_ROW):
         cell = sheet[f"{TO_CHOOSE_FROM}{row}"]

@@ -172,7 +172,7 @@ READINGS = Table(
             "note",
             "Check",
             "check",
-            62,
+            74,
             "@",
             '=IF(AND({date}="",{stack}="",{board}="",{meter}="",{shows}=""),"",'
             + first_note(NOTES, _REASON)

@@ -149,7 +149,7 @@ LOTS = Block(
             "statement",
             "Statement for the invoice",
             "result",
-            69,
+            81,
             "@",
             _read(
                 f'IF({{wet}}>0,"No statement: {WET_LEFT_OUT}, see Readings.",'

@@ -41,7 +41,7 @@ SALES = Table(
             "@",
             about="Of the quote and of its invoice; never twice.",
         ),
-        Column("buyer", "Buyer", "input", 24, "@"),
+        Column("buyer", "Buyer", "input", 27, "@"),
         Column("quoted", "Quoted on", "input", 12, DATE, limits=Limits("date")),
         Column(
             "until",
@@ -156,7 +156,7 @@ SALES = Table(
             "kind",
             "What it is",
             "result",
-            13,
+            14,
             "@",
             of_number(
                 f'IF(ISNUMBER({{cancelled}}),"{CANCELLED}",IF(ISNUMBER({{invoiced}}),"{INVOICE}",'

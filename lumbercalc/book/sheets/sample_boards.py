@@ -148,7 +148,7 @@ SAMPLES = Table(
             "count",
             "Weighings",
             "result",
-            10,
+            11,
             "0",
             '=IF({board}="","",COUNTIFS(weighing_board,{board},weighing_day,">0"))',
         ),

@@ -196,7 +196,7 @@ HOLD_OR_SELL = Table(
             "verdict",
             "In plain words",
             "result",
-            50,
+            63,
             "@",
             f'=IF({{pile}}="","",IF({{mc}}="","",IF({_NO_BOARD},"{NO_BOARD}",'
             f'IF({{weeks}}="dry",IF({_READ},"{READ_DRY}","{DRY}"),IF(ISTEXT({{ready}}),"{NO_DATE}",'

@@ -66,7 +66,8 @@ def add_species(workbook: Workbook) -> None:
     for row in range(last + 1, last + 1 + LIST_ROOM):
         sheet.cell(row, 1).style = "lc input"
     sheet.column_dimensions["A"].width = 27
-    sheet.column_dimensions[get_column_letter(len(figures) + 2)].width = 78
+    sheet.column_dimensions[get_column_letter(len(figures) + 1)].width = 15
+    sheet.column_dimensions[get_column_letter(len(figures) + 2)].width = 94
     sheet.row_dimensions[HEADER_ROW].height = 58
     sheet.freeze_panes = f"B{FIRST_ROW}"
     sheet.auto_filter.ref = f"A{HEADER_ROW}:{get_column_letter(len(figures) + 2)}{last}"

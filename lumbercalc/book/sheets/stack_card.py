@@ -134,7 +134,7 @@ CARD_WEIGHINGS = Block(
     (
         _weighing("date", "Date", 23),
         _weighing("board", "Sample board", 20),
-        _weighing("mc", "MC (%)", 27),
+        _weighing("mc", "MC (%)", 33),
         _weighing("loss", "Loss (% MC a day)", 15),
         _weighing("safe", "Safe rate (% MC a day)", 25),
         _weighing("note", "Check", 19),

@@ -86,7 +86,7 @@ STACKS = Table(
             "weighings",
             "Weighings used",
             "result",
-            10,
+            11,
             "0",
             '=IF({name}="","",COUNTIFS(weighing_stack,{name},weighing_day,">0"))',
         ),
@@ -142,7 +142,7 @@ STACKS = Table(
             "loss_weighed",
             "Loss by last weighing (% MC a day)",
             "result",
-            11,
+            12,
             "0.00",
             '=IF(OR({name}="",{last}=""),"",'
             'IFERROR(AVERAGEIFS(weighing_loss,weighing_stack,{name},weighing_day,{last}),""))',

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import zipfile
 from datetime import datetime, time
 from pathlib import Path, PurePosixPath
@@ -12,6 +13,7 @@ import numpy as np
 import pandas as pd
 import pytest
 from defusedxml.ElementTree import fromstring
+from openpyxl.utils import range_boundaries
 from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
@@ -125,6 +127,17 @@ def drawn(chart: Element) -> list[tuple[str, str, str]]:
 def test_charts_stand_on_their_sheets_over_their_cells(demo: Path) -> None:
     found = {sheet: drawn(chart) for sheet, chart in charts(demo).items()}
     assert found == SERIES
+
+
+@pytest.mark.parametrize("sheet", [*SERIES, "Cost card", "Summary"])
+def test_chart_ends_with_the_printed_columns(sheet: str) -> None:
+    page = build()[sheet]
+    _, _, last, _ = range_boundaries(re.sub(r".*!|\$", "", page.print_area))
+    [chart] = page._charts  # type: ignore[attr-defined]  # openpyxl has no other way to them
+    begin, end = chart.anchor._from, chart.anchor.to
+    assert (begin.col, begin.colOff, end.col, end.colOff) == (0, 0, last, 0)
+    under = [row for row in range(begin.row + 1, end.row + 1) for cell in page[row] if cell.value]
+    assert under == []
 
 
 @pytest.mark.parametrize("sheet", SERIES)
