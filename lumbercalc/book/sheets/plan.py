@@ -114,7 +114,7 @@ def add_plan(workbook: Workbook) -> None:
     head(sheet, "Plan", lead, width)
     sheet.column_dimensions["A"].width = 39
     for letter in PLAN.columns:
-        sheet.column_dimensions[letter].width = 13
+        sheet.column_dimensions[letter].width = 18
     write_form(workbook, sheet, LOAD, (FORM_ROW, 1), value_columns=2)
     write_form(workbook, sheet, USED, (FORM_ROW, RESULTS_COLUMN), label_columns=3)
     for row in range(FORM_ROW, FORM_ROW + len(LOAD)):
@@ -125,8 +125,6 @@ def add_plan(workbook: Workbook) -> None:
         cell.value, cell.style = f"choice {number}", "lc header"
     sheet[f"A{TOP - 1}"].style = "lc header"
     PLAN.write(workbook, sheet)
-    for letter in PLAN.columns:
-        sheet[f"{letter}{PLAN.row('setting')}"].alignment = WRAPPED
     _marks(sheet)
     add_months(sheet)
     row = _rules(sheet, CHART_ROW + CHART_ROWS + 1)

@@ -109,7 +109,7 @@ _AIRS = [_air_of(number) for number in FORTNIGHTS]
 
 PLACE_AND_STACK = (
     Column("place", "Place", "input", 1, "@", choices="=place_names"),
-    Column("setting", "Air through the stack", "input", 2, "@",
+    Column("setting", "Air through the stack", "input", 1, "@",
            limits=limits_of("STACK_FACTOR", "setting")),
     Column("speed", "Air in the gaps, if measured (ft/min)", "input", 1, "0",
            limits=limits_of("FAN_CFM", "velocity_fpm"),

@@ -140,9 +140,10 @@ BESIDE_FIELDS = [
 """What the page takes from other sheets; right of it."""
 
 MEASURE = (
-    '="Board feet are net, a dry tally: the green tally less "&sale_loss&" % for shrinkage, each '
+    '=IF(sale_loss="","","Board feet are net, a dry tally: the green tally less "&sale_loss&'
+    '" % for shrinkage, each '
     "line to 0.01 bf. A slab is its mean width times its length. Money is to the cent, half a cent "
-    'up, line by line; tax is on lines less returns, and delivery."'
+    'up, line by line; tax is on lines less returns, and delivery.")'
 )
 TERMS = (
     '=IF(sale_statement="","","The moisture content is that of the boards weighed or read. ")'

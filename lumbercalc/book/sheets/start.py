@@ -76,7 +76,7 @@ STATUS = [
 
 STEPS = (
     "Type the shop's name and today's date above, and come back to the date whenever you look.",
-    "Site: name your places, then type temperature and humidity of each, month by month.",
+    "Site: name your places in column J, then type temperature and humidity of each month.",
     "Stacks: a row for each stack: a name never used before, place, species, thickness and start.",
     "Loads: what each load cost. Boards: each board or bundle, with its stack and its load.",
     "Sample boards: at least four in a stack; set them up as the sheet says.",

@@ -17,6 +17,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from lumbercalc.book.page.styles import FONT, SIZE
+from lumbercalc.book.sheets.plan_options import PLAN
 from lumbercalc.book.template import build
 from tests.book.test_template import SHEETS
 
@@ -120,6 +121,17 @@ def test_no_wrapped_text_is_higher_than_its_row(workbook: Workbook, sheet: str) 
         and not any(cell.coordinate in merged for merged in page.merged_cells.ranges)
     ]
     assert high == []
+
+
+def test_all_of_a_choice_is_on_one_page(workbook: Workbook) -> None:
+    page = workbook["Plan"]
+    last = page.row_breaks.brk[0].id
+    rows = (page.row_dimensions[row] for row in range(1, last + 1))
+    height = sum(row.height or 15 for row in rows if not row.hidden)
+    margins = page.page_margins
+    across, down = 11 - margins.left - margins.right, 8.5 - margins.top - margins.bottom
+    scale = across * 72 / width(page, 1, 1 + len(PLAN.columns))
+    assert height * scale <= down * 72
 
 
 def test_columns_are_counted_in_the_workbook_s_own_letters(workbook: Workbook) -> None:
