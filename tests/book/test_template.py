@@ -216,7 +216,7 @@ def test_every_field_is_a_named_cell_in_the_style_of_its_role(
     assert cell.value == field.value
 
 
-def test_roles_differ_by_more_than_colour() -> None:
+def test_roles_differ_by_more_than_color() -> None:
     styles = {style.name: style for style in named_styles()}
     roles = [styles[f"lc {role}"] for role in ("input", "result", "check")]
     assert len({(style.border.left is None, bool(style.font.i)) for style in roles}) == len(roles)

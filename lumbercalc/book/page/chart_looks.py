@@ -1,4 +1,4 @@
-"""How lines, points and columns of the charts look: colour never stands alone."""
+"""How lines, points and columns of the charts look: color never stands alone."""
 
 from __future__ import annotations
 
@@ -31,7 +31,7 @@ class Look:
     points : float
         Width of the line; 0 draws points only.
     dash : Dash
-        Such as "dash"; colour does not stand alone.
+        Such as "dash"; color does not stand alone.
     symbol : {"none", "circle"}
         Of the points; none is a bare line.
     """
@@ -59,7 +59,7 @@ class Bar:
     color : str
         Of the fill, or of its lines.
     pattern : Pattern, optional
-        Of lines, so that colour does not stand alone; without one the fill is plain.
+        Of lines, so that color does not stand alone; without one the fill is plain.
     """
 
     color: str

@@ -47,7 +47,7 @@ def head(sheet: Worksheet, title: str, lead: str, width: int, *, lead_column: in
 
 
 def mark(sheet: Worksheet, area: str, formula: str, color: str, *, bold: bool = True) -> None:
-    """Mark cells for which a formula is true, by colour and by weight of the letters.
+    """Mark cells for which a formula is true, by color and by weight of the letters.
 
     Parameters
     ----------
@@ -60,7 +60,7 @@ def mark(sheet: Worksheet, area: str, formula: str, color: str, *, bold: bool = 
     color : str
         Background.
     bold : bool
-        Bold letters too, so that colour does not stand alone.
+        Bold letters too, so that color does not stand alone.
     """
     fill = PatternFill("solid", bgColor=color, fgColor=color)
     sheet.conditional_formatting.add(

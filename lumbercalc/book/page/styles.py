@@ -1,4 +1,4 @@
-"""Named styles by role, so that a cell says what it is by more than its colour."""
+"""Named styles by role, so that a cell says what it is by more than its color."""
 
 from __future__ import annotations
 

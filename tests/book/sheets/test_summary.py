@@ -96,7 +96,7 @@ def test_what_is_on_hand_of_each_species(workbook: openpyxl.Workbook, boards: pd
     assert named(workbook, "summary_note") == "ok"
 
 
-def test_the_chart_has_a_part_for_each_status_told_apart_without_colour() -> None:
+def test_the_chart_has_a_part_for_each_status_told_apart_without_color() -> None:
     chart = summary_chart()
     assert [series.tx.v for series in chart.series] == list(ON_HAND)
     fills = [series.graphicalProperties for series in chart.series]
