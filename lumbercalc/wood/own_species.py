@@ -98,6 +98,8 @@ def _own_name(text: str, place: str) -> str:
         raise ValueError(
             f"{place}: species {text[:40]!r} has a line break; take a name of one line"
         )
+    if not name.isprintable():
+        raise ValueError(f"{place}: species {name[:40]!r} has a character that is not shown")
     if not spelling(name):
         raise ValueError(f"{place}: species is blank; give it a name")
     if name.startswith((*FORMULA_STARTS, "-")):

@@ -99,6 +99,7 @@ def test_species_add_writes_the_shop_s_own(settings: Path) -> None:
         ("black walnut", "green MC=70", "is already published"),
         (" ", "green MC=70", "species is blank"),
         ("Osage\norange", "green MC=70", "has a line break; take a name of one line"),
+        ("Osage\x1b[2J", "green MC=70", "has a character that is not shown"),
     ],
 )
 def test_species_add_refuses(settings: Path, name: str, figure: str, words: str) -> None:
