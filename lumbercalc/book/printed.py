@@ -10,6 +10,7 @@ from rich.table import Table as Printed
 from rich.text import Text
 
 from lumbercalc.book.xlsx.cell_value import half_up
+from lumbercalc.terminal import harmless
 
 
 def new_table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:
@@ -28,7 +29,7 @@ def new_table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:
         Without rows.
     """
     printed = Printed(
-        title=Text(title), title_justify="left", box=SIMPLE_HEAD, padding=(0, 1, 0, 0)
+        title=text_cell(title), title_justify="left", box=SIMPLE_HEAD, padding=(0, 1, 0, 0)
     )
     for header in left:
         printed.add_column(header)
@@ -38,7 +39,7 @@ def new_table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:
 
 
 def text_cell(value: Any) -> Text:
-    """Show a cell's text as it is: brackets in it are no markup.
+    """Show a cell's text as it is: brackets in it are no markup, nothing steers the terminal.
 
     Parameters
     ----------
@@ -50,7 +51,7 @@ def text_cell(value: Any) -> Text:
     rich.text.Text
         For a row of a table.
     """
-    return Text("" if value is None else str(value))
+    return Text("" if value is None else harmless(str(value)))
 
 
 def number_cell(value: Any, digits: int, most: int = 0) -> Text:

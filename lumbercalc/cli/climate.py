@@ -15,6 +15,7 @@ from rich.table import Table
 from rich.text import Text
 
 from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps, told_of_backup
+from lumbercalc.terminal import harmless
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.logger.climate import Draft
@@ -86,7 +87,7 @@ def climate(
         plain(out, line)
     if dry_run:
         return
-    if not yes and not typer.confirm(f"Write these rows into {workbook}?"):
+    if not yes and not typer.confirm(f"Write these rows into {harmless(str(workbook))}?"):
         plain(out, "nothing was changed")
         raise typer.Exit(1)
     with one_line_faults():
@@ -117,13 +118,13 @@ def _what_was_read(draft: Draft) -> Table:
         *([("Over 100 % RH", f"{log.fog:,}, taken as 100")] if log.fog else []),
         ("Left out as bad", "; ".join([f"{log.bad:,}", *log.examples])),
     ):
-        table.add_row(label, Text(text))
+        table.add_row(label, Text(harmless(text)))
     return table
 
 
 def _what_changes(draft: Draft) -> Table:
     """Show the rows: what stands there, what comes, and the EMC of both."""
-    table = Table(title=Text(draft.place), title_justify="left", box=SIMPLE_HEAD)
+    table = Table(title=Text(harmless(draft.place)), title_justify="left", box=SIMPLE_HEAD)
     table.add_column("Row", justify="right")
     table.add_column("From")
     for header in ("Days", "deg F", "% RH", "EMC %"):
@@ -152,7 +153,7 @@ def _emc(temp: Any, rh: Any) -> float | None:
 
 def _change(old: Any, new: float | None) -> Text:
     before = f"{old:.1f} -> " if isinstance(old, (int, float)) else f"{old} -> " if old else ""
-    return Text(f"{before}{new:.1f}")
+    return Text(harmless(f"{before}{new:.1f}"))
 
 
 def _remarks(draft: Draft) -> Iterator[str]:

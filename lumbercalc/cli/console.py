@@ -11,6 +11,8 @@ import typer
 from rich.console import Console
 from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
 
+from lumbercalc.terminal import harmless
+
 out = Console()
 err = Console(stderr=True)
 
@@ -32,7 +34,7 @@ def one_line_faults() -> Iterator[None]:
 
 
 def plain(console: Console, line: str, style: str = "") -> None:
-    """Print a line as it is: not wrapped at the terminal's width, brackets no markup.
+    """Print a line as it is: not wrapped, brackets no markup, nothing steers the terminal.
 
     Parameters
     ----------
@@ -43,6 +45,7 @@ def plain(console: Console, line: str, style: str = "") -> None:
     style : str
         Of the whole line.
     """
+    line = harmless(line)
     console.print(line, style=style, highlight=False, markup=False, emoji=False, soft_wrap=True)
 
 

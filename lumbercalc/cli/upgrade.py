@@ -13,6 +13,7 @@ from rich.table import Table
 from rich.text import Text
 
 from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps
+from lumbercalc.terminal import harmless
 from lumbercalc.version import TEMPLATE
 
 if TYPE_CHECKING:
@@ -83,5 +84,6 @@ def _kept(kept: list[Kept]) -> Table:
         alike.setdefault((each.sheet, why), []).append(each.cell)
     for (sheet, why), cells in alike.items():
         shown = ", ".join(cells[:SHOWN]) + (", ..." if len(cells) > SHOWN else "")
+        sheet, why, shown = map(harmless, (sheet, why, shown))
         table.add_row(Text(sheet), f"{len(cells):,}", Text(why), Text(shown))
     return table
