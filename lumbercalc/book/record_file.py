@@ -40,6 +40,8 @@ def read_rows(path: Path, keys: list[str]) -> Rows:
     """
     if not path.exists():
         return {}
+    if not path.is_file():  # a device or a pipe, behind a link perhaps, may have no end
+        raise FileFault(f"{path}: this is no file, but a folder, a device or a pipe")
     if path.stat().st_size > LARGEST_FILE:
         raise FileFault(f"{path}: {path.stat().st_size} bytes; at most {LARGEST_FILE} are read")
     try:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 import re
+import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -134,6 +136,21 @@ def test_too_large_a_file_is_refused_unread(
     monkeypatch.setattr(record_file, "LARGEST_FILE", 50)
     write(tmp_path, site=lines(SITE_HEADER, *["yard,1,30,70"] * 3))
     with pytest.raises(FileFault, match=r"site\.csv: 59 bytes; at most 50 are read"):
+        fill(template, tmp_path)
+
+
+@pytest.mark.parametrize("what", ["folder", "device", "pipe"])
+def test_what_is_no_file_is_not_read(template: Workbook, tmp_path: Path, what: str) -> None:
+    path = tmp_path / "boards.csv"
+    if what == "folder":
+        path.mkdir()
+    elif sys.platform == "win32":
+        pytest.skip("no such files there")
+    elif what == "device":  # without an end: reading it fills the memory
+        path.symlink_to("/dev/zero")
+    else:
+        os.mkfifo(path)  # reading it waits for ever
+    with pytest.raises(FileFault, match=r"boards\.csv: this is no file, but a folder, a device"):
         fill(template, tmp_path)
 
 
