@@ -21,9 +21,12 @@ PICTURE = "a picture: it is in the old workbook only"
 OBJECT = "an embedded file: it is in the old workbook only"
 
 OUTWARD = re.compile(r"(?:https?|mailto|tel):", re.IGNORECASE)
-BESIDE_THE_FILE = re.compile(r"(?!/|\\|[A-Za-z][A-Za-z0-9+.-]*:)[^#]+")
-"""A photo in a folder beside the workbook. Links to sheets, and whole paths, may lead elsewhere
-now: they are kept as texts."""
+BESIDE_THE_FILE = re.compile(
+    r"(?!\s|/|\\|[A-Z][A-Z0-9+.-]*:|.*(?:\.|%2E){2})[^#\x00-\x1f]+", re.IGNORECASE
+)
+"""A photo in a folder beside the workbook. Links to sheets, and whole paths or ways upwards, may
+lead elsewhere now: they are kept as texts. Blanks and tabs around a scheme are no hiding place:
+what follows a link passes over them."""
 LONGEST_LINK = 2_000
 """Characters; Excel follows 2,083."""
 OF_SPREADSHEETS = frozenset({"&C&A", "&CPage&P"})

@@ -9,7 +9,15 @@ from openpyxl.chart import BarChart, Reference
 from openpyxl.workbook import Workbook
 from openpyxl.worksheet.hyperlink import Hyperlink
 
-from lumbercalc.book.upgrading.beside import BOX, CHART, LINK, OBJECT, PAGE, PICTURE
+from lumbercalc.book.upgrading.beside import (
+    BESIDE_THE_FILE,
+    BOX,
+    CHART,
+    LINK,
+    OBJECT,
+    PAGE,
+    PICTURE,
+)
 from lumbercalc.book.upgrading.refill import Refill
 from tests.book.old_shops import THIRD, edited, plain, upgraded_file
 
@@ -90,3 +98,20 @@ def test_what_stays_in_the_old_workbook_is_told(brought: Refill) -> None:
 def test_the_templates_own_charts_links_and_footers_are_not_told() -> None:
     for why in (BOX, CHART, LINK, PAGE, PICTURE, OBJECT):
         assert told(plain(THIRD), why) == []
+
+
+@pytest.mark.parametrize("link", ["photos/WA-03.jpg", "WA 03 (b).jpg", r"photos\1.jpg", "a.b.c"])
+def test_a_file_beside_the_workbook_may_be_linked(link: str) -> None:
+    assert BESIDE_THE_FILE.fullmatch(link)
+
+
+@pytest.mark.parametrize(
+    "link",
+    [
+        *("/etc/passwd", r"\\server\x.exe", r"C:\x.exe", "file:///x", "javascript:x", "#Boards!A1"),
+        *(" file:///x", "\tfile:///x", "\u00a0file:///x", r" \\server\x", "java\tscript:x"),
+        *("fi\nle:x", "../x.exe", r"photos\..\..\x.exe", "photos/%2e%2E/x.exe", ""),
+    ],
+)
+def test_a_link_that_may_lead_elsewhere_is_none_beside_the_workbook(link: str) -> None:
+    assert not BESIDE_THE_FILE.fullmatch(link)
