@@ -34,6 +34,10 @@ WHAT_TO_DO = {
     errno.ELOOP: "its links lead back to themselves: name the file itself",
 }
 """By error number."""
+NEW = 0o666
+"""Who may read and write a new file, as far as the system's mask lets them."""
+NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+"""A link in a lock's place would make a file wherever it leads; Windows has no such flag."""
 
 
 def write_file(
@@ -74,8 +78,9 @@ def write_file(
             refuse_changed(path, seen)
         backup = None
         try:
-            _put(draft, content)
-            if force and path.exists():
+            there = force and path.exists()
+            _put(draft, content, path.stat().st_mode if there else NEW)
+            if there:
                 shutil.copymode(path, draft)
                 backup = _keep_backup(path, copy, now)
             _move(draft, path, force=force)
@@ -139,7 +144,9 @@ def _alone(path: Path) -> Iterator[None]:
 
 def _hold(lock: Path, path: Path) -> int:
     while True:
-        held = os.open(lock, os.O_RDWR | os.O_CREAT, 0o600)
+        if lock.is_symlink():
+            raise FileFault(f"{path}: {lock.name} beside it is a link; remove it")
+        held = os.open(lock, os.O_RDWR | os.O_CREAT | NO_LINK, 0o600)
         try:
             _lock(held)
         except (BlockingIOError, PermissionError):
@@ -165,9 +172,9 @@ def _lock(held: int) -> None:
         fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
 
 
-def _put(path: Path, content: bytes) -> None:
-    """Write a new file and wait until it is on the disk."""
-    with open(path, "xb") as file:
+def _put(path: Path, content: bytes, mode: int) -> None:
+    """Write a new file and wait until it is on the disk; at no moment may more people read it."""
+    with open(path, "xb", opener=lambda name, flags: os.open(name, flags, mode & NEW)) as file:
         file.write(content)
         file.flush()
         _sync(file.fileno())
@@ -187,7 +194,7 @@ def _sync(number: int) -> None:
 
 def _keep_backup(path: Path, copy: Path, now: datetime) -> Path:
     """Copy a file beside itself, under its dated name when the copy is whole."""
-    _put(copy, path.read_bytes())
+    _put(copy, path.read_bytes(), path.stat().st_mode)
     shutil.copystat(path, copy)
     stamp = now.strftime("%Y-%m-%d-%H%M%S")
     backup = path.with_name(f"{path.stem}.backup-{stamp}{path.suffix}")

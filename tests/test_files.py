@@ -344,12 +344,12 @@ def fail(monkeypatch: pytest.MonkeyPatch, call: str, of: str, fault: OSError) ->
         monkeypatch.setattr(there, name, failing)
         return
 
-    def opened(path: Path, mode: str) -> Any:
+    def opened(path: Path, mode: str, **options: Any) -> Any:
         if not path.name.endswith(f".{of}"):
-            return open(path, mode)
+            return open(path, mode, **options)
         if call == "open":
             raise fault
-        return Failing(open(path, mode), call, fault)
+        return Failing(open(path, mode, **options), call, fault)
 
     monkeypatch.setattr(files, "open", opened, raising=False)
 
@@ -507,3 +507,39 @@ def test_a_command_that_holds_a_file_is_waited_for(old: Path) -> None:
     assert_untouched(old)
     assert forked(lambda: write_file(old, b"new", force=True, now=NOW)) == ""
     assert old.read_bytes() == b"new"
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no such rights there")
+def test_a_private_file_is_at_no_moment_open_to_others(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "shop.xlsx"
+    path.write_bytes(b"old")
+    path.chmod(0o600)
+    modes: set[int] = set()
+
+    def looked_at(number: int) -> None:
+        modes.update(each.stat().st_mode & 0o777 for each in tmp_path.iterdir())
+
+    monkeypatch.setattr(files, "_sync", looked_at)
+    before = os.umask(0o022)
+    try:
+        write_file(path, b"new", force=True, now=NOW)
+        assert modes == {0o600}
+        write_file(tmp_path / "other.xlsx", b"new", force=False, now=NOW)
+    finally:
+        os.umask(before)
+    assert {each.name: each.stat().st_mode & 0o777 for each in tmp_path.iterdir()} == {
+        "shop.xlsx": 0o600,
+        "shop.backup-2026-11-25-100000.xlsx": 0o600,
+        "other.xlsx": 0o644,
+    }
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="links need rights there")
+def test_a_lock_that_is_a_link_makes_no_file_where_it_leads(tmp_path: Path) -> None:
+    (tmp_path / ".shop.xlsx.lock").symlink_to(tmp_path / "elsewhere")
+    with pytest.raises(FileFault, match=r"\.shop\.xlsx\.lock beside it is a link; remove it"):
+        write_file(tmp_path / "shop.xlsx", b"new", force=False, now=NOW)
+    assert not (tmp_path / "elsewhere").exists()
+    assert not (tmp_path / "shop.xlsx").exists()
