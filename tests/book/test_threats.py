@@ -355,6 +355,72 @@ def test_calc_that_prints_a_sale_computes_but_follows_nothing(tmp_path: Path) ->
     assert "secretword" not in shown
 
 
+PICTURES = (
+    '<wsDr xmlns="http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing" '
+    'xmlns:a="http://schemas.openxmlformats.org/drawingml/2006/main" xmlns:r="{relations}">'
+    "{pictures}</wsDr>"
+)
+PICTURE = (
+    "<twoCellAnchor><from><col>{n}</col><colOff>0</colOff><row>2</row><rowOff>0</rowOff></from>"
+    "<to><col>{to}</col><colOff>0</colOff><row>9</row><rowOff>0</rowOff></to><pic><nvPicPr>"
+    '<cNvPr id="{to}" name="p{n}"/><cNvPicPr/></nvPicPr><blipFill><a:blip r:link="rId{n}"/>'
+    "<a:stretch><a:fillRect/></a:stretch></blipFill><spPr><a:xfrm><a:off x='0' y='0'/>"
+    "<a:ext cx='900000' cy='900000'/></a:xfrm><a:prstGeom prst='rect'/></spPr></pic><clientData/>"
+    "</twoCellAnchor>"
+)
+DOT = (
+    "89504e470d0a1a0a0000000d4948445200000001000000010802000000907753de"
+    "0000000c49444154789c63f8cfc0000003010100c9fe92ef0000000049454e44ae426082"
+)
+"""A picture of one red point (PNG, W3C 2003)."""
+
+
+def with_pictures(path: Path, addresses: tuple[str, ...]) -> None:
+    """Let pictures on the first sheet of a workbook be links."""
+    Workbook().save(path)
+    with zipfile.ZipFile(path) as archive:
+        content = {name: archive.read(name) for name in archive.namelist()}
+    head = f'<Relationships xmlns="{parts.PACKAGE_RELATIONS}">'
+    there = f'<drawing xmlns:r="{parts.RELATIONS}" r:id="rId1"/></worksheet>'.encode()
+    sheet = "xl/worksheets/sheet1.xml"
+    content[sheet] = content[sheet].replace(b"</worksheet>", there)
+    content["[Content_Types].xml"] = content["[Content_Types].xml"].replace(
+        b"</Types>",
+        b'<Override PartName="/xl/drawings/drawing1.xml" ContentType="application/vnd.'
+        b'openxmlformats-officedocument.drawing+xml"/></Types>',
+    )
+    content["xl/worksheets/_rels/sheet1.xml.rels"] = (
+        f'{head}<Relationship Id="rId1" Type="{parts.RELATIONS}/drawing" '
+        'Target="/xl/drawings/drawing1.xml"/></Relationships>'
+    ).encode()
+    pictures = "".join(PICTURE.format(n=n, to=n + 1) for n in range(len(addresses)))
+    drawing = PICTURES.format(relations=parts.RELATIONS, pictures=pictures)
+    content["xl/drawings/drawing1.xml"] = drawing.encode()
+    links = "".join(
+        f'<Relationship Id="rId{n}" Type="{parts.RELATIONS}/image" Target="{address}" '
+        'TargetMode="External"/>'
+        for n, address in enumerate(addresses)
+    )
+    content["xl/drawings/_rels/drawing1.xml.rels"] = f"{head}{links}</Relationships>".encode()
+    with zipfile.ZipFile(path, "w") as archive:
+        for name, part in content.items():
+            archive.writestr(name, part)
+
+
+@pytest.mark.calc
+@pytest.mark.usefixtures("own_office")
+def test_calc_that_prints_a_sale_fetches_no_picture(tmp_path: Path) -> None:
+    (tmp_path / "dot.png").write_bytes(bytes.fromhex(DOT))
+    with socket.create_server(("127.0.0.1", 0)) as listener:
+        listener.settimeout(0)
+        here = f"http://127.0.0.1:{listener.getsockname()[1]}/x.png"
+        with_pictures(tmp_path / "shop.xlsx", (here, (tmp_path / "dot.png").as_uri()))
+        content = pdf_of(tmp_path / "shop.xlsx")
+        with pytest.raises(BlockingIOError):
+            listener.accept()
+    assert b"/Subtype/Image" not in content
+
+
 def test_a_text_that_looks_like_a_formula_is_no_formula_to_the_engine(tmp_path: Path) -> None:
     workbook = Workbook()
     sheet = workbook.worksheets[0]

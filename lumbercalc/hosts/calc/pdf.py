@@ -14,9 +14,13 @@ SETTINGS = """<?xml version="1.0" encoding="UTF-8"?>
 <item oor:path="/org.openoffice.Office.Calc/Formula/Load">
 <prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop>
 </item>
+<item oor:path="/org.openoffice.Office.Common/Security/Scripting">
+<prop oor:name="BlockUntrustedRefererLinks" oor:op="fuse"><value>true</value></prop>
+</item>
 </oor:items>
 """
-"""Recalculate everything on load: otherwise Calc shows the values that are stored."""
+"""Recalculate everything on load: otherwise Calc shows the values that are stored. Follow nothing
+that the workbook links, a picture above all, which Calc would fetch from the net or the disk."""
 
 
 def pdf_of(workbook: Path) -> bytes:
