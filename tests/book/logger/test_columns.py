@@ -42,6 +42,21 @@ def test_units_in_the_header_tell_the_columns(tmp_path: Path, header: str) -> No
     assert log.unit == "deg C, as the header says"
 
 
+def test_rows_without_a_reading_may_stand_between_the_header_and_the_first(tmp_path: Path) -> None:
+    rows = [f"{time},{t},{rh}" for time, (t, rh) in zip(times(), CELSIUS, strict=True)]
+    silent = [f"2025-02-28 0{hour}:30,," for hour in range(4)]
+    log = read_log(write(tmp_path, "Time,Temp C,RH", *silent, *rows))
+    assert log.columns == ("Time", "Temp C", "RH")
+    assert log.air["rh_pct"].tolist() == [rh for _, rh in CELSIUS]
+
+
+def test_the_column_that_is_left_is_a_humidity_in_fog_too(tmp_path: Path) -> None:
+    rows = [f"{time},{t},{rh}" for time, (t, rh) in zip(times(), CELSIUS, strict=True)]
+    log = read_log(write(tmp_path, "Time,A (°C),B", *rows, "2025-03-12 01:30,10,103"))
+    assert log.columns == ("Time", "A (°C)", "B")
+    assert (log.fog, log.air["rh_pct"].iloc[-1]) == (1, 100)
+
+
 @pytest.mark.parametrize("header", ["", "Time,A,B"])
 @pytest.mark.parametrize(("rh_unit", "t_unit"), [("", "C"), ("", " °C"), (" % RH", " degC")])
 def test_units_in_the_cells_tell_them_too(

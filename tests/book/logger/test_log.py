@@ -146,6 +146,14 @@ def test_a_frosty_month_without_a_unit_is_not_guessed_at(tmp_path: Path, header:
     assert read_log(path, unit="F").air["temp_f"].iloc[0] == 21
 
 
+def test_one_stray_reading_tells_no_unit(tmp_path: Path) -> None:
+    """A logger in the sun for an hour: 1 of 168 readings of a cold week."""
+    hours = [(f"2025-01-{n // 24 + 1:02} {n % 24:02}:00", 20 + n % 24) for n in range(168)]
+    rows = [f"{time},{120 if n == 60 else temp},50" for n, (time, temp) in enumerate(hours)]
+    with pytest.raises(FileFault, match="name no unit, and 20 to 120 can be deg F or deg C"):
+        read_log(write(tmp_path, ["Time,Temp,RH", *rows]))
+
+
 def with_rows(folder: Path, *extra: str) -> Path:
     return write(folder, ["Time,Temp F,RH", *lines(), *extra])
 
@@ -207,6 +215,8 @@ def test_only_so_many_may_be_bad(tmp_path: Path) -> None:
     most = int(60 * MOST_BAD / (1 - MOST_BAD))
     bad = [f"2025-05-{n:02},60,140" for n in range(1, most + 2)]
     assert read_log(with_rows(tmp_path, *bad[:-1])).bad == most
+    share = write(tmp_path, ["Time,Temp F,RH", *lines()[3:], *bad[:3]])  # 3 of 60
+    assert read_log(share).bad == MOST_BAD * 60
     with pytest.raises(FileFault, match=f"{most + 1} of {61 + most} rows .* more than 5%; .*'140'"):
         read_log(with_rows(tmp_path, *bad))
 

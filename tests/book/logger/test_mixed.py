@@ -120,6 +120,14 @@ def test_a_unit_that_changes(tmp_path: Path) -> None:
     refused(write(tmp_path, "Time,Temp,RH,Unit", *both), "'Unit' names both deg F and deg C")
 
 
+@pytest.mark.parametrize(("hours", "told"), [(3, True), (4, False)])
+def test_a_jump_is_of_readings_that_are_near(tmp_path: Path, hours: int, told: bool) -> None:
+    times = [START + timedelta(hours=hours * n) for n in range(10)]
+    lines = [f"{time:{FORM}},{50 if n < 5 else 80},60" for n, time in enumerate(times)]
+    remarks = read_log(write(tmp_path, "Time,Temp F,RH", *lines)).remarks
+    assert [remark[:21] for remark in remarks] == ["the temperature jumps"] * told
+
+
 def _celsius(line: str) -> tuple[datetime, float, float]:
     time, temp, rh = line.split(",")
     return datetime.strptime(time, FORM), round((float(temp) - 32) / 1.8, 1), float(rh)

@@ -88,6 +88,15 @@ def test_dated_rows_within_the_span_are_replaced() -> None:
     assert more.cells["A11"] == "yard"
 
 
+@pytest.mark.parametrize(
+    ("day", "replaced"),
+    [(date(2025, 5, 31), False), (SPAN[0], True), (SPAN[1], True), (date(2025, 7, 1), False)],
+)
+def test_the_first_and_the_last_day_of_the_log_are_its_own(day: date, replaced: bool) -> None:
+    made = plan(site([("yard", day, 50, 60)]), "yard", air(JUNE), SPAN)
+    assert made.dropped == ([day] if replaced else [])
+
+
 def test_dated_rows_go_beside_months_and_all_twelve_months_beside_dated_rows() -> None:
     months = [("yard", month, 50, 60) for month in range(1, 13)]
     made = plan(site(months), "yard", air(JUNE), SPAN)

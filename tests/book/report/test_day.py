@@ -90,6 +90,7 @@ def test_wet_stacks_are_weighed_more_often(mc: float, days: int) -> None:
         ({"mc_now": 8.0}, date(2026, 10, 1), False),  # at its target: to be read, not weighed
         ({"mc_now": "not begun"}, date(2026, 10, 1), False),
         ({}, datetime(2026, 11, 13, 15, 30), True),
+        ({}, AS_OF, False),  # weighed today
     ],
 )
 def test_what_is_to_be_weighed(
@@ -141,8 +142,9 @@ def test_names_are_compared_as_the_workbook_does(tmp_path: Path, name: Any, writ
 def test_boards_never_weighed_are_due_from_their_setup(tmp_path: Path) -> None:
     rows = {"stack": [STACK], "sample": [SAMPLE | {"date": date(2026, 11, 13)}]}
     assert day(tmp_path, rows).weigh == [("Oak 1", "1a", "never")]
-    rows = {"stack": [STACK], "sample": [SAMPLE | {"date": date(2026, 11, 19)}]}
-    assert day(tmp_path, rows).weigh == []
+    later = SAMPLE | {"board": "1b", "date": date(2026, 11, 19)}
+    for samples in ([later], [SAMPLE | {"date": date(2026, 11, 13)}, later]):
+        assert day(tmp_path, {"stack": [STACK], "sample": samples}).weigh == []
 
 
 @pytest.mark.parametrize(
