@@ -245,6 +245,27 @@ def test_what_the_forecasts_refuse(name: str, arguments: tuple[Any, ...], said: 
     assert problem(name, *arguments).startswith(said)
 
 
+@pytest.mark.parametrize(
+    ("name", "arguments", "value"),
+    [
+        # as wet as wanted, so ready at once; the other on the last day of both hosts
+        ("READY_DATE", (OAK, 1.125, 60, "2026-05-01", 60, YEAR), date(2026, 5, 1)),
+        ("READY_DATE", (OAK, 1.125, 60, "9999-12-31", 60, YEAR), date(9999, 12, 31)),
+        (
+            "MC_FORECAST",
+            (*READY[:4], "2026-05-01", YEAR, 1, 1, "2026-05-01", 50),  # weighed when stacked
+            50,
+        ),
+        ("MC_FORECAST", (*READY[:4], "2036-05-01", YEAR), lc.emc(70, 50)),  # ten years later
+    ],
+)
+def test_what_the_forecasts_take_at_the_ends_of_their_limits(
+    name: str, arguments: tuple[Any, ...], value: Any
+) -> None:
+    [found] = call(name, arguments).values
+    assert found == (value if isinstance(value, date) else pytest.approx(value, abs=1e-6))
+
+
 def test_a_forecast_may_begin_where_the_air_begins() -> None:
     weighed = [*READY, LATER, 1, 1, None, "2026-06-01", 50]
     assert call("READY_DATE", weighed).values[0] > np.datetime64("2026-06-01")

@@ -56,6 +56,7 @@ def test_what_is_no_blank(cell: Any) -> None:
     ("kind", "cell", "value"),
     [
         ("number", 45, 45.0),
+        ("text", "x" * 60, "x" * 60),
         ("number", np.int16(45), 45.0),
         ("number", np.float32(0.5), 0.5),
         ("number", Decimal("12.3456"), 12.3456),

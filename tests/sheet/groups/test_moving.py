@@ -66,6 +66,11 @@ def test_a_move_in_cells_is_the_move_of_the_forecasts() -> None:
     assert answer.values == [expected]
 
 
+def test_a_stack_that_moves_on_its_first_day_is_one_of_the_second_place() -> None:
+    moved = call("MC_FORECAST", cells("MC_FORECAST", **MOVE | {"move_date": START}))
+    assert moved.values == call("MC_FORECAST", cells("MC_FORECAST", place="room")).values
+
+
 @pytest.mark.parametrize("name", MOVING)
 def test_every_forecast_and_fit_takes_a_move(name: str) -> None:
     stays, moves = (call(name, cells(name, **move)) for move in ({}, MOVE))
