@@ -226,6 +226,7 @@ OAK = ("northern red oak", 1.125, 80)
         ("PROBLEM", ("BOARD_FEET", "8/4", 7.5, 8), ""),
         ("PROBLEM", ("BOARD_FEET", "8/4", 7.5), lc.problem("BOARD_FEET", "8/4", 7.5)),
         ("PROBLEM", ("NO_SUCH", 1), 'there is no function "NO_SUCH"'),
+        ("PROBLEM", ("PROBLEM", 1), "PROBLEM explains the other functions"),
         ("PROBLEM", ("EMC", [70, 80], [45, 140]), [[""], [lc.problem("EMC", 80.0, 140.0)]]),
     ],
 )
