@@ -24,6 +24,7 @@ BOARDS: list[tuple[dict[str, Any], str, str]] = [
     (oak("drying", 6, 10, stack="S"), "drying", "ok"),
     (oak("ready", 6, 10, stack="S", ready=DRY), "ready", "ok"),
     (oak("ready later", 6, 10, stack="S", ready=LATER), "drying", "a date is after the as-of"),
+    (oak("ready today", 6, 10, stack="S", ready=AS_OF), "ready", "ok"),
     (oak("used", 6, 10, stack="S", used=MAY), "used", "ok"),
     (oak("signs", 6, 10, stack="S", insects="signs"), "held", "held: insect signs, keep it apart"),
     (
@@ -94,6 +95,7 @@ def test_value_and_stock_are_of_what_can_be_sold(shop: Shop) -> None:
 def test_days_since_stacked(shop: Shop) -> None:
     assert shop.of("board", "tag", "days")["drying"] == 100
     assert shop.of("board", "tag", "days")["green"] == ""
+    assert shop.of("board", "tag", "days")["used"] == ""
     assert shop.of("board", "tag", "days")["no stack"] == ""
 
 

@@ -67,6 +67,11 @@ LINES: list[tuple[Row, str]] = [
     ({"sale": "bare", "words": "work", "quantity": 1, "price": 8}, "ok"),
     ({"sale": "bare", "words": "work", "quantity": 1, "price": 8}, ""),
     ({"sale": "K", "log": "K", "price": 8, "quantity": 5.1}, "not the whole log is free"),
+    ({"sale": "until", "tag": "O6", "price": 8}, "ok"),
+    ({"sale": "whole", "words": "work", "quantity": 1, "price": 8}, "ok"),
+    ({"sale": "whole", "words": "work", "quantity": 1, "price": 8, "discount": 0}, "ok"),
+    ({"sale": "emc", "words": "work", "quantity": 1, "price": 8, "returned": AS_OF}, "ok"),
+    ({"sale": "order", "words": "work", "quantity": 1, "price": 8}, "ok"),
 ]  # fmt: skip
 BARE = 25
 """The line that was pasted below the prepared rows."""
@@ -89,6 +94,12 @@ SALES: list[tuple[Row, str]] = [
     ({"number": "bare"} | QUOTE, NO_FORMULAS_NOTE),
     ({"delivery": 45, "deposit": 20}, "the number is missing"),
     ({"number": "K", "invoiced": DAY, "shrink": 7}, "look at its lines"),
+    ({"number": "until", "until": AS_OF, "reserve": "yes"} | QUOTE, "ok"),
+    # 8.00 less 10 % and 8.00 whose own discount is none: 15.20, all of it paid before
+    ({"number": "whole", "discount": 10, "deposit": 15.2} | QUOTE, "ok"),
+    ({"number": "emc", "invoiced": DAY, "temp": 70, "emc": 8, "shrink": 7}, "ok"),
+    ({"number": "order", "quoted": DAY, "invoiced": AFTER, "paid": BEFORE, "shrink": 7},
+     "the dates are not in their order"),
 ]  # fmt: skip
 
 ON_PAGE = ("sale_subtotal", "sale_delivery", "sale_deposit", "sale_sum", "sale_due")
@@ -141,6 +152,15 @@ def test_a_word_that_is_no_basis_is_not_priced(made: Shop) -> None:
 def test_words_by_the_thousand(made: Shop) -> None:
     """1,250 bf are 1.25 MBF at 900."""
     assert [made.at("line", key, 11) for key in ("amount", "sum")] == [1.25, 1125]
+
+
+def test_a_quote_is_open_on_the_last_of_its_days(made: Shop) -> None:
+    assert made.of("board", "tag", "status")["O6"] == "reserved"
+
+
+def test_a_line_may_be_without_the_discount_of_its_sale(made: Shop) -> None:
+    row = [number for number, (line, _) in enumerate(LINES) if line.get("sale") == "whole"]
+    assert [made.at("line", "sum", each) for each in row] == [7.20, 8.00]
 
 
 def of_sale(made: Shop, number: str, *keys: str) -> list[Any]:

@@ -41,7 +41,7 @@ MILL_LINES = [
     {"sale": "1", "tag": "O-2", "price": 8.25},
     # 9.30 x 14.50 = 134.85, and 11.16 x 14.50 = 161.82 came back after the invoice was paid
     {"sale": "2", "tag": "W-1", "price": 14.5},
-    {"sale": "2", "tag": "W-2", "price": 14.5, "returned": date(2026, 7, 18)},
+    {"sale": "2", "tag": "W-2", "price": 14.5, "returned": date(2026, 7, 8)},
     # from Prices: 6.98 x 8.00 = 55.84, less 10 % = 50.256; 11.16 x 14.50 = 161.82
     {"sale": "3", "tag": "O-3", "discount": 10},
     {"sale": "3", "tag": "W-2"},
@@ -154,7 +154,7 @@ def test_the_page_shows_the_chosen_sale(mill: Shop) -> None:
     ]  # fmt: skip
     assert mill.block(PAGE, "tag")[:3] == ["W-1", "W-2", ""]
     assert mill.block(PAGE, "total")[:3] == [134.85, 161.82, ""]
-    assert mill.block(PAGE, "what")[1] == "Walnut, black; returned 2026-07-18"
+    assert mill.block(PAGE, "what")[1] == "Walnut, black; returned 2026-07-08"
 
 
 def test_what_was_sold_by_month_is_what_the_invoices_say(mill: Shop) -> None:

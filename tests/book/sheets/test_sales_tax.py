@@ -26,6 +26,10 @@ SALES: list[Row] = [
     {"number": "F", "invoiced": date(2025, 12, 31), "tax_rate": 6},
     {"number": "G", "quoted": date(2026, 7, 1), "cancelled": date(2026, 7, 5), "tax_rate": 6},
     {"number": "H", "invoiced": date(2026, 10, 1)},
+    # 15 + 5 + 4 delivery, nothing of it taxed; the 5 came back, then the sale fell through
+    {"number": "U", "invoiced": date(2026, 11, 2), "tax_rate": 0, "delivery": 4,
+     "cancelled": date(2026, 11, 18)},
+    {"number": "V", "invoiced": date(2027, 1, 1)},  # of the year after, without a rate
 ]  # fmt: skip
 LINES: list[Row] = [
     {"sale": sale, "words": "work", "quantity": 1, "price": price}
@@ -35,6 +39,7 @@ LINES: list[Row] = [
         ("C", 10.01, date(2026, 8, 3)), ("C", 20.02, date(2026, 8, 3)),
         ("C", 30.03, date(2026, 9, 1)), ("D", 40.00, None), ("E", 999.00, None),
         ("F", 70.00, date(2026, 1, 15)), ("G", 55.00, None), ("H", 12.00, None),
+        ("U", 15.00, None), ("U", 5.00, date(2026, 11, 3)), ("V", 9.00, None),
     )
 ]  # fmt: skip
 KEYS = ("invoices", "lines", "delivery", "back", "cancelled", "net", "taxed", "untaxed", "tax")
@@ -46,6 +51,7 @@ YEAR = {
     8: (0, 0, 0, 30.03, 0, -30.03, -30.03, 0, -1.87),
     9: (0, 0, 0, 30.03, 0, -30.03, -30.03, 0, -1.88),
     10: (1, 12, 0, 0, 0, 12, 0, 12, 0),
+    11: (1, 20, 4, 5, 19, 0, 0, 0, 0),
 }
 NOTHING = (0,) * len(KEYS)
 TO_LOOK_AT = ("Sales tax of the year with something to look at", "Sales tax")

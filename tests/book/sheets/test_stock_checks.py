@@ -117,7 +117,7 @@ def made() -> Shop:
     columns = ("Stacks", "board_note", "load_note", "cost_note", "checklist_note", "charge_note",
                "core_note", "reading_counts", "reading_note")  # fmt: skip
     cells = ("waterfall_name", "waterfall_row", "sale_number", "sold_total_bf", "sold_price",
-             "sold_note", "set_bf", "set_whole")  # fmt: skip
+             "sold_note", "tax_note", "set_bf", "set_whole")  # fmt: skip
     counts = [(what, sheet) for what, sheet, _ in CHECKS]
     return Shop(rows, named, (*columns, *cells, BY_MONTH, SET_LINES, *counts))
 
@@ -183,6 +183,7 @@ def test_work_by_the_foot_is_no_lumber_sold(made: Shop) -> None:
     assert made.named("sold_total_bf") == 4.65
     assert made.named("sold_price") == 8.0
     assert made.named("sold_note") == "a line of an invoice is refused: see Sales lines"
+    assert made.named("tax_note") == "a sale of this year is refused: see Sales"
 
 
 def test_a_matched_set_leaves_out_what_is_sold_and_says_what_it_does_not_show(made: Shop) -> None:
