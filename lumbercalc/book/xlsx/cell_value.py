@@ -160,8 +160,8 @@ def half_up(number: float, digits: int) -> Decimal:
 
     Examples
     --------
-    >>> print(half_up(7.335, 2), half_up(0.5, 0))
-    7.34 1
+    >>> print(half_up(7.335, 2), half_up(0.5, 0), half_up(3 * 0.145, 2))
+    7.34 1 0.44
     """
     exact = Decimal(f"{float(number):.15g}")
     return exact.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP, ANY_FLOAT)

@@ -21,7 +21,7 @@ from openpyxl.utils import get_column_letter
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.xlsx import edit
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
+from lumbercalc.book.xlsx.calculation_mark import calculate_on_load, is_calculated
 from lumbercalc.book.xlsx.edit import change_cells, may_change
 from lumbercalc.book.xlsx.parts import sheet_files
 from lumbercalc.book.xlsx.sheet_xml import Formula, change_sheet
@@ -318,6 +318,21 @@ def test_any_change_of_any_sheet(before: dict[Any, Any], cells: dict[Any, Any]) 
 def test_a_workbook_is_marked_once(settings: str, expected: str) -> None:
     frame = f'<?xml version="1.0"?><workbook xmlns="{MAIN}"><sheets/>%s<extLst/></workbook>'
     assert calculate_on_load((frame % settings).encode()) == (frame % expected).encode()
+
+
+@pytest.mark.parametrize(
+    ("settings", "old"),  # a truth value is 1 or true: XML Schema part 2, 3.2.2.1
+    [
+        ('<calcPr fullCalcOnLoad="1"/>', True),
+        ('<calcPr fullCalcOnLoad="true"/>', True),
+        ('<calcPr fullCalcOnLoad="false"/>', False),
+        ("<calcPr/>", False),
+        ("", False),
+    ],
+)
+def test_a_file_says_whether_its_values_may_be_old(settings: str, old: bool) -> None:
+    content = f'<?xml version="1.0"?><workbook xmlns="{MAIN}"><sheets/>{settings}</workbook>'
+    assert is_calculated(content.encode()) is not old
 
 
 # In live Calc

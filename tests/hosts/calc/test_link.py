@@ -17,7 +17,7 @@ import pytest
 
 from lumbercalc.hosts.calc import link as link_module
 from lumbercalc.hosts.calc.extension import worker_command
-from lumbercalc.hosts.calc.link import CallRefusedError, Link, WorkerMissingError
+from lumbercalc.hosts.calc.link import CALC_ONLY, CallRefusedError, Link, WorkerMissingError
 from lumbercalc.hosts.calc.packing import packed, receive, send
 from lumbercalc.hosts.calc.way import package_environment
 from tests.hosts.calc.calc_session import command_line, descendants
@@ -141,6 +141,18 @@ def test_variables_of_calcs_own_python_do_not_reach_the_worker(
     for name in ("PYTHONHOME", "PYTHONPATH", "LD_LIBRARY_PATH"):
         monkeypatch.setenv(name, "/nowhere")
     assert link.ask("THICKNESS_IN", ["4/4"]) == [[1.0]]
+
+
+def test_a_worker_loads_its_own_libraries(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in CALC_ONLY:
+        monkeypatch.setenv(name, "/nowhere")
+    telling = misbehaving(
+        GREETING + "import json, os; sys.stdin.readline();"
+        f"print(json.dumps({{'rows': [[n for n in {CALC_ONLY!r} if n in os.environ]]}}),"
+        "flush=True); sys.stdin.readline()"
+    )
+    assert telling.ask("EMC", [70.0, 45.0]) == [[]]
+    telling.close()
 
 
 def test_the_folder_that_calc_was_started_in_does_not_matter(

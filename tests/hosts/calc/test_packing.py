@@ -106,6 +106,7 @@ def test_what_is_no_message_is_refused_and_the_next_is_read(line: bytes) -> None
         b'{"rows": {"doubles": 8, "columns": "1"}}',
         b'{"rows": {"doubles": 8, "columns": 1.0}}',
         b'{"rows": {"doubles": 3, "columns": 1}}',
+        b'{"rows": {"doubles": 12, "columns": 1}}',
         b'{"rows": {"doubles": 0, "columns": 1}}',
         b'{"rows": {"doubles": -8, "columns": 1}}',
         b'{"rows": {"doubles": 8e9, "columns": 1}}',
