@@ -35,9 +35,11 @@ OPTIONS = (
     ("cellar", "fan", "", 9, 4, 8, 84, 6),
     ("pit", "still air", "", 0.5, 4, 8, 84, 6),
     ("barn", "open yard", "", 0.75, 4, 8, 84, 7.5),
+    ("porch", "still air", "", 0.75, 2, 8, 40, 6),
 )
 (
     UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, PIT, NEAR_THE_GROUND,
+    TWO,
 ) = range(len(OPTIONS))  # fmt: skip
 KEYS = ("place", "setting", "speed", "sticker", "width", "length", "ceiling", "base")
 LOAD = {
@@ -65,8 +67,9 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
         for month in range(1, 13)
     ]
     air += [f"yard,{month},{temp},70" for month, temp in enumerate(YARDS_TEMPS, 1)]
+    air.append("porch,2026-05-01,65,60")
     (folder / "site.csv").write_text("\n".join(["place,month,temp,rh", *air]))
-    (folder / "places.csv").write_text("place\nyard\ncellar\nloft\npit\nbarn\n")
+    (folder / "places.csv").write_text("place\nyard\ncellar\nloft\npit\nbarn\nporch\n")
     options = [",".join(str(value) for value in option) for option in OPTIONS]
     (folder / "plan.csv").write_text("\n".join([",".join(KEYS), *options]))
     load = [f"{name},{value}" for name, value in LOAD.items()]
@@ -113,11 +116,19 @@ def test_figures_are_what_the_functions_answer(book: Workbook, option: int) -> N
     assert shown(book, "stickers", option) == lc.stickers(length) * need
     wet = lc.lumber_weight("Oak, northern red", in_one, 80, 1.125)
     assert shown(book, "wet_lb", option) == pytest.approx(wet)
+    dry = lc.lumber_weight("Oak, northern red", in_one, 12, 1.125)
+    assert shown(book, "dry_lb", option) == pytest.approx(dry)
+    assert shown(book, "footprint", option) == width * length * -(-need // fits)
     assert shown(book, "floor", option) == pytest.approx(
         lc.floor_load(wet + lc.top_weight(length, width), length, width)
     )
     water = lc.water_loss("Oak, northern red", in_one * 1.125, 80, mc(option, 14)) / 14
     assert shown(book, "water_first", option) == pytest.approx(water)
+    pints = lc.dehumidifier_pints("Oak, northern red", in_one * 1.125, (80 - mc(option, 14)) / 14)
+    assert shown(book, "pints", option) == pytest.approx(pints)
+    all_of_it = lc.water_loss("Oak, northern red", in_one * 1.125, 80, 12)
+    mean = all_of_it / shown(book, "days", option)
+    assert shown(book, "water_mean", option) == pytest.approx(mean)
     cfm = lc.fan_cfm(layers, sticker, length, speed or AIR_SPEED[setting])
     assert shown(book, "cfm", option) == pytest.approx(cfm)
     assert shown(book, "exit_rh", option) == pytest.approx(lc.exit_rh(*AIR[place], water, cfm))
@@ -135,6 +146,12 @@ def test_water_of_the_four_fortnights_is_what_the_air_takes_away(book: Workbook)
             "Oak, northern red", bf, shown(book, "mc4", option), 1.125
         )
         assert carried == pytest.approx(lost, rel=0.01)
+
+
+def test_the_air_is_that_of_the_middle_of_each_fortnight(book: Workbook) -> None:
+    """12 and 26 May, 9 and 23 June; the mean of a place without air of that month."""
+    assert [shown(book, f"temp{n}", YARD) for n in (1, 2, 3, 4)] == [61, 61, 70, 70]
+    assert [shown(book, f"temp{n}", TWO) for n in (1, 2, 3, 4)] == [65] * 4
 
 
 def test_thin_stickers_in_a_wide_stack_need_a_fan(book: Workbook) -> None:
@@ -155,6 +172,7 @@ def test_verdicts(book: Workbook) -> None:
     assert shown(book, "verdict", NO_ROOM) == "no room"
     assert shown(book, "verdict", BAD) == "error"
     assert shown(book, "verdict", UNFINISHED) == "incomplete"
+    assert shown(book, "verdict", TWO) == "2 stacks"  # 32 layers of 1-7/8 in, 18 in each
     assert shown(book, "verdict", NEAR_THE_GROUND) == "base low"  # 7-1/2 in of 8, outdoors
 
 

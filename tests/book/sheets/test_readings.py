@@ -41,6 +41,7 @@ TOLERANCE = 1e-12
 DAY = date(2026, 11, 19)
 BEFORE = date(2026, 11, 5)
 EVE = date(2026, 11, 18)
+WEEK_AGO, LONGER_AGO = date(2026, 11, 12), date(2026, 11, 11)
 
 STACK_ROWS: list[dict[str, Any]] = [
     {"name": "ready", "species": "Walnut, black", "target": 9},
@@ -55,6 +56,7 @@ STACK_ROWS: list[dict[str, Any]] = [
     {"name": "parts", "species": "Oak, white", "target": 9},
     {"name": "basswood", "species": "Basswood, American", "target": 18},
     {"name": "nameless", "species": "Oak, white", "target": 9},
+    *({"name": name, "species": "Oak, white", "target": 9} for name in ("week", "longer", "eve")),
 ]
 
 
@@ -119,6 +121,10 @@ ROWS: list[tuple[dict[str, Any], str]] = [
         "reading_pct is 19.5 % MC on a meter set to 0.5",
     ),
     *((pinless("nameless", 8.0, None), NO_BOARD) for _ in range(4)),
+    *((pinless(stack, 8.0, n), "ok") for stack in ("week", "longer", "eve") for n in "1234"),
+    (pinless("week", 14.0, "5", date=WEEK_AGO), "ok"),
+    (pinless("longer", 14.0, "5", date=LONGER_AGO), "ok"),
+    (pinless("eve", 10.5, "5", date=EVE), "ok"),
 ]
 BOARDS_ROWS = [{"tag": "OA-1", "stack": "both"}]
 """What is typed in a row, and how its check begins."""
@@ -252,6 +258,10 @@ def test_only_good_readings_of_the_latest_day_count(values: Values) -> None:
         # 19.5 x 0.5 / 0.32 is 30 %, beyond the meter's range, where 20 is over the target + 2
         ("basswood", WET_LEFT_OUT, "pinless meter", 1, 1),
         ("nameless", "too few readings", "pinless meter", 0, 0),
+        # a wet board seven days before, eight, and one that was within 2 % of the target
+        ("week", WETTER_BEFORE, "pinless meter", 0, 0),
+        ("longer", "ready", "pinless meter", 0, 0),
+        ("eve", "ready", "pinless meter", 0, 0),
     ],
 )
 def test_verdict_of_each_stack(

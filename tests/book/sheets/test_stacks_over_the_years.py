@@ -33,6 +33,8 @@ STACKS: list[Row] = [
              "move_setting": "fan"},
     STACK | {"name": "Planned"},
     STACK | {"name": "Near", "start": date(2026, 9, 1), "measured_mc": 20, "place": "room"},
+    STACK | {"name": "Moves", "start": date(2026, 10, 20), "target": 10, "move_date": AS_OF,
+             "move_place": "room"},
     STACK | {"name": "Loft", "place": "loft", "start": AUTUMN},
 ]  # fmt: skip
 BOARDS: list[Row] = [
@@ -42,6 +44,7 @@ BOARDS: list[Row] = [
     board("R-1", RED, "4/4", 6, 10, stack="Read"),
     board("P-1", RED, "4/4", 6, 10, stack="Planned"),
     board("M-1", RED, "4/4", 6, 10, stack="Near"),
+    board("V-1", RED, "4/4", 6, 10, stack="Moves"),
     board("L-1", RED, "4/4", 6, 10, stack="Loft"),
 ]
 READINGS: list[Row] = [
@@ -148,10 +151,21 @@ def test_a_stack_that_is_not_stacked_yet_has_no_days_and_no_verdict(made: Shop) 
 def test_a_stack_stands_where_it_was_moved_to(made: Shop) -> None:
     assert made.of("stack", "name", "here") == {
         "Again": "yard", "Gone": "yard", "Read": "room", "Planned": "yard", "Near": "room",
-        "Loft": "loft",
+        "Moves": "room", "Loft": "loft",
     }  # fmt: skip
+    assert made.of("stack", "name", "advice")["Moves"] == "ok"  # the room gets it to its target
     assert made.of("label", "tag", "state")["Read"].endswith(", room")
     assert made.of("label", "tag", "state")["Gone"].endswith("yard")
+
+
+def test_weight_and_water_are_of_the_wood_as_sawn(made: Shop) -> None:
+    """5 bf tallied as 1 in are 1-1/8 in of wood, under 50 lb on each of 32 ft2."""
+    mc, loss, pints, load = (
+        made.of("stack", "name", key)["Near"] for key in ("mc_now", "loss", "pints", "load")
+    )
+    assert loss > 0
+    assert pints == pytest.approx(lc.dehumidifier_pints(RED, 5 * 1.125, loss))
+    assert load == pytest.approx(50 + lc.lumber_weight(RED, 5, mc, 1.125) / 32)
 
 
 def test_a_reason_is_told_once(made: Shop) -> None:
@@ -174,6 +188,8 @@ def test_a_stack_without_any_air_says_so() -> None:
 def test_a_day_is_missed_where_there_are_only_sales() -> None:
     """Without it no quote lapses, and the year of the tax is not known."""
     missing = ("As-of date that is missing, or no date", "Start")
-    shop = Shop({"sales": SALES, "line": LINES}, {}, ("Start", missing))
+    asked = ("Start", missing, "tax_year_used")
+    shop = Shop({"sales": SALES, "line": LINES}, {"tax_year": 2025}, asked)
     assert shop.found(*missing) == 1
+    assert shop.named("tax_year_used") == 2025  # typed: the tax is of a year that is over
     assert on_start(shop, "Next stack likely ready") == "none"
