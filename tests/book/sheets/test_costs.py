@@ -19,7 +19,7 @@ from lumbercalc.book.sheets.cost_card_steps import ENDS, LOADS_STEPS, MONEY_STEP
 from lumbercalc.book.sheets.cost_reckoning import NO_DATE
 from lumbercalc.book.sheets.costs import COSTS
 from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
-from lumbercalc.book.sheets.sell_or_hold import HOLD_OR_SELL
+from lumbercalc.book.sheets.sell_or_hold import DRY, HOLD_OR_SELL
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
 from lumbercalc.book.xlsx.archive import open_archive
@@ -43,6 +43,16 @@ DEARER: dict[str, dict[str, float]] = {
     "more end trim": {"trim": 4.5},
 }
 """What makes a dry board foot dearer than the first row of shop A."""
+
+TYPED: dict[str, tuple[dict[str, Any], str, float]] = {
+    # 795.6 lb of wood x (80 - 8) %: never from above the green MC, which is 80 %
+    "a dehumidifier from green": ({"wet": None}, "water", 572.83),
+    "a dehumidifier from above green": ({"wet": 90}, "water", 572.83),
+    "a room without rent": ({"rent": 0}, "space", 0),
+    "nothing lost to degrade": ({"degrade": 0}, "saleable", 267.84),  # 300 x 0.93 x 0.96
+    "the floor that Stacks has": ({"area": None}, "floor", 40),  # 4 ft x 10 ft
+}
+"""Figures of the first row of shop A where something else is typed."""
 
 OFFERS = ((6, 8), (6.5, 8), (6, 8.5), (8, 8), (7.6, 8))
 """Price as it is now and when dry, in the rows of Sell or hold of shop A."""
@@ -109,18 +119,34 @@ def shop_a(tmp_path_factory: pytest.TempPathFactory) -> Path:
         folder,
         {
             "loads": [load, *split],
-            "boards": [board("A1", "L", "S", 30), board("A2", "L", "", 20), *parts],
-            "stacks": [stack("S", "2026-01-01", 8, 80)],
-            "stack_costs": [BASE, *(BASE | change for change in DEARER.values())],
+            "boards": [
+                board("A1", "L", "S", 30),
+                board("A2", "L", "W", 20),
+                board("N1", "", "N", 10),
+                board("R1", "", "R", 10),
+                *parts,
+            ],
+            "stacks": [
+                stack("S", "2026-01-01", 8, 80) | {"width": 4, "length": 10},
+                *(stack(name, "2026-01-01", 8, 80) for name in "WNR"),
+            ],
+            "stack_costs": [
+                BASE,
+                *(BASE | change for change in DEARER.values()),
+                *(BASE | change for change, *_ in TYPED.values()),
+                {"stack": "W", "litres": 1.5, "wet": 44, "area": 40},
+            ],
             "sell_or_hold": [
                 {"stack": "S", "now_price": now, "dry_price": dry} for now, dry in OFFERS
-            ],
+            ]
+            + [{"stack": name, "now_price": 6, "dry_price": 8} for name in "WNR"],
         },
         {"as_of": "2026-06-22", "footage_shrink": 7, "degrade": 6, "end_trim": 4,
          "kwh_price": 0.15, "space_rent": 0.3, "interest": 9, "margin": 40},
     )  # fmt: skip
-    put(workbook, "likely", date(2026, 7, 20))
-    put(workbook, "mc_now", 19)
+    likely = date(2026, 7, 20)
+    put(workbook, "likely", likely, likely, date(2026, 6, 24), date(2026, 6, 22))
+    put(workbook, "mc_now", 19, 60, 19, 19)
     path = folder / "a.xlsx"
     clear_others(workbook, ASKED)
     save(workbook, path, now=NOW)
@@ -142,23 +168,24 @@ def shop_b(tmp_path_factory: pytest.TempPathFactory) -> Path:
             "boards": [
                 board("B1", "L1", "S", 10),
                 board("B2", "L2", "S", 6),
-                board("B3", "L2", "", 18),
+                board("B3", "L2", "V", 18),
                 board("B4", "L3", "", 1),
                 board("B5", "", "T", 1),
             ],
-            "stacks": [stack("S", "2026-01-01", 12, 60), stack("T", "2026-01-01", 12, 60)],
+            "stacks": [stack(name, "2026-01-01", 12, 60) for name in "STV"],
             "stack_costs": [
                 {"stack": "S", "area": 50, "degrade": 10},
                 {"stack": "T", "area": 50},
                 {"stack": "U"},
+                {"stack": "V", "area": 50, "litres": 1.5},
             ],
             "sell_or_hold": [{"stack": "T", "now_price": 3, "dry_price": 3.2}],
         },
         {"as_of": "2026-02-05", "footage_shrink": 5, "degrade": 3, "end_trim": 0,
          "space_rent": 0.1, "interest": 5, "margin": 25},
     )  # fmt: skip
-    put(workbook, "likely", date(2026, 3, 15), "not reached")
-    put(workbook, "mc_now", 30, 30)
+    put(workbook, "likely", date(2026, 3, 15), "not reached", date(2026, 3, 15))
+    put(workbook, "mc_now", 30, 30, 30)
     path = folder / "b.xlsx"
     clear_others(workbook, ASKED)
     save(workbook, path, now=NOW)
@@ -215,6 +242,12 @@ def test_costs_of_shop_b_are_those_worked_by_hand(shop_b: Path, key: str) -> Non
     assert read(shop_b, COSTS)[key][0] == pytest.approx(HAND_B[key], abs=CENT)
 
 
+@pytest.mark.parametrize(("row", "typed"), list(enumerate(TYPED, 1 + len(DEARER))))
+def test_what_is_typed_goes_before_what_the_shop_has(shop_a: Path, row: int, typed: str) -> None:
+    _, key, expected = TYPED[typed]
+    assert read(shop_a, COSTS)[key][row] == pytest.approx(expected, abs=CENT)
+
+
 HELD_A = {
     # 4 weeks from 22 June; 19 % MC: half the shrinkage, 7 x (30 - 19)/(30 - 8) = 3.5 %;
     # of degrade and trim, 1 - 0.94 x 0.96 = 9.76 %, the share (80 - 19)/(80 - 8) = 0.84722
@@ -237,6 +270,25 @@ def test_week_of_waiting_is_that_worked_by_hand(shop_a: Path, key: str) -> None:
     assert read(shop_a, HOLD_OR_SELL)[key][0] == pytest.approx(HELD_A[key], abs=CENT)
 
 
+def test_a_dehumidifier_waits_until_the_wood_is_dry_enough_for_it(shop_a: Path) -> None:
+    """W is at 60 %: 530.4 lb of wood x (44 - 8) % x 0.45359237 / 1.5 = 57.740 kWh in 4 weeks."""
+    assert read(shop_a, HOLD_OR_SELL)["power"][5] == pytest.approx(57.740 / 4 * 0.15, abs=CENT)
+
+
+def test_a_stack_without_a_row_on_costs_loses_what_the_shop_does(shop_a: Path) -> None:
+    """N: 100 bf x 0.93 x 0.94 x 0.96, and now 100 x 0.965 x (1 - 0.84722 x 0.0976)."""
+    shown = read(shop_a, HOLD_OR_SELL).loc[6]
+    assert shown["bf_dry"] == pytest.approx(83.92, abs=CENT)
+    # two days bring 88.52 bf x $2 once, and not three times in a week
+    assert shown["better"] == pytest.approx(88.52 * 2, abs=2 * CENT)
+    assert (shown["power"], shown["space"]) == (0, 0)
+
+
+def test_a_stack_is_dry_on_its_likely_day(shop_a: Path) -> None:
+    shown = read(shop_a, HOLD_OR_SELL).loc[7]
+    assert (shown["weeks"], shown["verdict"]) == ("dry", DRY)
+
+
 def test_verdicts_in_plain_words(shop_a: Path, shop_b: Path) -> None:
     shown = read(shop_a, HOLD_OR_SELL)
     assert shown["verdict"][0] == "hold: a week brings $98 more than it costs"
@@ -247,8 +299,8 @@ def test_verdicts_in_plain_words(shop_a: Path, shop_b: Path) -> None:
 
 def test_price_from_which_waiting_pays_brings_nothing_either_way(shop_a: Path) -> None:
     shown = read(shop_a, HOLD_OR_SELL)
-    for row in shown.to_dict("records"):
-        waiting = (row["money"] + row["space"] + row["power"]) * row["weeks"]
+    for row in shown[:-1].to_dict("records"):  # the last one is dry
+        waiting = (row["money"] + row["space"] + row["power"]) * max(1, row["weeks"])
         brings = row["bf_dry"] * row["even"] - row["bf_now"] * row["now_price"]
         assert brings == pytest.approx(waiting, abs=1e-9)
         assert (row["net"] > 0) == (row["brings"] > row["even"])
@@ -267,15 +319,16 @@ def test_what_makes_a_dry_board_foot_dearer(shop_a: Path, row: int, change: str)
 
 
 def test_what_is_wrong_with_a_row_of_costs_is_said(shop_a: Path, shop_b: Path) -> None:
-    assert set(read(shop_a, COSTS)["note"]) == {"this stack stands twice"}
+    assert set(read(shop_a, COSTS)["note"][:-1]) == {"this stack stands twice"}
     costs = read(shop_b, COSTS)
     assert list(costs["note"]) == [
         "none of its boards has a price on Prices",
         "boards of it are without a load on Boards",
         "no such stack on Stacks",
+        "the price of a kWh is missing on Prices",
     ]
-    assert list(costs["days"]) == [73, NO_DATE, None]
-    assert list(costs["each"][1:]) == [None, None]
+    assert list(costs["days"]) == [73, NO_DATE, None, 73]
+    assert list(costs["each"][1:3]) == [None, None]
 
 
 def test_board_of_a_load_that_is_not_there_is_said(shop_b: Path) -> None:

@@ -36,6 +36,7 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "once"}, "ok"),
     ({**STACK, "name": "again"}, "ok"),
     ({**STACK, "name": "off"}, "ok"),
+    ({**STACK, "name": "today"}, "ok"),
     ({**STACK, "name": "never", "target": 6}, "ok"),  # its board was taken off
     # walnut 8/4 is sawn to 2-1/8 in; 1.1 in is 4/4
     ({**STACK, "name": "thin", "quarters": "8/4", "measured_in": 1.1}, "as sawn is over 0.25 in"),
@@ -109,7 +110,11 @@ WEIGHINGS += [
     for stack, more in (("once", []), ("again", [(date(2026, 10, 15), 8.5)]))
     for row in weighed(f"{stack}{n}", [*DRIED, *more])
 ]
-TAKEN_OFF = {"off": [date(2026, 9, 20), date(2026, 9, 18)], "never": [date(2026, 9, 25)]}
+TAKEN_OFF = {
+    "off": [date(2026, 9, 20), date(2026, 9, 18)],
+    "today": [AS_OF],
+    "never": [date(2026, 9, 25)],
+}
 """Days on which the boards of these stacks were ready."""
 BOARDS = [
     oak(f"B-{row['name']}", 6, 10, quarters=row["quarters"], stack=row["name"])
@@ -120,6 +125,11 @@ BOARDS += [
     oak(f"B-{stack}{n}", 6, 10, stack=stack, ready=on)
     for stack, days in TAKEN_OFF.items()
     for n, on in enumerate(days)
+]
+BOARDS += [
+    # its pieces were taken off; that it was too is of no matter
+    oak("B-whole", 6, 10, stack="off", ready=date(2026, 9, 30)),
+    oak("B-piece", 6, 10, stack="off", ready=date(2026, 9, 20), parent="B-whole"),
 ]
 BOARDS += [oak(f"B-{name}2", 6, 10, stack=name, grade="2 Common") for name in ("green", "typed")]
 
@@ -137,7 +147,7 @@ def made() -> Shop:
         "sample": SAMPLES,
         "weighing": WEIGHINGS,
         "board": BOARDS,
-        "cost": [{"stack": name} for name in ("once", "again", "off", "never", "green", "typed")],
+        "cost": [{"stack": name} for name in ("once", "again", *TAKEN_OFF, "green", "typed")],
         "hold": [
             {"stack": "green", "now_price": 3},
             {"stack": "typed", "now_price": 3, "dry_price": 7},
@@ -178,6 +188,8 @@ def test_boards_set_up_in_drying_are_a_measurement_until_they_are_weighed(made: 
     assert of_stack(made, "mc_now")["late"] == pytest.approx(now)
     ready = lc.ready_date(*begun, 14, YARD, factor, 1, **known)
     assert day(of_stack(made, "likely")["late"]) == ready
+    slowest = lc.ready_date(*begun, 14, YARD, factor, 0.7, **known)
+    assert day(of_stack(made, "all_boards")["late"]) == slowest
 
 
 def test_boards_set_up_long_before_the_stack_are_told(made: Shop) -> None:
@@ -202,6 +214,7 @@ def test_a_stack_costs_until_it_is_first_dry_or_taken_off(made: Shop) -> None:
     days = made.of("cost", "stack", "days")
     assert (days["once"], days["again"]) == (28, 28)
     assert (days["off"], days["never"]) == (19, 24)
+    assert days["today"] == (AS_OF - START).days
     assert days["green"] == (day(of_stack(made, "likely")["green"]) - START).days
 
 
