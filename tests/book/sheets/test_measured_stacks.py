@@ -10,7 +10,7 @@ import pytest
 
 import lumbercalc as lc
 from lumbercalc.book.sheets.sell_or_hold import UNPRICED
-from lumbercalc.book.sheets.stack_advice import FEW_BOARDS
+from lumbercalc.book.sheets.stack_advice import FEW_BOARDS, OUTSIDE
 from tests.book.small_shop import PRICES, Row, Shop, oak
 
 AS_OF, START = date(2026, 10, 20), date(2026, 9, 1)
@@ -38,6 +38,7 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "off"}, "ok"),
     ({**STACK, "name": "today"}, "ok"),
     ({**STACK, "name": "never", "target": 6}, "ok"),  # its board was taken off
+    ({**STACK, "name": "thick", "quarters": "12/4"}, "ok"),
     # walnut 8/4 is sawn to 2-1/8 in; 1.1 in is 4/4
     ({**STACK, "name": "thin", "quarters": "8/4", "measured_in": 1.1}, "as sawn is over 0.25 in"),
     ({**STACK, "name": "full", "quarters": "8/4", "measured_in": 2.375}, "ok"),
@@ -202,6 +203,11 @@ def test_a_retrimmed_board_goes_in_the_place_of_the_old_row(made: Shop) -> None:
     """t0, t1, t2 and t3b at 28 %, without t3 at 33 %; on 22 Sep the mean is of four boards too."""
     assert of_stack(made, "known_mc")["trim"] == pytest.approx(28)
     assert of_stack(made, "advice")["trim"] == "ok"
+
+
+def test_a_stack_too_thick_for_the_forecast_is_told(made: Shop) -> None:
+    """3-1/8 in as sawn; the published times are of 3/4 to 2-1/2 in."""
+    assert of_stack(made, "advice")["thick"] == OUTSIDE
 
 
 def test_a_retrimmed_board_is_one_board(made: Shop) -> None:
