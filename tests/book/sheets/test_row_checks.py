@@ -36,6 +36,8 @@ GOOD: list[Row] = [
 OTHERS = ("Oak 2", "Oak 3")
 """Stacks weighed a day apart, and weighed wrong; their sample boards are 2a, 2b and 3a, 3b."""
 LATER: list[tuple[Row, str]] = [
+    # 0.01 lb more the day after is 0.09 % MC, as little as the scale may be off
+    ({"date": date(2026, 10, 18), "board": "2a", "weight": 15.99}, "ok"),
     ({"date": date(2026, 10, 19), "board": "2a", "weight": 16.0}, "ok"),
     ({"date": date(2026, 10, 20), "board": "2b", "weight": 15.0}, "ok"),
     ({"date": date(2026, 10, 19), "board": "3a", "weight": 16.0}, "ok"),
