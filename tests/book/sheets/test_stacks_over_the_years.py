@@ -90,7 +90,8 @@ def made() -> Shop:
         "label": [{"tag": "Gone"}, {"tag": "Read"}],
         "price": PRICES,
     }
-    return Shop(rows, {"as_of": AS_OF}, ("Stacks", "Sell or hold", "Start", *NOTES, *FIGURES))
+    named = {"as_of": AS_OF, "place_names": "yard"}
+    return Shop(rows, named, ("Stacks", "Sell or hold", "Start", *NOTES, *FIGURES))
 
 
 def of_lot(made: Shop, stack: str, key: str) -> object:
