@@ -18,9 +18,6 @@ GREEN = "DDE8D0"
 DATE = "yyyy-mm-dd"
 """The number format of a day."""
 
-WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
-"""Of texts that may need two lines."""
-
 
 def head(sheet: Worksheet, title: str, lead: str, width: int, *, lead_column: int = 1) -> None:
     """Write a sheet's title as a band and the line under it.

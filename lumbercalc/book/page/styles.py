@@ -10,6 +10,8 @@ FONT = "Liberation Sans"
 SIZE = 10
 SWISS = 2
 """Family of letters without serifs: where FONT is missing, another of its kind takes its place."""
+WRAPPED = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
+"""Of texts that may need two lines."""
 INK = "2B2620"
 BARK = "4A3B2A"
 SAPWOOD = "FBF4E4"
@@ -55,7 +57,6 @@ def named_styles() -> list[NamedStyle]:
         label, plain, section, text, caution and total.
     """
     box = Border(left=_thin, right=_thin, top=_thin, bottom=_thin)
-    wrapped = Alignment(horizontal="left", vertical="center", wrap_text=True, indent=1)
     padded = Alignment(horizontal="left", vertical="center", indent=1)
     return [
         _style("lc title", bold=True, size=18, color=PAPER, fill=BARK, align=padded),
@@ -72,12 +73,12 @@ def named_styles() -> list[NamedStyle]:
         _style("lc result", border=Border(bottom=_hair), fill=PAPER),
         _style("lc answer", bold=True, border=Border(bottom=_hair), fill=PAPER),
         _style("lc check", italic=True, color=MOSS, border=Border(bottom=_hair), align=padded),
-        _style("lc note", color=STONE, align=wrapped),
+        _style("lc note", color=STONE, align=WRAPPED),
         _style("lc label", bold=True, color=BARK, align=padded),
         _style("lc plain", align=padded),
         _style("lc section", bold=True, size=12, color=BARK, border=Border(bottom=_strong)),
-        _style("lc text", align=wrapped, border=Border(bottom=_hair)),
-        _style("lc caution", color=RUST, bold=True, align=wrapped),
+        _style("lc text", align=WRAPPED, border=Border(bottom=_hair)),
+        _style("lc caution", color=RUST, bold=True, align=WRAPPED),
         _style("lc total", bold=True, border=Border(top=_strong, bottom=_thin)),
     ]
 

@@ -9,7 +9,6 @@ from lumbercalc.book.page.form import Field, chosen_or_first, looked_up, write_f
 from lumbercalc.book.page.layout import (
     RED,
     ROW_HEIGHT,
-    WRAPPED,
     alignment,
     head,
     label_from,
@@ -18,6 +17,7 @@ from lumbercalc.book.page.layout import (
     print_setup,
 )
 from lumbercalc.book.page.names import define
+from lumbercalc.book.page.styles import WRAPPED
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS

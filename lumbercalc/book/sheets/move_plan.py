@@ -10,7 +10,8 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.chart_looks import DAY, MEASURED, TARGET
 from lumbercalc.book.page.charts import cover, date_chart, draw
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, WRAPPED, head, mark, print_setup
+from lumbercalc.book.page.layout import DATE, GREEN, ROW_HEIGHT, head, mark, print_setup
+from lumbercalc.book.page.styles import WRAPPED
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.move_table import (

@@ -12,12 +12,12 @@ from lumbercalc.book.page.layout import (
     GREEN,
     RED,
     ROW_HEIGHT,
-    WRAPPED,
     head,
     mark,
     mark_unless_ok,
     print_setup,
 )
+from lumbercalc.book.page.styles import WRAPPED
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.plan_months import CHART_ROW, CHART_ROWS, EMC_HEADER, add_months
