@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lumbercalc.cli.console import Force, one_line_faults, out, plain, told_of_backup
+from lumbercalc.cli.console import Force, one_line_faults, one_of, out, plain, told_of_backup
 
 if TYPE_CHECKING:  # the hosts would slow the start of every other command
     from lumbercalc.hosts.step import Step
@@ -37,7 +37,7 @@ def calc(
     from lumbercalc.hosts.calc import install
 
     with one_line_faults():
-        _one_of({"--remove": remove, "--check": check, "--build-only": build_only is not None})
+        one_of({"--remove": remove, "--check": check, "--build-only": build_only is not None})
         if build_only is not None:
             may_write(build_only, force=force, what="an add-in for Calc", endings=(".oxt",))
             backup = write_file(
@@ -97,7 +97,7 @@ def excel(
 
     machine = this_machine()
     with one_line_faults():
-        _one_of({"--remove": remove, "--check": check, "--wrappers": wrappers is not None})
+        one_of({"--remove": remove, "--check": check, "--wrappers": wrappers is not None})
         if wrappers is not None:
             may_write(wrappers, force=force, what="a VBA module", endings=(".bas",))
             content = wrappers_text().encode("ascii")
@@ -118,12 +118,6 @@ def excel(
     if not check and not remove:
         for line in BY_HAND:
             plain(out, line.format(file=machine.vba_module))
-
-
-def _one_of(asked: Mapping[str, bool]) -> None:
-    given = [option for option, is_given in asked.items() if is_given]
-    if len(given) > 1:
-        raise ValueError(f"give {' or '.join(given)}, not several of them")
 
 
 def _show(done: Sequence[Step]) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Annotated
@@ -31,6 +31,28 @@ def one_line_faults() -> Iterator[None]:
         line = " ".join(str(fault).split())
         plain(err, f"lumbercalc: {line}", style="bold red")
         raise typer.Exit(WRONG_INPUT) from None
+
+
+def one_of(asked: Mapping[str, bool]) -> None:
+    """Refuse options that do not go together.
+
+    Parameters
+    ----------
+    asked : mapping of str to bool
+        Whether each of them is given.
+
+    Raises
+    ------
+    ValueError
+        When more than one is.
+
+    Examples
+    --------
+    >>> one_of({"--stack": True, "--stacks": False})
+    """
+    given = [option for option, is_given in asked.items() if is_given]
+    if len(given) > 1:
+        raise ValueError(f"give {' or '.join(given)}, not several of them")
 
 
 def plain(console: Console, line: str, style: str = "") -> None:

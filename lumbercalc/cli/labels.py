@@ -9,7 +9,16 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from lumbercalc.book.labels.paper import PAPERS, paper_of
-from lumbercalc.cli.console import Force, counted, err, one_line_faults, out, plain, told_of_backup
+from lumbercalc.cli.console import (
+    Force,
+    counted,
+    err,
+    one_line_faults,
+    one_of,
+    out,
+    plain,
+    told_of_backup,
+)
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.labels.labels import Shop
@@ -57,8 +66,7 @@ def labels(
     from lumbercalc.files import write_file
 
     with one_line_faults():
-        if sum((bool(tags), stack is not None, stacks)) > 1:
-            raise ValueError("give --tags, --stack or --stacks, not several of them")
+        one_of({"--tags": bool(tags), "--stack": stack is not None, "--stacks": stacks})
         size = paper_of(paper)
         if skip >= size.count:
             raise ValueError(f"--skip is {skip}; a page has {counted(size.count, 'label')}")
