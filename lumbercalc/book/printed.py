@@ -10,7 +10,7 @@ from rich.table import Table as Printed
 from rich.text import Text
 
 from lumbercalc.book.xlsx.cell_value import half_up
-from lumbercalc.terminal import harmless
+from lumbercalc.terminal import text_cell
 
 
 def new_table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:
@@ -36,22 +36,6 @@ def new_table(title: str, left: Sequence[str], right: Sequence[str]) -> Printed:
     for header in right:
         printed.add_column(header, justify="right", no_wrap=True)
     return printed
-
-
-def text_cell(value: Any) -> Text:
-    """Show a cell's text as it is: brackets in it are no markup, nothing steers the terminal.
-
-    Parameters
-    ----------
-    value : object
-        Of the cell; None is a blank one.
-
-    Returns
-    -------
-    rich.text.Text
-        For a row of a table.
-    """
-    return Text("" if value is None else harmless(str(value)))
 
 
 def number_cell(value: Any, digits: int, most: int = 0) -> Text:

@@ -15,7 +15,7 @@ from rich.table import Table
 from rich.text import Text
 
 from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps, told_of_backup
-from lumbercalc.terminal import harmless
+from lumbercalc.terminal import harmless, text_cell
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
     from lumbercalc.book.logger.climate import Draft
@@ -118,13 +118,13 @@ def _what_was_read(draft: Draft) -> Table:
         *([("Over 100 % RH", f"{log.fog:,}, taken as 100")] if log.fog else []),
         ("Left out as bad", "; ".join([f"{log.bad:,}", *log.examples])),
     ):
-        table.add_row(label, Text(harmless(text)))
+        table.add_row(label, text_cell(text))
     return table
 
 
 def _what_changes(draft: Draft) -> Table:
     """Show the rows: what stands there, what comes, and the EMC of both."""
-    table = Table(title=Text(harmless(draft.place)), title_justify="left", box=SIMPLE_HEAD)
+    table = Table(title=text_cell(draft.place), title_justify="left", box=SIMPLE_HEAD)
     table.add_column("Row", justify="right")
     table.add_column("From")
     for header in ("Days", "deg F", "% RH", "EMC %"):
@@ -153,7 +153,7 @@ def _emc(temp: Any, rh: Any) -> float | None:
 
 def _change(old: Any, new: float | None) -> Text:
     before = f"{old:.1f} -> " if isinstance(old, (int, float)) else f"{old} -> " if old else ""
-    return Text(harmless(f"{before}{new:.1f}"))
+    return text_cell(f"{before}{new:.1f}")
 
 
 def _remarks(draft: Draft) -> Iterator[str]:

@@ -10,10 +10,9 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 from rich.box import SIMPLE_HEAD
 from rich.table import Table
-from rich.text import Text
 
 from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps
-from lumbercalc.terminal import harmless
+from lumbercalc.terminal import text_cell
 from lumbercalc.version import TEMPLATE
 
 if TYPE_CHECKING:
@@ -84,6 +83,5 @@ def _kept(kept: list[Kept]) -> Table:
         alike.setdefault((each.sheet, why), []).append(each.cell)
     for (sheet, why), cells in alike.items():
         shown = ", ".join(cells[:SHOWN]) + (", ..." if len(cells) > SHOWN else "")
-        sheet, why, shown = map(harmless, (sheet, why, shown))
-        table.add_row(Text(sheet), f"{len(cells):,}", Text(why), Text(shown))
+        table.add_row(text_cell(sheet), f"{len(cells):,}", text_cell(why), text_cell(shown))
     return table

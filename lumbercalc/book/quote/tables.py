@@ -7,12 +7,13 @@ from collections.abc import Iterator
 import pandas as pd
 from rich.table import Table as Printed
 
-from lumbercalc.book.printed import new_table, number_cell, text_cell
+from lumbercalc.book.printed import new_table, number_cell
 from lumbercalc.book.quote.find import SaleRows
 from lumbercalc.book.sheets.line_reckoning import BY_MBF
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.xlsx.cell_value import day_text, text_of
+from lumbercalc.terminal import text_cell
 
 TOTALS = (
     ("Dry board feet", "bf"),

@@ -11,7 +11,7 @@ from openpyxl.workbook import Workbook
 from rich.table import Table as Printed
 from rich.text import Text
 
-from lumbercalc.book.printed import new_table, number_cell, text_cell
+from lumbercalc.book.printed import new_table, number_cell
 from lumbercalc.book.quote.find import of_sale
 from lumbercalc.book.quote.tables import totals
 from lumbercalc.book.report.day import Day, read_day
@@ -24,6 +24,7 @@ from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.cell_value import day_text, text_of
 from lumbercalc.book.xlsx.reader import open_workbook, read_cell, read_table
+from lumbercalc.terminal import text_cell
 
 SHEETS = [each.sheet for each in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)] + ["Sale", "Checks"]
 
