@@ -155,8 +155,8 @@ def _moves_where_no_air_is(values: Values) -> Any:
     return (np.asarray(values["move_date"]) > begins(values)) & ~_has_air(values, "move_date")
 
 
-LONGEST_FORECAST = 3653
-"""Days: ten years; a day's step takes a while, and wood has long come to its air by then."""
+LONGEST_FORECAST = np.timedelta64(3653, "D")
+"""Ten years; a day's step takes a while, and wood has long come to its air by then."""
 
 NOT_TOO_LATE = Rule(
     lambda v: v["forecast_date"] > begins(v) + LONGEST_FORECAST,

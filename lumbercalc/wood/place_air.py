@@ -41,11 +41,12 @@ class MonthlyAir:
         temp_f, rh_pct : ndarray of float, shape (n,) [deg F, %]
             A day stands for its noon.
         """
+        month = np.timedelta64(1, "M")
         months = np.arange(
-            days[0].astype("datetime64[M]") - 1, days[-1].astype("datetime64[M]") + 2
+            days[0].astype("datetime64[M]") - month, days[-1].astype("datetime64[M]") + 2 * month
         )
         starts = months.astype("datetime64[D]").astype(np.float64)
-        ends = (months + 1).astype("datetime64[D]").astype(np.float64)
+        ends = (months + month).astype("datetime64[D]").astype(np.float64)
         middles = (starts + ends) / 2.0
         noons = days.astype(np.float64) + 0.5
         month_of_year = months.astype(np.int64) % 12
