@@ -86,8 +86,11 @@ def main() -> None:
         serve(requests, replies)
     except BrokenPipeError:  # Calc is gone, and nobody waits for the answer
         os._exit(0)
-    except OutOfStepError as lost:  # the add-in reads the reason, and starts another worker
-        sys.exit(f"a request was not readable: {lost}")
+    except OutOfStepError as lost:
+        # said while the pipe is open: the add-in ends a worker whose pipe is closed, reads the
+        # reason, and starts another one
+        print(f"a request was not readable: {lost}", file=sys.stderr, flush=True)
+        sys.exit(1)
 
 
 if __name__ == "__main__":
