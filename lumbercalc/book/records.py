@@ -177,7 +177,6 @@ def extend(sheet: Worksheet, table: Table, count: int) -> None:
     for row in range(old + 1, new + 1):
         sheet.row_dimensions[row].height = sheet.row_dimensions[FIRST_ROW].height
     sheet.auto_filter.ref = _reaching(sheet.auto_filter.ref, old, new)
-    sheet.print_area = _reaching(sheet.print_area, old, new)
     marks = ConditionalFormattingList()
     for area in sheet.conditional_formatting:
         for rule in area.rules:

@@ -272,7 +272,7 @@ def test_blank_rows_are_left_out_and_the_rest_moves_up(tmp_path: Path) -> None:
     assert sheet[f"A{FIRST_ROW + 1}"].value is None
 
 
-def test_more_rows_than_the_template_get_formulas_marks_and_print_area(tmp_path: Path) -> None:
+def test_more_rows_than_the_template_get_formulas_and_marks(tmp_path: Path) -> None:
     count = BOARDS.rows + 20
     row = dict.fromkeys(BOARDS_HEADER.split(","), "") | {"tag": "t", "quarters": "4/4"}
     workbook = filled(tmp_path, boards=lines(BOARDS_HEADER, *[",".join(row.values())] * count))
@@ -286,7 +286,6 @@ def test_more_rows_than_the_template_get_formulas_marks_and_print_area(tmp_path:
             assert cell.value == BOARDS.formula(column, last)
     end = re.compile(rf":\$?[A-Z]+\$?{last}$")
     assert end.search(sheet.auto_filter.ref)
-    assert end.search(sheet.print_area)
     assert [str(area.sqref) for area in sheet.conditional_formatting] != []
     assert all(end.search(str(area.sqref)) for area in sheet.conditional_formatting)
 

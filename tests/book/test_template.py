@@ -335,6 +335,15 @@ def test_validation_and_function_refuse_the_same_numbers(
     assert bounds(rule) == (limits.lowest, limits.highest)
 
 
+# Labels prints its page of labels, not its table.
+PRINTED = [table for table in TABLES if table.sheet != "Labels"]
+
+
+@pytest.mark.parametrize("table", PRINTED, ids=lambda table: table.sheet)
+def test_a_row_that_is_filled_down_later_is_printed_too(workbook: Workbook, table: Table) -> None:
+    assert re.fullmatch(r".*!\$A\$1:\$[A-Z]+\$1048576", workbook[table.sheet].print_area)
+
+
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_sheet_is_set_up_for_printing(workbook: Workbook, sheet: str) -> None:
     page: Any = workbook[sheet]

@@ -98,6 +98,28 @@ def label_from(sheet: Worksheet, row: int, first: int, last: int) -> None:
     sheet.merge_cells(start_row=row, end_row=row, start_column=first, end_column=last)
 
 
+def all_rows(last_column: str) -> str:
+    """Name the columns of a table that grows, for its print area.
+
+    Parameters
+    ----------
+    last_column : str
+        Letter of the last one that is printed.
+
+    Returns
+    -------
+    str
+        Whole columns: spreadsheets print them as far as they are used, so rows that are filled
+        down later are printed too (Calc 25.2: tried; Excel: from memory).
+
+    Examples
+    --------
+    >>> all_rows("F")
+    'A1:F1048576'
+    """
+    return f"A1:{last_column}1048576"  # openpyxl has no word for A:F
+
+
 def print_setup(
     sheet: Worksheet,
     area: str,

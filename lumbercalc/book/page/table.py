@@ -16,6 +16,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.layout import (
     ROW_HEIGHT,
     alignment,
+    all_rows,
     head,
     mark_unless_ok,
     padded,
@@ -230,7 +231,7 @@ class Table:
         sheet.row_dimensions[HEADER_ROW].height = 54
         sheet.auto_filter.ref = f"A{HEADER_ROW}:{last}{FIRST_ROW + self.rows - 1}"
         sheet.freeze_panes = f"{get_column_letter(1 + self.frozen)}{FIRST_ROW}"
-        print_setup(sheet, f"A1:{last}{FIRST_ROW + self.rows - 1}", pages_wide=self.pages_wide)
+        print_setup(sheet, all_rows(last), pages_wide=self.pages_wide)
         sheet.print_title_rows = f"{HEADER_ROW}:{HEADER_ROW}"
         if self.pages_wide > 1:
             sheet.print_title_cols = f"A:{get_column_letter(self.frozen)}"

@@ -7,7 +7,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.form import Field, write_form
-from lumbercalc.book.page.layout import print_setup
+from lumbercalc.book.page.layout import all_rows, print_setup
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.page.validation import QUARTERS, THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
@@ -146,7 +146,7 @@ def add_prices(workbook: Workbook) -> None:
     write_form(workbook, sheet, FIELDS, (FIRST_ROW, RATES))
     for column in range(1, 10):
         sheet.cell(1, column).style = "lc title"
-    print_setup(sheet, f"A1:I{FIRST_ROW + PRICES.rows - 1}")
+    print_setup(sheet, all_rows("I"))
     _add_thicknesses(workbook, sheet)
 
 

@@ -8,7 +8,16 @@ from openpyxl.worksheet.pagebreak import Break, ColBreak
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.layout import DATE, GREEN, LEAD_ROW, RED, TITLE_ROW, mark, print_setup
+from lumbercalc.book.page.layout import (
+    DATE,
+    GREEN,
+    LEAD_ROW,
+    RED,
+    TITLE_ROW,
+    all_rows,
+    mark,
+    print_setup,
+)
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
@@ -193,7 +202,7 @@ def add_readings(workbook: Workbook) -> None:
     _mark(sheet, "ready", f'OR({{cell}}="{WET_LEFT_OUT}",{{cell}}="{WETTER_BEFORE}")', RED)
     _mark(sheet, "left_out", "AND(ISNUMBER({cell}),{cell}>0)", RED)
     last = LOTS.letter(LOTS.columns[-1].key)
-    print_setup(sheet, f"A1:{last}{FIRST_ROW + READINGS.rows - 1}", pages_wide=2)
+    print_setup(sheet, all_rows(last), pages_wide=2)
     sheet.col_breaks = ColBreak(brk=(Break(id=LOTS.left - 1),))
 
 

@@ -8,7 +8,7 @@ from openpyxl.styles import Alignment
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.page.layout import GREEN, mark, print_setup
+from lumbercalc.book.page.layout import GREEN, all_rows, mark, print_setup
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
@@ -196,4 +196,4 @@ def add_site(workbook: Workbook) -> None:
     define(workbook, "climate", CLIMATE_AREA)
     for column in range(1, MATRIX_COLUMN + 15):
         sheet.cell(1, column).style = "lc title"
-    print_setup(sheet, f"A1:{driest}{FIRST_ROW + SITE.rows - 1}")
+    print_setup(sheet, all_rows(driest))
