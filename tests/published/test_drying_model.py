@@ -22,6 +22,8 @@ from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import drying_days, mc_forecast, ready_days
 from lumbercalc.wood.intervals import intervals
 
+DAY = np.timedelta64(1, "D")
+
 RED_OAK, WHITE_OAK, POPLAR = "Oak, northern red", "Oak, white", "Yellow-poplar"
 WALNUT, CHERRY, SUGAR_MAPLE = "Walnut, black", "Cherry, black", "Maple, sugar (hard)"
 START = np.datetime64("2026-05-01")
@@ -68,7 +70,7 @@ AIR = Climate.steady(70, humidity_for(70, 7.7))
 def test_reference_table_day_by_day(day, mc):
     # Red oak 1.125 in, 80 % green, steady air; three decimals given.
     oak = DryingCourse(RED_OAK, 1.125, 80, START, AIR)
-    assert mc_forecast(oak, START + day) == pytest.approx(mc, abs=5e-4)
+    assert mc_forecast(oak, START + day * DAY) == pytest.approx(mc, abs=5e-4)
 
 
 def days_by_diffusion(thickness_in, green_mc, target_mc, temp_f, emc_pct, cells=60):
@@ -132,7 +134,7 @@ def test_worked_fit_forecast_to_10_percent(band, days):
         WEIGHED,
         rate=drying_rate(FOUND, RED_OAK),
         rate_spread=rate_spread(FOUND, RED_OAK),
-        from_date=START + 28,
+        from_date=START + 28 * DAY,
         from_mc=33.0,
     )
     assert round(float(ready_days(course, 10, band)), 1) == days

@@ -334,7 +334,7 @@ CELLS = st.one_of(
         ["#N/A", "#INPUT: odd", "8/4", "white oak", "radial", "Doyle", "2026-05-01", "late", "{x}"]
     ),
     st.floats(width=32).map(np.float32),
-    st.just(np.datetime64("NaT")),
+    st.just(np.datetime64("NaT", "D")),
     st.just(np.datetime64("12026-05-01")),
 )
 BLOCKS = st.one_of(

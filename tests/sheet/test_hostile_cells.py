@@ -125,7 +125,7 @@ ODD: tuple[Any, ...] = (
     *(Decimal("Infinity"), Decimal("7.5"), Fraction(1, 3), 3 + 4j, b"8/4", object),
     *(date.min, date.max, date(1899, 12, 31), datetime.min, datetime.max),
     *(datetime(2026, 3, 1, tzinfo=UTC), timedelta(1), timedelta.max),
-    *(np.datetime64("NaT"), np.datetime64("2026-03-01"), np.datetime64("9999999-01-01")),
+    *(np.datetime64("NaT", "D"), np.datetime64("2026-03-01"), np.datetime64("9999999-01-01")),
     *(np.datetime64("2026-03-01T12:00:00.000000001", "ns"), np.timedelta64(3, "D")),
     *(np.datetime64("-200000-01-01"), pd.NaT, pd.NA, pd.Timestamp("2026-03-01")),
     *(*sorted(ERROR_TEXTS), MARKER, MARKER + "width_in is -1", "8/4", "1/0", "2026-02-30"),

@@ -36,7 +36,7 @@ def read(kind: str, cell: Any) -> Any:
 
 @pytest.mark.parametrize(
     "cell",
-    [None, "", "  ", "\t", math.nan, np.float32("nan"), np.datetime64("NaT"), Decimal("NaN")],
+    [None, "", "  ", "\t", math.nan, np.float32("nan"), np.datetime64("NaT", "D"), Decimal("NaN")],
 )
 def test_blanks(cell: Any) -> None:
     assert is_blank(cell)

@@ -11,6 +11,8 @@ from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast
 from lumbercalc.wood.intervals import intervals
 
+DAY = np.timedelta64(1, "D")
+
 OAK = "Oak, northern red"
 SHOP = Climate.steady(70, 40)
 YARD = Climate.monthly([28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32], [72] * 12)
@@ -179,8 +181,8 @@ def test_each_weighing_is_judged_in_the_air_of_its_place():
     "other",
     [
         {"climate": Climate.places({"yard": YARD}), "place": "attic"},
-        {"climate": Climate.dated([START + 3], [70], [40])},
-        {"start_date": START + 10},
+        {"climate": Climate.dated([START + 3 * DAY], [70], [40])},
+        {"start_date": START + 10 * DAY},
     ],
 )
 def test_unknown_air_or_a_weighing_before_the_start_gives_nan(other):
@@ -190,7 +192,7 @@ def test_unknown_air_or_a_weighing_before_the_start_gives_nan(other):
 
 
 SITE = Climate.places({"yard": YARD, "shop": SHOP})
-MOVE = {"place": "yard", "move_date": START + 18, "move_place": "shop", "move_factor": 0.6}
+MOVE = {"place": "yard", "move_date": START + 18 * DAY, "move_place": "shop", "move_factor": 0.6}
 
 
 def weighings(days, rate, **move):
@@ -217,8 +219,8 @@ def test_a_move_that_is_kept_quiet_makes_the_stack_look_fast():
 
 def test_a_move_is_the_same_to_a_rate_as_dated_rows_of_one_place():
     steady = Climate.places({"yard": Climate.steady(60, 75), "shop": SHOP})
-    dated = Climate.dated([START, START + 18], [60, 70], [75, 40])
-    move = {"place": "yard", "move_date": START + 18, "move_place": "shop"}
+    dated = Climate.dated([START, START + 18 * DAY], [60, 70], [75, 40])
+    move = {"place": "yard", "move_date": START + 18 * DAY, "move_place": "shop"}
     days, mcs = [7, 14, 21, 28], [58.0, 50.0, 41.0, 34.0]
     for function in (drying_rate, rate_spread, intervals_used):
         moved = fit(days, mcs, function, climate=steady, **move)
@@ -227,7 +229,7 @@ def test_a_move_is_the_same_to_a_rate_as_dated_rows_of_one_place():
 
 def test_a_move_after_the_last_weighing_does_not_matter_to_the_rate():
     days, mcs = [7, 14], [58.0, 50.0]
-    later = MOVE | {"move_date": START + 14}
+    later = MOVE | {"move_date": START + 14 * DAY}
     assert fit(days, mcs, climate=SITE, **later) == fit(days, mcs, climate=SITE, place="yard")
 
 

@@ -11,6 +11,8 @@ from lumbercalc.wood.curve import drying_curve, lowest_emc
 from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast
 
+DAY = np.timedelta64(1, "D")
+
 YARD = Climate.monthly(
     [28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32],
     [76, 74, 70, 66, 68, 70, 72, 74, 75, 72, 74, 78],
@@ -46,9 +48,11 @@ def test_curve_begins_at_the_weighing_with_its_uncertainty():
 
 def test_curve_of_a_target_out_of_reach_ends_after_five_years():
     curve = drying_curve(OAK, 5, step_days=100)
-    assert curve.date[-1] == np.datetime64("2025-04-15") + 1800
+    assert curve.date[-1] == np.datetime64("2025-04-15") + 1800 * DAY
     weighed = replace(OAK, from_date="2031-04-15", from_mc=30.0)
-    assert drying_curve(weighed, 5, step_days=100).date[-1] == np.datetime64("2031-04-15") + 1800
+    assert (
+        drying_curve(weighed, 5, step_days=100).date[-1] == np.datetime64("2031-04-15") + 1800 * DAY
+    )
 
 
 def test_curve_of_an_unknown_place_is_unknown():

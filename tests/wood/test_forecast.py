@@ -13,6 +13,8 @@ from lumbercalc.wood.curve import lowest_emc
 from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import drying_days, mc_forecast, ready_date, ready_days
 
+DAY = np.timedelta64(1, "D")
+
 OAK, WALNUT, POPLAR = "Oak, northern red", "Walnut, black", "Yellow-poplar"
 TEMPS = np.array([28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32], dtype=float)
 RHS = np.array([76, 74, 70, 66, 68, 70, 72, 74, 75, 72, 74, 78], dtype=float)
@@ -127,7 +129,7 @@ def test_ready_date_is_the_first_day_at_the_target():
 
 def test_ready_days_lie_on_the_line_between_the_two_days():
     days = days_ready()
-    last = np.datetime64("2025-04-15") + int(days)
+    last = np.datetime64("2025-04-15") + int(days) * DAY
     above, below = mc_on(last), mc_on(last + DAYS)
     assert above + (days % 1) * (below - above) == pytest.approx(20)
 
@@ -249,7 +251,7 @@ stacks = st.fixed_dictionaries(
 @given(stacks, st.booleans())
 def test_early_is_not_after_likely_nor_likely_after_late(stack, weighed):
     if weighed:
-        stack["from_date"] = stack["start_date"] + 20
+        stack["from_date"] = stack["start_date"] + 20 * DAY
         stack["from_mc"] = 0.7 * stack["green_mc"]
     early, likely, late = days_ready(band=["early", "likely", "late"], **stack)
     assert early <= likely <= late
@@ -267,7 +269,7 @@ def random_column(rows):
         "climate": SITE,
         "stack_factor": chance.choice([0.6, 0.9, 1.0], rows),
         "rate": chance.uniform(0.3, 2, rows),
-        "from_date": np.where(weighed, start + 25, np.datetime64("NaT")),
+        "from_date": np.where(weighed, start + 25 * DAY, np.datetime64("NaT", "D")),
         "from_mc": np.where(weighed, chance.uniform(15, 60, rows), np.nan),
         "place": chance.choice(["yard", "shop", "attic"], rows, p=[0.5, 0.4, 0.1]),
     }, chance

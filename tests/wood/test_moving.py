@@ -11,6 +11,8 @@ from lumbercalc.wood.forecast import mc_forecast, ready_date, ready_days
 from lumbercalc.wood.moving import MOST_CANDIDATES, move_plan
 from lumbercalc.wood.weight import WATER_LB_PER_PINT, water_loss
 
+DAY = np.timedelta64(1, "D")
+
 OAK = "Oak, northern red"
 YARD = Climate.monthly(
     [28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32],
@@ -74,13 +76,13 @@ def test_a_plan_has_a_bounded_number_of_dates():
 
 
 def test_a_plan_goes_on_from_the_last_weighing():
-    made = plan(from_date=START + 20, from_mc=55.0)
-    assert made.move_date[1] == START + 20
+    made = plan(from_date=START + 20 * DAY, from_mc=55.0)
+    assert made.move_date[1] == START + 20 * DAY
     assert made.mc_then[1] == 55.0
     assert made.days_first_place[1] == 20
-    done = plan(from_date=START + 20, from_mc=8.5)
+    done = plan(from_date=START + 20 * DAY, from_mc=8.5)
     assert len(done.move_date) == 1
-    assert done.ready_date[0] == START + 20
+    assert done.ready_date[0] == START + 20 * DAY
 
 
 def test_a_target_that_only_the_second_place_reaches():

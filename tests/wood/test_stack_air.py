@@ -13,6 +13,8 @@ from lumbercalc.wood.curve import drying_curve, lowest_emc
 from lumbercalc.wood.drying_course import DryingCourse
 from lumbercalc.wood.forecast import mc_forecast, ready_date, ready_days
 
+DAY = np.timedelta64(1, "D")
+
 OAK, WALNUT, POPLAR = "Oak, northern red", "Walnut, black", "Yellow-poplar"
 YARD = Climate.monthly(
     [28, 31, 40, 51, 61, 70, 74, 72, 65, 53, 42, 32],
@@ -27,7 +29,7 @@ SITE = Climate.places({"yard": YARD, "basement": BASEMENT, "porch": PORCH, "room
 START = np.datetime64("2025-03-01")
 BANDS = ["early", "likely", "late"]
 STACK = DryingCourse(OAK, 1.125, 80.0, START, SITE, place="yard")
-TO_ROOM = {"place": "yard", "move_date": START + 90, "move_place": "room"}
+TO_ROOM = {"place": "yard", "move_date": START + 90 * DAY, "move_place": "room"}
 
 
 def days_ready(target_mc=9, band="likely", **other):
@@ -55,7 +57,7 @@ def as_dated_rows(place, move_place, move_day, days):
 )
 @pytest.mark.parametrize("move_day", [0, 1, 90, 300])
 def test_a_move_is_the_same_air_as_dated_rows_of_one_place(place, move_place, move_day):
-    move = {"place": place, "move_date": START + move_day, "move_place": move_place}
+    move = {"place": place, "move_date": START + move_day * DAY, "move_place": move_place}
     one_place = {"place": None, "climate": as_dated_rows(place, move_place, move_day, 1830)}
     days = np.arange(0, 500, 7)
     np.testing.assert_allclose(mc_on(days, **move), mc_on(days, **one_place), atol=1e-9)
@@ -68,8 +70,8 @@ def test_a_move_is_the_same_air_as_dated_rows_of_one_place(place, move_place, mo
 
 
 def test_two_dated_rows_of_steady_air_are_a_move():
-    rows = Climate.dated([START, START + 40], [60, 78], [75, 38])
-    move = {"place": "porch", "move_date": START + 40, "move_place": "room"}
+    rows = Climate.dated([START, START + 40 * DAY], [60, 78], [75, 38])
+    move = {"place": "porch", "move_date": START + 40 * DAY, "move_place": "room"}
     days = np.arange(120)
     np.testing.assert_allclose(
         mc_on(days, **move), mc_on(days, climate=rows, place=None), atol=1e-9
@@ -84,7 +86,7 @@ def test_the_day_of_the_move_is_the_first_in_the_second_place():
 
 def test_only_the_air_and_the_stack_factor_change_at_a_move():
     # A weighing that says what was forecast, in the second place with the green MC kept.
-    weighing = {"from_date": START + 90, "from_mc": mc_on(90, stack_factor=0.9)}
+    weighing = {"from_date": START + 90 * DAY, "from_mc": mc_on(90, stack_factor=0.9)}
     there = mc_on([90, 120, 180], place="room", stack_factor=0.6, **weighing)
     moved = mc_on([90, 120, 180], stack_factor=0.9, move_factor=0.6, **TO_ROOM)
     np.testing.assert_allclose(moved, there, atol=1e-9)
@@ -99,13 +101,13 @@ def test_a_factor_left_out_stays_as_it_was():
 
 @pytest.mark.parametrize("move_place", [None, "", "yard"])
 def test_a_move_to_the_same_place_changes_the_stack_factor_only(move_place):
-    still = {"move_date": START + 90, "move_place": move_place}
+    still = {"move_date": START + 90 * DAY, "move_place": move_place}
     assert days_ready(target_mc=15, **still) == days_ready(target_mc=15)
     assert days_ready(target_mc=15, move_factor=0.6, **still) > days_ready(target_mc=15)
 
 
 def test_a_move_before_the_last_weighing_leaves_only_the_second_place():
-    weighing = {"from_date": START + 120, "from_mc": 30.0}
+    weighing = {"from_date": START + 120 * DAY, "from_mc": 30.0}
     there = days_ready(place="room", stack_factor=0.6, **weighing)
     assert days_ready(move_factor=0.6, **TO_ROOM, **weighing) == pytest.approx(there, abs=1e-9)
 
@@ -113,7 +115,7 @@ def test_a_move_before_the_last_weighing_leaves_only_the_second_place():
 def test_a_move_after_the_stack_is_ready_changes_nothing():
     ready = days_ready(target_mc=15, band=BANDS)
     for band, days in zip(BANDS, ready, strict=True):
-        late = TO_ROOM | {"move_date": START + int(np.ceil(days)), "move_factor": 0.1}
+        late = TO_ROOM | {"move_date": START + int(np.ceil(days)) * DAY, "move_factor": 0.1}
         assert days_ready(target_mc=15, band=band, **late) == days
 
 
@@ -123,7 +125,7 @@ def test_no_date_is_no_move():
 
 
 def test_an_unknown_second_place_gives_nothing_where_there_is_a_move():
-    attic = {"move_date": [START + 30, np.datetime64("NaT")], "move_place": "attic"}
+    attic = {"move_date": [START + 30 * DAY, np.datetime64("NaT", "D")], "move_place": "attic"}
     moved, stays = days_ready(target_mc=15, **attic)
     assert np.isnan(moved)
     assert stays == days_ready(target_mc=15)
@@ -145,7 +147,7 @@ DRYINGS = st.fixed_dictionaries(
 @given(DRYINGS, st.integers(0, 500), st.integers(1, 100))
 def test_warmer_drier_air_is_never_later_and_the_sooner_the_better(stack, day, wait):
     # The room is warmer and drier than the yard on every day of the year.
-    dates = np.array([START + day, START + day + wait, np.datetime64("NaT")])
+    dates = np.array([START + day * DAY, START + (day + wait) * DAY, np.datetime64("NaT", "D")])
     sooner, later, never = days_ready(**stack | TO_ROOM | {"move_date": dates})
     assert sooner <= later <= never
 
@@ -160,7 +162,7 @@ def random_column(rows):
     chance = np.random.default_rng(31)
     start = START + chance.integers(0, 700, rows)
     weighed, moves = chance.random(rows) < 0.4, chance.random(rows) < 0.6
-    no_date = np.datetime64("NaT")
+    no_date = np.datetime64("NaT", "D")
     return {
         "species": chance.choice([OAK, WALNUT, POPLAR], rows),
         "thickness_in": chance.uniform(0.8, 3, rows),
@@ -169,7 +171,7 @@ def random_column(rows):
         "stack_factor": chance.choice([0.6, 0.9, 1.0], rows),
         "rate": chance.uniform(0.3, 2, rows),
         "rate_spread": chance.choice([np.nan, 0.1], rows),
-        "from_date": np.where(weighed, start + 25, no_date),
+        "from_date": np.where(weighed, start + 25 * DAY, no_date),
         "from_mc": np.where(weighed, chance.uniform(15, 60, rows), np.nan),
         "place": chance.choice(["yard", "room", "attic"], rows, p=[0.5, 0.4, 0.1]),
         "move_date": np.where(moves, start + chance.integers(0, 200, rows), no_date),
@@ -201,7 +203,7 @@ def test_a_column_of_moves_is_exactly_its_rows(function):
     np.testing.assert_array_equal(together, rows)
 
 
-@pytest.mark.parametrize("weighing", [{}, {"from_date": START + 30, "from_mc": 50.0}])
+@pytest.mark.parametrize("weighing", [{}, {"from_date": START + 30 * DAY, "from_mc": 50.0}])
 def test_single_forecasts_with_a_band_are_the_rows_of_a_curve(weighing):
     other = {"rate": 0.8, "rate_spread": 0.12, "move_factor": 0.6}
     stack = replace(STACK, **TO_ROOM | weighing | other)
@@ -215,7 +217,7 @@ def test_single_forecasts_with_a_band_are_the_rows_of_a_curve(weighing):
 def test_on_the_ready_date_of_a_band_its_forecast_is_at_the_target(band):
     stack = replace(STACK, rate_spread=0.2, **TO_ROOM)
     ready = ready_date(stack, 9, band)
-    before, there = mc_forecast(stack, [ready - 1, ready], band)
+    before, there = mc_forecast(stack, [ready - DAY, ready], band)
     assert there <= 9 < before
 
 

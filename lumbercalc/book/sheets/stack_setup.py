@@ -72,7 +72,9 @@ TYPED = (
         12,
         DATE,
         limits=limits_of("READY_DATE", "move_date"),
-        about="First day in another place, planned or past; blank for a stack that stays.",
+        about="First day in another place, planned or past; blank for a stack that stays. Of two "
+        "moves the last: for what was before name a place of its own on Site, with a dated row for "
+        "each month.",
     ),
     Column("move_place", "Moves to", "input", 12, "@", choices="=place_names"),
     Column(
