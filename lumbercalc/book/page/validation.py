@@ -35,7 +35,7 @@ def validation(
     Returns
     -------
     DataValidation or None
-        None where nothing is limited.
+        None where nothing is limited and nothing is to be said.
     """
     words = "Choose from the list." if limits is None else f"It must be {limits.words()}."
     words = words.replace("money", MONEY)
@@ -43,7 +43,9 @@ def validation(
         rule = DataValidation(type="list", formula1=choices, allow_blank=True)
         rule.errorStyle = "warning"
     elif limits is None:
-        return None
+        if not about:
+            return None
+        rule = DataValidation(allow_blank=True)  # any text: it only says what belongs there
     elif limits.choices:
         rule = DataValidation(
             type="list", formula1='"' + ",".join(limits.choices) + '"', allow_blank=True
@@ -67,9 +69,10 @@ def validation(
         )
     else:
         return None
-    rule.errorTitle, rule.error = _short(title), words[:225]
+    if rule.type is not None:
+        rule.errorTitle, rule.error = _short(title), words[:225]
+        rule.showErrorMessage = True
     rule.promptTitle, rule.prompt = _short(title), (about or words)[:255]
-    rule.showErrorMessage = True
     rule.showInputMessage = bool(about)
     return rule
 
