@@ -169,8 +169,8 @@ def fan_cfm(
     -----
     Open area x speed; the ends of the stickers are not taken off. 200 ft/min is in use in fan
     sheds (a practitioner, 2000), 300 to 600 in forced-air drying (FPL-GTR-118, from memory);
-    above 600 to 700 nothing more is gained (Simpson, FPL-RN-0266, 1997), nor at any speed below
-    20 % MC (Lamb, 2002).
+    above 600 to 700 little more is gained (Simpson, FPL-RN-0266, 1997, of single boards of eastern
+    white pine), and nothing at any speed below 20 % MC (Lamb, 2002).
 
     Examples
     --------

@@ -53,9 +53,8 @@ FUNCTIONS = (
         "HEAT_TREATED",
         "Care",
         "Whether the core stayed at 132.8 deg F (56 deg C) for 30 minutes without a break.",
-        "TRUE or FALSE: a record for the shop, never a certificate; wood that crosses a border "
-        "needs a licensed treater's mark; hot boxes burn: never leave one alone, and heaters by "
-        "their labels and the local electrical and fire code",
+        "TRUE or FALSE: a record, no certificate (borders: a licensed treater's mark); new "
+        "insects may come; hot boxes burn: never leave one alone, labels and fire code rule",
         (
             number(
                 "minutes",
@@ -74,7 +73,8 @@ FUNCTIONS = (
         ),
         without("charges", "charge", compute=care.heat_treated),
         "ISPM 15 (International Plant Protection Convention), heat treatment; readings at most "
-        f"{care.WIDEST_GAP:g} minutes apart: this project's own caution, no source",
+        f"{care.WIDEST_GAP:g} minutes apart: this project's own caution, no source; new insects: Wood Handbook "
+        "(2010) ch. 14, from memory",
         Example(([0, 10, 20, 30, 40], [131, 133, 134, 135, 134]), True),
         gives="flag",
         rules=(

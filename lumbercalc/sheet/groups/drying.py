@@ -218,12 +218,12 @@ FUNCTIONS = (
         "SAFE_RATE",
         "Drying",
         "Loss of moisture content a day above which checking is likely, while the wood is wet.",
-        "% MC a day; it matters above about 40 % MC",
+        "% MC a day; it matters above about 40 % MC; over 8/4 it follows a rule, no table",
         (SPECIES, FORECAST_SAWN),
         drying.safe_rate,
         "Univ. of Kentucky FOR-128 Table 9 (Wengert); 8/4 is 0.4 of 4/4 (FOR-128 Table 6)",
         Example(("northern red oak", 1.125), 3.8),
-        missing="no safe rate is published for {species}",
+        missing="no safe rate is published for {species}: go by the most like wood, and slower",
     ),
 )
 """The forecasts' part of the group."""

@@ -87,7 +87,11 @@ FUNCTIONS = (
         "moisture content [% MC]; out of the meter's range weigh a sample board instead; frozen "
         "wood above 15 % MC is wetter by 1 to 2 % MC than this says",
         (
-            number("reading_pct", "reading of the pin meter", Limits("% MC", 6, 30)),
+            number(
+                "reading_pct",
+                "reading of a pin meter set to Douglas-fir, its own corrections off",
+                Limits("% MC", 6, 30),
+            ),
             SPECIES,
             number("wood_temp_f", "temperature of the wood", Limits("deg F", 0, 160)),
             number(
@@ -114,7 +118,11 @@ FUNCTIONS = (
         "Reading of a pinless meter corrected for the density of the species.",
         "moisture content [% MC]; out of the meter's range weigh a sample board instead",
         (
-            number("reading_pct", "reading of the pinless meter", PINLESS_LIMITS),
+            number(
+                "reading_pct",
+                "reading of a pinless meter set to meter_sg, no other correction on",
+                PINLESS_LIMITS,
+            ),
             number(
                 "meter_sg",
                 "basic specific gravity set on the meter (a maker's 12 % MC figure is about a "
@@ -187,7 +195,8 @@ FUNCTIONS = (
         "READINESS",
         "Moisture content",
         "Whether a stack is ready by its readings.",
-        '"ready", "not yet", "uneven" or "too few readings" (under 4)',
+        '"ready" (also when drier), "not yet", "uneven" (the mean is there, but not surely, or a '
+        'board is too wet) or "too few readings" (under 4)',
         (READINGS, TARGET_MC, TOLERANCE, CONFIDENCE, STACKS, STACK),
         without("stacks", "stack", compute=moisture.readiness),
         "at least 4 boards: Univ. of Kentucky FOR-128 p. 76; allowed spread: Wengert; Student's t",

@@ -80,7 +80,7 @@ FUNCTIONS = (
         "Drying",
         "When to move a stack, yard first and heated room later: dates to choose from.",
         'rows of move date or "stays", % MC then, ready date or "not reached" within 5 years, days '
-        "in the first place, days in the second, US pints of water to take out of the second",
+        "in the first place, days in the second, US pints of water to take out there",
         (
             *STACK_BEGUN,
             TARGET_MC,

@@ -96,8 +96,8 @@ FUNCTIONS = (
         ),
         stack.fan_cfm,
         "gaps (one a layer) x sticker x length x speed; 300 to 600 ft/min in forced-air drying "
-        "(FPL-GTR-118, from memory), no gain above 600 to 700 (Simpson 1997 FPL-RN-0266) or below "
-        "20 % MC (Lamb 2002)",
+        "(FPL-GTR-118, from memory), little gain above 600 to 700 (Simpson 1997 FPL-RN-0266, of "
+        "eastern white pine), none below 20 % MC (Lamb 2002)",
         Example((19, 0.75, 8, 200), 1900.0),
     ),
     Function(

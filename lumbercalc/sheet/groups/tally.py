@@ -21,6 +21,7 @@ from lumbercalc.sheet.vocabulary import (
 )
 from lumbercalc.wood import log_scale, tally, tally_summary
 
+NHLA_LENGTH = replace(LENGTH, about="length in whole feet: NHLA drops a part of a foot")
 NHLA = "National Hardwood Lumber Association rules, as told by the American Hardwood Export Council"
 
 
@@ -58,7 +59,7 @@ FUNCTIONS = (
         "surface measure [ft2]",
         (
             WIDTH,
-            LENGTH,
+            NHLA_LENGTH,
             Argument(
                 "by_turns",
                 "flag",
@@ -76,7 +77,7 @@ FUNCTIONS = (
         "Tally",
         "Board feet as a tally book has them: surface measure x thickness x pieces.",
         "board feet [bf]; halves of a foot go up, by turns in SURFACE_MEASURE",
-        (THICKNESS, WIDTH, LENGTH, PIECES),
+        (THICKNESS, WIDTH, NHLA_LENGTH, PIECES),
         tally.tally_board_feet,
         NHLA,
         Example((2, 6.25, 8), 8.0),
@@ -85,10 +86,15 @@ FUNCTIONS = (
         "LOG_SCALE",
         "Tally",
         "Board feet that a log rule gives for a log.",
-        "board feet [bf]: Doyle to 1, International 1/4 to 5",
+        "board feet [bf]: Doyle to 1, International 1/4 to 5; gross, nothing off for rot or sweep; "
+        "of a small log Doyle tells far less than it saws out",
         (
             number("diameter_in", "diameter inside bark at the small end", Limits("in", 4, 80)),
-            replace(LENGTH, about="length without trim", limits=Limits("ft", 0.1, 60)),
+            replace(
+                LENGTH,
+                about="length without trim; over 20 ft scale it in parts",
+                limits=Limits("ft", 0.1, 60),
+            ),
             words(
                 "rule",
                 "log rule",
@@ -98,7 +104,8 @@ FUNCTIONS = (
         ),
         log_scale.log_scale,
         "Doyle by its printed tables: ((D-4)/4)^2 L; International 1/4 in by a forestry "
-        "dictionary: 0.905 x (0.22 d^2 - 0.71 d) per 4-ft section",
+        "dictionary: 0.905 x (0.22 d^2 - 0.71 d) per 4-ft section; parts of a long log, Doyle on "
+        "small logs: common practice, no source",
         Example((16, 16, "Doyle"), 144.0),
         rules=(
             Rule(
@@ -135,7 +142,7 @@ FUNCTIONS = (
         "Tally",
         "Board feet of a tally added up by species, thickness and grade, with totals.",
         "rows of species, thickness [in], grade and bf; the totals have no thickness and the grade "
-        '"total": one after each species, the last of all species; a row without bf is passed over',
+        '"total": after each species, and of all at the end; rows without bf are left out',
         (
             replace(SPECIES, shape="block"),
             replace(THICKNESS, shape="block"),

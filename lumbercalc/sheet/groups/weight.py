@@ -55,7 +55,8 @@ FUNCTIONS = (
         "DEHUMIDIFIER_PINTS",
         "Weight and water",
         "Pints of water a day to take out of the room while the lumber dries at this rate.",
-        "water [US pints a day]; a dehumidifier gives less than its rating in cool or dry air",
+        "water [US pints a day]; a dehumidifier gives less than its rating in cool or dry air, and "
+        "many ice up below 60 to 65 deg F",
         (
             SPECIES,
             SAWN_FEET,
@@ -70,7 +71,8 @@ FUNCTIONS = (
         "FLOOR_LOAD",
         "Weight and water",
         "Weight over the footprint: a figure to take to a licensed engineer, never an approval.",
-        "load [lb/ft2]; follow the local building code",
+        "load [lb/ft2] as if spread evenly: where bolsters stand it is more; follow the local "
+        "building code",
         (
             number(
                 "weight_lb",
@@ -81,7 +83,8 @@ FUNCTIONS = (
             number("width_ft", "width of the footprint", Limits("ft", 0.5, 100)),
         ),
         weight.floor_load,
-        "weight / (length x width) (definition)",
+        "weight / (length x width) (definition); for comparison: floors of living rooms are "
+        "commonly designed for 40 lb/ft2 (IRC Table R301.5, from memory)",
         Example((3200, 8, 4), 100.0),
     ),
 )
