@@ -83,8 +83,26 @@ HOT_BOX = Table(
     (
         Column("name", "Charge", "input", 14, "@"),
         Column("day", "Heated on", "input", 12, DATE, limits=Limits("date")),
-        Column("boards", "Boards in it", "input", 40, "@"),
-        Column("where", "Where the core was measured", "input", 44, "@"),
+        Column(
+            "boards",
+            "Boards in it",
+            "input",
+            40,
+            "@",
+            about="On stickers, and dry: such heat checks wet wood (common practice). It leaves no "
+            "protection: new insects may come to sapwood without a finish (Wood Handbook ch. 14, "
+            "from memory).",
+        ),
+        Column(
+            "where",
+            "Where the core was measured",
+            "input",
+            44,
+            "@",
+            about="In the middle of the thickest piece, where the box is coldest, the hole closed "
+            "around the probe. Try the probe in ice water first: one that shows more than 32 deg F "
+            "calls a cold core hot.",
+        ),
         Column(
             "readings",
             "Readings",

@@ -162,8 +162,8 @@ NOTES = (
     "sell.",
     "Later moves leave less water for the room and cost days: the table shows how much of each.",
     "A room with wet wood in it grows damp: watch its humidity. Mold harms lungs; air the room.",
-    "A dehumidifier takes out less than its rated pints in cool or dry air; its label and the "
-    "local electrical code govern.",
+    "A dehumidifier takes out less than its rated pints in cool or dry air, and many ice up below "
+    "60 to 65 deg F; its label and the local electrical code govern.",
     "Wet wood dries fast in a heated room and can check: look at the safe rate on Stacks.",
 )
 """Cautions under the table."""

@@ -27,6 +27,12 @@ RULES = (
         "12 to 18 in: FOR-128 p. 80; 8 in and flatness: common practice, no source",
     ),
     (
+        "Cover",
+        "Outdoors a sloped roof, 12 to 18 in past the ends and 6 in past the sides: sun and rain "
+        "check and stain the top. The forecast takes it as roofed. Never wrap wet wood in plastic.",
+        "roof: TM 38-400 ch. 5; sun, rain and plastic: common practice, no source",
+    ),
+    (
         "Stickers",
         "Dry (8 to 10 % MC for light woods, never over 12), 1-1/4 to 1-1/2 in wide, one above the "
         "other, one at each end.",
@@ -58,9 +64,9 @@ RULES = (
     ),
     (
         "Air",
-        "A fan helps most above 40 to 50 % MC and does nothing below 20 %; below 50 deg F it adds "
-        "little.",
-        "Simpson, FPL-RN-0266 (1997); Lamb (2002); Wengert (2000)",
+        "Fast air helps above 40 to 50 % MC, and its speed no longer matters below 20 %: then the "
+        "room needs only enough to carry the water off. Below 50 deg F a fan adds little.",
+        "Simpson, FPL-RN-0266 (1997), of eastern white pine; Lamb (2002); Wengert (2000)",
     ),
     (
         "Too fast",
@@ -85,9 +91,10 @@ VERDICTS = (
 )
 
 CAUTIONS = (
-    "Floor load is a figure, not an approval: ask a licensed engineer, follow the local code.",
-    "A stack much taller than wide topples: keep it low, level and tied; nobody climbs on it. Lift "
-    "boards in twos.",
+    "Floor load is a figure, not an approval: ask a licensed engineer, follow the local code. "
+    "Floors of living rooms are commonly designed for 40 lb/ft2 (IRC Table R301.5, from memory).",
+    "A stack over three times as tall as wide topples easily (common practice, no source): keep it "
+    "low, level and tied; nobody climbs on it. Lift boards in twos.",
     "Fans, dehumidifiers and cords: follow their labels and the local electrical code; none under "
     "a stack.",
     "Mold and dust harm lungs: air the room and wear what local rules ask for. The index is a "

@@ -101,7 +101,9 @@ READINGS = Table(
             10,
             "0.0",
             limits=limits_of("MATCHES_DRY_SAMPLE", "reading"),
-            about="With the meter's own corrections off; a pin meter set to Douglas-fir.",
+            about="Its own corrections off; a pin meter set to Douglas-fir. Pins along the grain, "
+            "a quarter of the thickness deep for the mean, half for the core (FPL-GTR-6, from "
+            "memory); a pinless meter flat, with air behind the board. Off ends and knots.",
         ),
         Column(
             "temp",

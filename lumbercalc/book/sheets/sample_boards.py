@@ -27,6 +27,13 @@ source)."""
 FAR_APART = 2
 """Times one section may hold what the other does (common practice, no source)."""
 
+OF_SECTION = (
+    "Cut it 1 in along the grain, 12 in or more from the board's end, clear of knots. Weigh it at "
+    "once; dry it at 215 deg F until it loses no more (Wengert 2012). =MC_BY_WEIGHT(weight then, "
+    "weight dried)"
+)
+"""How a section is cut, weighed and dried."""
+
 NOTES = (
     ("COUNTIF(sample_board,{board})>1", "name is used twice"),
     blank_around("board"),
@@ -70,7 +77,15 @@ SAMPLES = Table(
     "weigh the board. A re-trimmed board starts a new row, naming the old one. Ovens burn: "
     "never leave one alone.",
     (
-        Column("board", "Sample board", "input", 13, "@"),
+        Column(
+            "board",
+            "Sample board",
+            "input",
+            13,
+            "@",
+            about="Among them the thickest, the widest and the wettest, most of it heartwood: the "
+            "last to be dry (AH-188 ch. 6, from memory). Lay it where it can be pulled out.",
+        ),
         Column("stack", "Stack", "input", 13, "@", choices="=stack_name"),
         Column("date", "Set up on", "input", 12, DATE, limits=Limits("date")),
         Column("unit", "Unit", "input", 7, "@", limits=Limits("choice", choices=("g", "lb"))),
@@ -98,6 +113,7 @@ SAMPLES = Table(
             10,
             "0.0",
             limits=limits_of("OVENDRY_WEIGHT", "mc_pct"),
+            about=OF_SECTION,
         ),
         Column(
             "section2",
@@ -106,6 +122,7 @@ SAMPLES = Table(
             10,
             "0.0",
             limits=limits_of("OVENDRY_WEIGHT", "mc_pct"),
+            about=OF_SECTION,
         ),
         Column(
             "ovendry",

@@ -55,7 +55,14 @@ SITE = Table(
         ),
         Column("temp", "Temperature (deg F)", "input", 13, "0.0", limits=_TEMP),
         Column(
-            "rh", "Relative humidity (% RH)", "input", 11, "0", limits=limits_of("EMC", "rh_pct")
+            "rh",
+            "Relative humidity (% RH)",
+            "input",
+            11,
+            "0",
+            limits=limits_of("EMC", "rh_pct"),
+            about="Of day and night: at noon alone it is too low. Over wet table salt in a closed "
+            "jar a hygrometer shows 75 (Greenspan 1977, from memory); 5 off is about 1 % MC.",
         ),
         Column(
             "emc",

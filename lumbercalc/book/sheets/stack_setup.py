@@ -26,6 +26,8 @@ TYPED = (
         17,
         "@",
         limits=limits_of("STACK_FACTOR", "setting"),
+        about="A stack outdoors is taken as roofed: rain and sun on it are not in the forecast. "
+        "Wide: 6 ft and more.",
     ),
     Column(
         "species",

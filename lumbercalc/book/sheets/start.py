@@ -95,9 +95,11 @@ CAUTIONS = (
     "no cord under a stack.",
     "Dust and mold harm lungs: wear what the labels and local rules ask for, and air the room.",
     "Ovens, hot boxes and hot sections burn: never leave them alone; smoke alarm, heaters by the "
-    "local fire code.",
+    "local fire code, none that burns fuel without a flue: carbon monoxide kills.",
     "Sealers, finishes, borates, insecticides: by their labels, some for licensed hands only. Heat "
     "treatment for sale across borders is for certified operators.",
+    "Plant quarantines may forbid taking logs, bark or green wood over a county or state line: ask "
+    "your state.",
     "Sell on the measure and with the words that your law asks for.",
 )
 

@@ -73,8 +73,8 @@ FUNCTIONS = (
         ),
         without("charges", "charge", compute=care.heat_treated),
         "ISPM 15 (International Plant Protection Convention), heat treatment; readings at most "
-        f"{care.WIDEST_GAP:g} minutes apart: this project's own caution, no source; new insects: Wood Handbook "
-        "(2010) ch. 14, from memory",
+        f"{care.WIDEST_GAP:g} minutes apart: this project's own caution, no source; new "
+        "insects: Wood Handbook (2010) ch. 14, from memory",
         Example(([0, 10, 20, 30, 40], [131, 133, 134, 135, 134]), True),
         gives="flag",
         rules=(
