@@ -85,7 +85,7 @@ def report(
 ) -> None:
     """Show a shop's day, then its stacks and sale, as the workbook's stored values have them.
 
-    The day: what to weigh today, what is ready, dries too fast, is quarantined or unpaid.
+    The day: what to weigh today, what is ready, dries too fast, is held for insect signs or unpaid.
     """
     from lumbercalc.book.report.sections import report as tables
 

@@ -44,7 +44,7 @@ class Day:
         From Start; None where none is typed there.
     stale : Stale or None
         Why the stored values are not those of the inputs; None where nothing tells so.
-    weigh, ready, fast, quarantined, unpaid, damp : list of tuple
+    weigh, ready, fast, held, unpaid, damp : list of tuple
         Rows of texts and numbers, in the order of the sheets.
     """
 
@@ -53,7 +53,7 @@ class Day:
     weigh: list[tuple[str, str, str]]
     ready: list[tuple[str, str, str]]
     fast: list[tuple[str, str]]
-    quarantined: list[tuple[str, str, str]]
+    held: list[tuple[str, str, str]]
     unpaid: list[tuple[str, str, str, float]]
     damp: list[tuple[str, str]]
 

@@ -83,7 +83,7 @@ def day_sections(day: Day) -> Iterator[Printed | Text]:
     yield Text(f"  due {DUE}", style="dim")
     yield section("Ready", ("Stack", "Place", "Why"), day.ready)
     yield section("Dries too fast", ("Stack", "Loses"), day.fast)
-    yield section("Quarantined, insect signs", ("Tag", "Species", "Stack"), day.quarantined)
+    yield section("Held, insect signs", ("Tag", "Species", "Stack"), day.held)
     yield section("Unpaid", ("Number", "Buyer", "Invoiced on", "Due $"), day.unpaid)
     if day.damp:
         yield section("Damp", ("Stack", "What"), day.damp)

@@ -209,9 +209,9 @@ def test_what_is_damp(
     assert day(tmp_path, rows).damp == ([("Oak 1", what)] if what else [])
 
 
-def test_what_is_quarantined(tmp_path: Path) -> None:
+def test_what_is_held(tmp_path: Path) -> None:
     boards = [BOARD, BOARD | {"tag": "OA-02", "status": "held", "lies": None}]
-    found = day(tmp_path, {"board": boards, "stack": [STACK]}).quarantined
+    found = day(tmp_path, {"board": boards, "stack": [STACK]}).held
     assert found == [("OA-02", "Oak, white", "Oak 1")]
 
 
@@ -289,7 +289,7 @@ def test_a_row_typed_below_the_formulas_is_told_to_be_given_some(tmp_path: Path)
 def test_empty_sections_say_none_in_one_line(tmp_path: Path) -> None:
     lines = printed(day(tmp_path, {})).splitlines()
     assert lines[0] == "The day: 2026-11-20"
-    for section in ("To weigh", "Ready", "Dries too fast", "Quarantined, insect signs", "Unpaid"):
+    for section in ("To weigh", "Ready", "Dries too fast", "Held, insect signs", "Unpaid"):
         assert f"{section}: none" in lines
     assert any("common practice, no source" in line for line in lines)
     assert not any("Damp" in line for line in lines)
@@ -344,6 +344,6 @@ def test_the_sample_workbook_shows_its_day() -> None:
 def test_what_is_not_computed_is_not_said_to_be_none(tmp_path: Path) -> None:
     rows = {"board": [{"tag": "OA-01", "insects": "signs"}]}
     told = printed(day(tmp_path, rows))
-    assert "Quarantined, insect signs: not known" in told
+    assert "Held, insect signs: not known" in told
     assert ": none" not in told
-    assert "Quarantined, insect signs: none" in printed(day(tmp_path, {}))
+    assert "Held, insect signs: none" in printed(day(tmp_path, {}))
