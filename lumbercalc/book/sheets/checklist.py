@@ -20,7 +20,7 @@ STEPS = (
     ("stickers", "Stickers dry and aligned on", "check that the stickers are dry and aligned",
      "8 to 12 % MC, one above the other, one at each end (Wengert 1998; FOR-128 p. 69)."),
     ("top", "Top weight on", "lay weight on top",
-     "50 lb/ft2 at least; it must not slide off (FOR-128 p. 68)."),
+     "50 lb/ft2 at least (FOR-128 p. 68); it must not slide off, and adds to the floor load."),
 )  # fmt: skip
 """Key, header, what to do, and what is meant, with its source."""
 

@@ -86,7 +86,8 @@ RULES = (
 VERDICTS = (
     "no room: not one layer fits; N stacks: it needs so many; never dry: the target is not reached "
     "in 5 years; damp: 85 % RH or more where the air leaves; mold: index 1 or more; too fast: over "
-    "the safe rate; base low: in an open yard, under 8 in off the ground; error: see the line "
+    "the safe rate (nothing is said where the safe rate is not published: go by the most like "
+    "wood); base low: in an open yard, under 8 in off the ground; error: see the line "
     "above the choices."
 )
 
