@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import logging
+from collections import OrderedDict
 from collections.abc import Callable, MutableMapping
 from functools import partial
 from typing import Any
 
 from formulas.cell import CellWrapper
-from formulas.functions import XlError, get_functions, wrap_ufunc
+from formulas.functions import COMPILING, XlError, get_functions, wrap_impure_func, wrap_ufunc
 
 from lumbercalc.book.engine.otherwise import WAY
 from lumbercalc.book.engine.values import (
@@ -27,6 +28,8 @@ COMPUTED = CellWrapper.__call__
 OF_ERRORS = ("COUNT", "ERROR.TYPE", "ISNUMBER")
 """What answers for an error, of ours; and `OWN` of the engine's."""
 OWN = {name: get_functions()[name] for name in ("ISERR", "ISERROR", "ISNA", "ISTEXT", "TYPE")}
+IN_CIRCLES = {"solve_cycle": lambda compiling, value, *otherwise: not value}
+"""Of the engine's IFERROR: a circle through the value is one, through the other answer none."""
 
 
 def register(table: MutableMapping[str, Any]) -> None:
@@ -43,10 +46,18 @@ def register(table: MutableMapping[str, Any]) -> None:
         if not logger.handlers:
             logger.addHandler(logging.NullHandler())
     for name, function in {**OWN, **{name: table[name] for name in OF_ERRORS}}.items():
-        table[name] = wrapped(partial(_of_known, function))
-    table["IFERROR"] = table["IFERROR"] | {"function": _instead(lambda value: True)}
+        table[name] = _not_compiled(wrapped(partial(_of_known, function)))
+    table["IFERROR"] = _not_compiled(_instead(lambda value: True)) | IN_CIRCLES
     for name in ("IFNA", f"{PREFIX}IFNA"):
-        table[name] = table[name] | {"function": _instead(lambda value: str(value) == "#N/A")}
+        table[name] = _not_compiled(_instead(lambda value: str(value) == "#N/A")) | IN_CIRCLES
+
+
+def _not_compiled(function: Callable[..., Any]) -> dict[str, Any]:
+    """Have a function of constants alone computed with its cell: else it is not asked again."""
+    return {
+        "extra_inputs": OrderedDict([(COMPILING, False)]),
+        "function": wrap_impure_func(function),
+    }
 
 
 def _computed(cell: Any, *cells: Any, **how: Any) -> Any:

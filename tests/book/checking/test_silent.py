@@ -32,6 +32,12 @@ NARROW = "BOARD_FEET: width_in is -7 in; it must be from 0.25 to 120 in"
         ),
         ('=IF(ISNUMBER(EMC(70,A4)),EMC(70,A4),"")',
          f"it shows nothing in place of a refusal: {WET}"),
+        ("=IFERROR(EMC(70,140),0)", f"it shows 0 in place of a refusal: {WET}"),  # constants alone
+        ("=IFERROR(ROUND(EMC(70,140),1),0)*2", f"it shows 0 in place of a refusal: {WET}"),
+        ('=IF(ISERROR(EMC(70,140)),"",EMC(70,140))',
+         f"it shows nothing in place of a refusal: {WET}"),
+        ('=IFERROR(EMC(70,140),"look")', None),
+        ('=IFERROR(EMC(70,50),0)', None),
         ("=SUM(IFERROR(BOARD_FEET(1,A1:A3,12),0))",  # 6 in x 12 ft are 6 bf, 9 in 9 (definition)
          f"it shows 15 in place of a refusal: {NARROW}"),
         ('=IFERROR(EMC(70,A4),"look")', None),  # it says itself that something is wrong
