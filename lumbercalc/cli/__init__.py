@@ -11,7 +11,7 @@ import typer
 from lumbercalc.cli.addin import addin_app
 from lumbercalc.cli.check import check
 from lumbercalc.cli.climate import climate
-from lumbercalc.cli.console import out
+from lumbercalc.cli.console import Commands, out
 from lumbercalc.cli.labels import labels
 from lumbercalc.cli.quote import quote
 from lumbercalc.cli.tables import functions, species_app
@@ -24,6 +24,7 @@ if isinstance(sys.stdout, TextIOWrapper):
     sys.stdout.reconfigure(errors="replace")
 
 app = typer.Typer(
+    cls=Commands,
     add_completion=False,
     no_args_is_help=True,
     help="Functions and a workbook for drying, measuring and selling hardwood lumber.",

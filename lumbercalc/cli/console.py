@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
+import os
+import sys
 from collections.abc import Iterator, Mapping
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 import typer
 from rich.console import Console
 from rich.progress import Progress, SpinnerColumn, TextColumn, TimeElapsedColumn
+from typer.core import TyperGroup
 
 from lumbercalc.terminal import harmless
 
@@ -20,6 +23,26 @@ Force = Annotated[bool, typer.Option("--force", help="Replace the file; a dated 
 
 WRONG_INPUT = 2
 """Exit status when a file or an argument cannot be used."""
+
+
+class Commands(TyperGroup):
+    """All commands: output that cannot be written, as where the disk is full, is told in a line.
+
+    Where nobody reads on, as behind ``| head -1``, typer and rich end the command with status 1.
+    """
+
+    def main(self, *given: Any, **how: Any) -> Any:
+        """Run the command that is asked for."""
+        try:
+            return super().main(*given, **how)
+        except OSError as fault:
+            if fault.filename is not None:  # of a file: none of those that are written to already
+                raise
+            with suppress(OSError):  # else Python tries again when it ends, and complains
+                os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            reason = fault.strerror or str(fault)
+            plain(err, f"lumbercalc: the output cannot be written ({reason})", style="bold red")
+            sys.exit(WRONG_INPUT)
 
 
 @contextmanager
