@@ -39,7 +39,9 @@ from lumbercalc.book.engine.formula_reader import read_formula
 from lumbercalc.book.engine.formula_text import Known
 from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.log import read_log
+from lumbercalc.book.logger.rows import PLACE_LETTER
 from lumbercalc.book.records import fill, put
+from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.template import build
 from lumbercalc.book.upgrading import beside
 from lumbercalc.book.upgrading.kept import SHEET
@@ -451,16 +453,28 @@ def test_such_a_text_is_stored_as_text_by_records_and_upgrade(tmp_path: Path, te
 
 
 @pytest.mark.parametrize("text", FORMULA_LIKE)
-def test_such_a_text_is_stored_as_text_by_climate(tmp_path: Path, text: str) -> None:
-    workbook = Workbook()
-    workbook.worksheets[0].title = "Site"
-    workbook.worksheets[0]["A5"].value = "yard"
-    path = tmp_path / "shop.xlsx"
-    workbook.save(path)
-    change_cells(open_archive(path), "Site", {"A5": text}, like_row=5, now=NOW)
-    cell = load_workbook(path)["Site"]["A5"]
-    assert cell.data_type in ("s", "inlineStr")
-    assert cell.value == text
+def test_such_a_text_is_refused_or_stored_as_text_by_climate(
+    filled: Path, tmp_path: Path, text: str
+) -> None:
+    shop, log = tmp_path / "shop.xlsx", tmp_path / "log.csv"
+    shop.write_bytes(filled.read_bytes())
+    log.write_text(
+        "Time,Temp F,RH\n" + "".join(f"2025-06-{day:02d} 12:00,70,50\n" for day in range(1, 9))
+    )
+    result = run("climate", log, shop, f"--place={text}", "--yes")
+    if not text.startswith("-"):
+        assert result.exit_code == 2, result.output
+        assert "must be the name of a place" in result.output
+        assert shop.read_bytes() == filled.read_bytes()
+        return
+    assert result.exit_code == 0, result.output
+    site = load_workbook(shop)["Site"]
+    stored = [cell for row in site.iter_rows() for cell in row if cell.value == text]
+    # in the list of places, and in the row of June
+    assert [cell.column_letter for cell in stored] == [PLACE_LETTER, SITE.letter("place")]
+    for cell in stored:
+        assert cell.data_type in ("s", "inlineStr")
+        assert cell.number_format == "@" or cell.quotePrefix
 
 
 # XML and archives
