@@ -102,16 +102,17 @@ def test_a_new_file_is_written_whole_and_alone(tmp_path: Path) -> None:
 def test_an_old_file_is_kept_under_a_dated_name_with_its_rights_and_time(old: Path) -> None:
     old.chmod(0o640)  # as far as the system has such rights
     before = old.stat()
-    for number, content in enumerate((b"second", b"third"), 1):
-        backup = write_file(old, content, force=True, now=NOW)
-        assert backup is not None
-        assert backup.name == "shop.backup-2026-11-25-100000" + ("-2" * (number - 1)) + ".xlsx"
-    first, second = sorted(old.parent.glob("*backup*"), key=lambda path: len(path.name))
-    assert (first.read_bytes(), second.read_bytes()) == (OLD, b"second")
-    assert first.stat().st_mtime_ns == before.st_mtime_ns
-    assert old.read_bytes() == b"third"
-    assert old.stat().st_mode == first.stat().st_mode == before.st_mode
-    assert len(list(old.parent.iterdir())) == 3
+    contents = (OLD, b"second", b"third", b"fourth")
+    backups = [write_file(old, content, force=True, now=NOW) for content in contents[1:]]
+    kept = [backup for backup in backups if backup is not None]
+    assert [backup.name for backup in kept] == [
+        f"shop.backup-2026-11-25-100000{count}.xlsx" for count in ("", "-2", "-3")
+    ]
+    assert tuple(backup.read_bytes() for backup in kept) == contents[:3]
+    assert kept[0].stat().st_mtime_ns == before.st_mtime_ns
+    assert old.read_bytes() == b"fourth"
+    assert old.stat().st_mode == kept[0].stat().st_mode == before.st_mode
+    assert len(list(old.parent.iterdir())) == 4
 
 
 @pytest.mark.skipif(sys.platform != "linux", reason="names open files by Linux's /proc")

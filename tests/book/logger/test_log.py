@@ -121,6 +121,8 @@ def test_rows_in_any_order(tmp_path: Path) -> None:
         ("Temp (F)", [10, 20], None, "F", "as the header says"),
         ("Temp channel", [10, 70], None, "F", "as the warmest readings are above 45"),
         ("Temp", ["10 °F", "20 °F"], None, "F", "as the readings say"),
+        ("Temp", ["10 ℃", "20 ℃"], None, "C", "as the readings say"),  # signs of one letter
+        ("Temp", ["10 ℉", "20 ℉"], None, "F", "as the readings say"),
     ],
 )
 def test_unit(

@@ -174,6 +174,7 @@ def test_a_stack_is_ready_by_its_readings_and_where_it_was_moved_to(tmp_path: Pa
     [
         ({"advice": OVER_SAFE_RATE, "loss": 3.04}, {}, "3.0 % MC a day, safe 2.5"),
         ({"advice": OVER_SAFE_RATE, "loss": "", "loss_weighed": 3.3}, {}, "3.3 % MC a day, safe"),
+        ({"advice": OVER_SAFE_RATE, "loss": 0.4, "loss_weighed": 3.3}, {}, "3.3 % MC a day, safe"),
         ({}, {"note": TOO_FAST, "loss": 2.9}, "board 1a 2.9"),
         ({"advice": OVER_SAFE_RATE, "loss": "", "loss_weighed": ""}, {}, "over the safe rate"),
         ({}, {}, None),
