@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -131,6 +132,26 @@ def test_species_add_follows_a_link_keeps_the_rights_and_a_backup(settings: Path
     assert mine.stat().st_mode & 0o777 == 0o600
     [backup] = settings.parent.glob("mine.backup-*.csv")
     assert backup.read_text() == "species,green MC\nHedge apple,50\n"
+
+
+def test_species_add_leaves_a_file_alone_that_another_changed_meanwhile(
+    settings: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    settings.mkdir(parents=True)
+    file = settings / "own_species.csv"
+    file.write_text("species,green MC\nHedge apple,50\n")
+    with_own = species.with_own
+
+    def another_comes_first(*given: Any) -> bytes:
+        content = with_own(*given)
+        file.write_text("species,green MC\nHedge apple,50\nMulberry,60\n")
+        return content
+
+    monkeypatch.setattr(species, "with_own", another_comes_first)
+    result = run("species", "add", "Osage orange", "--figure", "green MC=70")
+    assert_one_line(result, "the file was changed meanwhile")
+    assert "Mulberry" in file.read_text()
+    assert list(settings.iterdir()) == [file]
 
 
 @pytest.mark.parametrize(

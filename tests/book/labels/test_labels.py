@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
 import cv2
 import numpy as np
+import openpyxl
 import pypdf
 import pytest
 import segno
@@ -16,14 +18,18 @@ from lumbercalc.book.labels.labels import Label, Shop
 from lumbercalc.book.labels.paper import PAGE_HEIGHT, PAGE_WIDTH, PAPERS, Paper, paper_of
 from lumbercalc.book.labels.pdf import QUIET, code, label_pdf
 from lumbercalc.book.page.table import FIRST_ROW
+from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, LINES
+from lumbercalc.book.sheets.readings import READINGS
+from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.faults import FileFault
-from tests.book.stored_values import stored_in
+from tests.book.stored_values import put_rows, stored_in
 
 POINT = 1 / 72
 """Inch."""
 
 EVERY_PAPER = pytest.mark.parametrize("paper", PAPERS.values(), ids=list(PAPERS))
+Rows = Sequence[Mapping[str, Any]]
 NAMES = ("WA-07", "Walnut 1", "OA-52", "WB-B1")
 
 
@@ -193,6 +199,14 @@ def test_what_cannot_be_printed_is_refused_and_leaves_no_file(tmp_path: Path) ->
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_reader_is_told_to_print_at_actual_size(tmp_path: Path) -> None:
+    path = tmp_path / "labels.pdf"
+    write(path, labels(1), PAPERS["2x4"])
+    # ISO 32000-1:2008, table 150: PrintScaling None is "no page scaling"
+    preferences = pypdf.PdfReader(path).root_object["/ViewerPreferences"].get_object()
+    assert preferences["/PrintScaling"] == "/None"
+
+
 def test_the_same_labels_make_the_same_file(tmp_path: Path) -> None:
     for name in ("one.pdf", "two.pdf"):
         write(tmp_path / name, labels(3), PAPERS["2x4"])
@@ -200,6 +214,56 @@ def test_the_same_labels_make_the_same_file(tmp_path: Path) -> None:
 
 
 # Workbook
+
+
+def small_shop(path: Path, boards: Rows, stacks: Rows, readings: Rows) -> Shop:
+    """A workbook with the sheets that labels rest on, and what is stored in them."""
+    workbook = openpyxl.Workbook()
+    for table, stored in ((BOARDS, boards), (STACKS, stacks), (READINGS, readings), (LABELS, ())):
+        put_rows(workbook, table, stored)
+    workbook.save(path / "shop.xlsx")
+    return Shop(path / "shop.xlsx")
+
+
+STACK = {"name": "Oak 1", "species": "Oak, white", "quarters": "4/4", "here": "yard",
+         "known_on": 46340, "known_mc": 12.0, "note": "ok"}  # fmt: skip
+BOARD = {"tag": "OA-01", "species": "Oak, white", "quarters": "4/4", "stack": "Oak 1",
+         "lies": "Oak 1", "status": "dry", "note": "ok"}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("readings", "moisture"),
+    [
+        ([], "12.0 % MC 2026-11-14"),
+        ([{"day": 46339, "mc": 10.0}], "12.0 % MC 2026-11-14"),  # weighed after it
+        ([{"day": 46340, "mc": 10.0}], "10.0 % MC 2026-11-14"),  # of one day, of this very board
+        ([{"day": 46341, "mc": 10.0}], "10.0 % MC 2026-11-15"),
+        ([{"day": 46341, "mc": 10.0}, {"day": 46341, "mc": 11.0}], "10.5 % MC 2026-11-15"),
+        ([{"day": 46341, "mc": 10.0}, {"day": 46342, "mc": 9.0}], "9.0 % MC 2026-11-16"),
+    ],
+)
+def test_the_later_of_reading_and_weighing_stands_on_a_board(
+    tmp_path: Path, readings: Rows, moisture: str
+) -> None:
+    of_board = [{"board": "OA-01", "stack": "Oak 1"} | dict(each) for each in readings]
+    [label] = small_shop(tmp_path, [BOARD], [STACK], of_board).labels(["OA-01"])
+    assert label.lines[2] == f"{moisture}, Oak 1"
+
+
+def test_on_a_stack_stand_only_the_readings_that_count(tmp_path: Path) -> None:
+    left_out = {"stack": "Oak 1", "day": 46342, "mc": 20.0, "counts": ""}
+    [label] = small_shop(tmp_path, [], [STACK], [left_out]).labels(["Oak 1"])
+    assert label.lines[2] == "12.0 % MC 2026-11-14, yard"
+    counts = {"stack": "Oak 1", "day": 46341, "mc": 11.0, "counts": 11.0}
+    [label] = small_shop(tmp_path, [], [STACK], [left_out, counts]).labels(["Oak 1"])
+    assert label.lines[2] == "11.0 % MC 2026-11-15, yard"
+
+
+@pytest.mark.parametrize("status", ["held", "cut up", "sold", "used", "dry", "drying"])
+def test_what_is_not_for_sale_is_told(tmp_path: Path, status: str) -> None:
+    shop = small_shop(tmp_path, [BOARD | {"status": status}], [STACK], [])
+    told = [] if status in ("dry", "drying") else [f"OA-01 is {status}"]
+    assert shop.not_for_sale(["oa-01", "Oak 1"]) == told
 
 
 def test_sheet_and_file_say_the_same(demo: Path) -> None:

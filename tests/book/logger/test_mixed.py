@@ -103,6 +103,19 @@ def test_two_columns_of_times(tmp_path: Path) -> None:
     assert read_log(path, time="2", temperature="3", humidity="4").first == START
 
 
+def test_a_header_again_without_a_column_that_is_read(tmp_path: Path) -> None:
+    """A column that the first table names, and the second does not, may be another one there."""
+    lines = rows(lambda time, temp, rh: f"{temp},{rh},{time:{FORM}}")
+    header = "Temp F,RH,Time"
+    path = write(tmp_path, header, *lines[:30], header, *lines[30:])
+    assert read_log(path).remarks == [
+        "the header stands again in row 32: what is below is taken as of the same logger"
+    ]
+    for again in ("Temp F,RH", "Temp F,RH,"):
+        path = write(tmp_path, header, *lines[:30], again, *lines[30:])
+        refused(path, r"row 32 begins a second table with other columns \(Temp F, RH\)")
+
+
 def test_a_unit_that_changes(tmp_path: Path) -> None:
     lines = rows(plain)
     celsius = [plain(*_celsius(line)) for line in lines[30:]]

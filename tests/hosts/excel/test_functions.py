@@ -246,6 +246,18 @@ def test_every_error_of_excel_is_known_by_its_number(code: int) -> None:
     assert named.get(code, functions.ERRORS[code]) == functions.ERRORS[code]
 
 
+def test_the_errors_that_xlwings_does_not_know_have_excel_s_numbers() -> None:
+    # Office VBA reference, enumeration XlCVError (from memory)
+    newer = {
+        "#GETTING_DATA": 2043, "#SPILL!": 2045, "#CONNECT!": 2046, "#BLOCKED!": 2047,
+        "#UNKNOWN!": 2048, "#FIELD!": 2049, "#CALC!": 2050,
+    }  # fmt: skip
+    for text, number in newer.items():
+        # as Excel hands an error over: a VT_ERROR of 0x800A0000 + its number ([MS-OAUT] 2.2.7)
+        cell = 0x800A0000 + number - 2**32
+        assert functions.taken([[7.5, cell]]) == [[7.5, text]]
+
+
 def test_every_error_that_xlwings_knows_is_known() -> None:
     with on_windows() as modules:
         named = modules["xlwings._xlwindows"].cell_errors
