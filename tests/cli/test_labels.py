@@ -104,7 +104,9 @@ def test_boards_that_are_held_or_gone_are_told(demo: Path, tmp_path: Path) -> No
     assert Shop(demo).labels(["OA-51"])[0].lines[-1] == KEEP_APART
 
 
-def test_a_tag_with_a_comma_and_one_with_a_line_break(tmp_path: Path) -> None:
+def test_a_tag_with_a_comma_one_with_a_line_break_and_the_pages_that_are_told(
+    tmp_path: Path,
+) -> None:
     workbook, path = openpyxl.Workbook(), tmp_path / "shop.xlsx"
     board = {"species": "Oak, white", "quarters": "4/4", "lies": "Oak 1", "note": "ok"}
     tags = ("W,1", "W-2", "W\n3")
@@ -119,6 +121,10 @@ def test_a_tag_with_a_comma_and_one_with_a_line_break(tmp_path: Path) -> None:
         assert result.exit_code == 0, result.output
         assert f": {count}" in result.stdout
         assert ", 1 page\n" in result.stdout
+    # of 10 labels to a page
+    for used, pages in ((7, "1 page\n"), (8, "1 page\n"), (9, "2 pages\n")):
+        words = ("--tags", "W-2,Oak 1", "--paper", "2x4", "--skip", used)
+        assert f", 10 to a page, {pages}" in run("labels", path, *words, *pdf).stdout
     result = run("labels", path, "--stack", "Oak 1", *pdf)
     assert result.exit_code == 2
     assert "Boards!A7: 'W\\n3': the labels' font has no letter '\\n'" in result.stderr

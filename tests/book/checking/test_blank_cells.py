@@ -26,6 +26,8 @@ READINGS: Cells = {"A1": 7.5, "A2": 8, "A3": 8.2, "A4": 7.9}
          f"EMC: temp_f is the blank cell Rates!C1, {AS_0} deg F; type the value"),
         ('=MC_PIN(B2,"white oak",C1)',
          f"MC_PIN: wood_temp_f is the blank cell C1, {AS_0} deg F; type the value"),
+        ('=SHRINKAGE("black walnut","tangential",B1,C1)',
+         f"SHRINKAGE: mc_to is the blank cell C1, {AS_0} % MC; type the value"),
         ("=READINESS(A1:A4,8,C1)",  # no limit above 0 is left: "not ready"
          f"READINESS: tolerance is the blank cell C1, {AS_0} % MC; type the value, or leave the "
          "argument out (then 1)"),

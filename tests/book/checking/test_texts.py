@@ -136,6 +136,17 @@ def test_a_name_of_the_template_in_a_workbook_of_ones_own_is_ones_own() -> None:
     assert list(texts(as_old(workbook))) == []
 
 
+def test_a_column_is_one_of_numbers_where_more_than_half_of_it_are() -> None:
+    workbook = Workbook()
+    for row, value in enumerate((7, 8, "7,5", "8,5"), 1):
+        workbook["Sheet"][f"A{row}"] = value
+    assert list(texts(as_old(workbook))) == []
+    workbook["Sheet"]["A5"] = 9
+    assert [str(finding).split()[1] for finding in texts(as_old(workbook))] == [
+        "Sheet!A3:", "Sheet!A4:",
+    ]  # fmt: skip
+
+
 def test_every_input_is_looked_at(template: Workbook) -> None:
     """A text that they may not hold, in the first cell of each: a line each, no cell twice."""
     names = [name for name, kind in declared_inputs().items() if kind.refusal("no such") != ""]
