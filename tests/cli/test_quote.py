@@ -11,6 +11,7 @@ from typer.testing import Result
 
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
+from lumbercalc.cli.quote import _file_name
 from lumbercalc.hosts.calc import pdf
 from lumbercalc.hosts.calc.office import CalcError, Office
 from tests.book.stored_values import put_rows
@@ -122,3 +123,17 @@ def test_calc_recalculates_the_copy_and_prints_one_page(
     assert len(re.findall(rb"/Type\s*/Page\b(?!s)", paper)) == 1
     assert demo.read_bytes() == before
     assert [path.name for path in tmp_path.iterdir()] == ["Invoice-S-1004.pdf"]
+
+
+@pytest.mark.parametrize(
+    ("kind", "number", "name"),
+    [
+        ("Invoice", "S-1004", "Invoice-S-1004"),
+        ("Lapsed quote", "12", "Lapsed-quote-12"),
+        ("Quote", "2026/7", "Quote-2026-7"),  # no folder of that name
+        ("", "../7", "Sale-..-7"),
+        ("Quote", 'a\\b:"c"', "Quote-a-b-c"),
+    ],
+)
+def test_the_name_of_a_paper_leads_into_no_folder(kind: str, number: str, name: str) -> None:
+    assert _file_name(kind, number) == name

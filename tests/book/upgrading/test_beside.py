@@ -14,11 +14,15 @@ from lumbercalc.book.upgrading.beside import (
     BOX,
     CHART,
     LINK,
+    LONGEST_LINK,
     OBJECT,
     PAGE,
     PICTURE,
+    bring_beside,
 )
 from lumbercalc.book.upgrading.refill import Refill
+from lumbercalc.book.xlsx.beside_cells import Beside
+from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
 from tests.book.old_shops import THIRD, edited, plain, upgraded_file
 
 SHOP = "https://example.org/walnut"
@@ -70,6 +74,18 @@ def _with_box(drawing: bytes) -> bytes:
 
 def told(brought: Refill, why: str) -> list[tuple[str, str, object]]:
     return [(each.sheet, each.cell, each.value) for each in brought.kept if each.why == why]
+
+
+@pytest.mark.parametrize(("more", "comes"), [(0, True), (1, False)])
+def test_a_link_that_is_too_long_to_be_followed_is_kept(more: int, comes: bool) -> None:
+    place, workbook = ("Boards", 5, 1), Workbook()
+    link = SHOP.ljust(LONGEST_LINK + more, "x")
+    workbook.create_sheet("Boards")["A5"].value = "WA-01"
+    old = OldWorkbook({place: OldCell("WA-01")}, {}, beside=Beside(links={place: link}))
+    bring = Refill(old, 3, workbook, done={place: place})
+    bring_beside(bring)
+    assert bool(bring.cell(place).hyperlink) is comes
+    assert told(bring, LINK) == ([] if comes else [("Boards", "A5", link)])
 
 
 def test_links_of_typed_cells_come_along(brought: Refill) -> None:
