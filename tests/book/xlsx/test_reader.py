@@ -23,7 +23,18 @@ from lumbercalc.book.template import build
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.reader import open_workbook, read_cell, read_table
 from lumbercalc.faults import FileFault
-from tests.book.stored_values import part_of, stored_in
+from tests.book.stored_values import part_of, put_rows, stored_in
+
+
+def test_the_first_and_the_last_row_of_a_table_are_read(tmp_path: Path) -> None:
+    workbook, path = Workbook(), tmp_path / "shop.xlsx"
+    put_rows(workbook, STACKS, [{"name": "first"}])
+    letter = STACKS.letter("name")
+    workbook[STACKS.sheet][f"{letter}{STACKS.last_row}"].value = "last"
+    workbook[STACKS.sheet][f"{letter}{STACKS.last_row + 1}"].value = "below the table"
+    workbook.save(path)
+    rows = read_table(open_workbook(open_archive(path), [STACKS.sheet]), STACKS, path)
+    assert rows["name"].to_dict() == {FIRST_ROW: "first", STACKS.last_row: "last"}
 
 
 @pytest.mark.parametrize("table", [BOARDS, STACKS, WEIGHINGS], ids=lambda table: table.sheet)
