@@ -34,6 +34,8 @@ from lumbercalc.sheet.dates import serial
 LOADED = (asyncio, concurrent.futures, numpy, pandas, xlwings)
 """What must be loaded as on this machine, before xlwings is loaded as on Windows."""
 
+asyncio.new_event_loop().close()  # from Python 3.14 on it looks at the platform at its first loop
+
 SERVED = "lumbercalc.hosts.excel.functions"
 
 ROOTS = {"xlwings", "pythoncom", "pywintypes", "win32com", "win32api", "win32con", "win32event"} | {
