@@ -27,6 +27,12 @@ LOWEST_BASE = 8
 """Inches that the lowest board of a stack in an open yard lies off the ground: common practice, no
 source."""
 
+TALLEST = 3
+"""Times its width that a stack may be tall: above it topples easily; common practice, no source."""
+
+NO_RATE = "no rate"
+"""Of a wood without a published safe rate."""
+
 FORTNIGHTS = (1, 2, 3, 4)
 HOURS = 336
 
@@ -175,7 +181,7 @@ WATER = (
     Column("loss", "Fastest loss after day 1 (% MC a day)", "result", 1, "0.0",
            _if_on("{day1}-{day2}")),
     Column("margin", "Under the safe rate by (% MC a day)", "result", 1, "0.0",
-           _if_on('IF(ISNUMBER(planned_safe),planned_safe-{loss},"no rate")')),
+           _if_on(f'IF(ISNUMBER(planned_safe),planned_safe-{{loss}},"{NO_RATE}")')),
 )  # fmt: skip
 
 _DAMP = f"N({{exit_rh}})>={DAMP_RH}"
@@ -190,8 +196,10 @@ WHEN = (
            '=IF({place}="","",IF({why}<>"","error",IF({on}=0,"incomplete",'
            'IF(N({layers})=0,"no room",IF(NOT(ISNUMBER({ready})),"never dry"&'
            f'IF({_DAMP},", damp",IF({_MOLD},", mold","")),IF({_DAMP},"damp",IF({_MOLD},"mold",'
-           'IF(N({margin})<0,"too fast",IF({stacks}>1,{stacks}&" stacks",'
-           f'IF(AND({{setting}}="open yard",N({{base}})<{LOWEST_BASE}),"base low","ok"))))))))))'),
+           f'IF(N({{margin}})<0,"too fast",IF({{height}}>{TALLEST}*12*{{width}},"tall",'
+           'IF({stacks}>1,{stacks}&" stacks",'
+           f'IF(AND({{setting}}="open yard",N({{base}})<{LOWEST_BASE}),"base low",'
+           f'IF({{margin}}="{NO_RATE}","{NO_RATE}","ok"))))))))))))'),
 )  # fmt: skip
 
 WORKING = (

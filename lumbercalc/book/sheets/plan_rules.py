@@ -86,9 +86,9 @@ RULES = (
 VERDICTS = (
     "no room: not one layer fits; N stacks: it needs so many; never dry: the target is not reached "
     "in 5 years; damp: 85 % RH or more where the air leaves; mold: index 1 or more; too fast: over "
-    "the safe rate (nothing is said where the safe rate is not published: go by the most like "
-    "wood); base low: in an open yard, under 8 in off the ground; error: see the line "
-    "above the choices."
+    "the safe rate; tall: over three times as tall as wide; base low: in an open yard, under 8 in "
+    "off the ground; no rate: no safe rate is published for this wood, go by the most like wood; "
+    "error: see the line above the choices."
 )
 
 CAUTIONS = (

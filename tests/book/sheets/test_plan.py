@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from pathlib import Path
 from typing import Any
 
 import openpyxl
@@ -36,10 +38,11 @@ OPTIONS = (
     ("pit", "still air", "", 0.5, 4, 8, 84, 6),
     ("barn", "open yard", "", 0.75, 4, 8, 84, 7.5),
     ("porch", "still air", "", 0.75, 2, 8, 40, 6),
+    ("cellar", "still air", "", 0.75, 1.5, 8, 120, 6),
 )
 (
     UNFINISHED, STILL_WIDE, FAN_WIDE, STILL_NARROW, LOW, YARD, NO_ROOM, BAD, PIT, NEAR_THE_GROUND,
-    TWO,
+    TWO, TALL,
 ) = range(len(OPTIONS))  # fmt: skip
 KEYS = ("place", "setting", "speed", "sticker", "width", "length", "ceiling", "base")
 LOAD = {
@@ -60,7 +63,13 @@ ROWS = [
 
 @pytest.fixture(scope="module")
 def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
-    folder = tmp_path_factory.mktemp("plan")
+    return planned(tmp_path_factory.mktemp("plan"), OPTIONS, LOAD)
+
+
+def planned(
+    folder: Path, choices: Sequence[tuple[Any, ...]], of_load: Mapping[str, str]
+) -> Workbook:
+    """The template with these choices for this load, computed."""
     air = [
         f"{place},{month},{temp},{rh}"
         for place, (temp, rh) in AIR.items()
@@ -70,9 +79,9 @@ def book(tmp_path_factory: pytest.TempPathFactory) -> Workbook:
     air.append("porch,2026-05-01,65,60")
     (folder / "site.csv").write_text("\n".join(["place,month,temp,rh", *air]))
     (folder / "places.csv").write_text("place\nyard\ncellar\nloft\npit\nbarn\nporch\n")
-    options = [",".join(str(value) for value in option) for option in OPTIONS]
+    options = [",".join(str(value) for value in option) for option in choices]
     (folder / "plan.csv").write_text("\n".join([",".join(KEYS), *options]))
-    load = [f"{name},{value}" for name, value in LOAD.items()]
+    load = [f"{name},{value}" for name, value in of_load.items()]
     (folder / "choices.csv").write_text("\n".join(["name,value", *load]))
     path = folder / "plan.xlsx"
     workbook = build()
@@ -174,6 +183,17 @@ def test_verdicts(book: Workbook) -> None:
     assert shown(book, "verdict", UNFINISHED) == "incomplete"
     assert shown(book, "verdict", TWO) == "2 stacks"  # 32 layers of 1-7/8 in, 18 in each
     assert shown(book, "verdict", NEAR_THE_GROUND) == "base low"  # 7-1/2 in of 8, outdoors
+    assert shown(book, "verdict", TALL) == "tall"  # over 7 ft of 1-1/2 ft
+
+
+def test_a_wood_without_a_safe_rate_has_no_choice_without_a_flag(tmp_path: Path) -> None:
+    # FOR-128 Table 9, as read, has no hickory.
+    book = planned(
+        tmp_path, [OPTIONS[STILL_NARROW]], LOAD | {"planned_species": '"Hickory, shagbark"'}
+    )
+    assert shown(book, "margin", 0) == "no rate"
+    assert shown(book, "verdict", 0) == "no rate"
+    assert "No choice without a flag yet" in book[PLAN.sheet]["A14"].value
 
 
 def test_words_name_the_choice_the_argument_and_the_limit(book: Workbook) -> None:
