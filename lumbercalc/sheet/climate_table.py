@@ -221,6 +221,8 @@ def month_of(cell: Any) -> int | None:
     """
     if isinstance(cell, str):
         return MONTHS.get(cell.strip().rstrip(".").casefold())
+    if is_blank(cell):  # among them Decimal's signaling NaN, which nothing may be compared with
+        return None
     if isinstance(cell, NUMBERS) and not isinstance(cell, bool) and cell in range(1, 13):
         return int(cell)
     return None
@@ -239,6 +241,8 @@ def _air(n: int, row: list[Any]) -> tuple[float, float]:
 def _monthly(record: list[tuple[int, list[Any]]]) -> tuple[ArrayLike, ArrayLike]:
     air: dict[int, tuple[float, float]] = {}
     for n, row in record:
+        if is_blank(row[0]):
+            raise Refused(f"climate row {n}: month is missing")
         month = month_of(row[0])
         if month is None:
             raise Refused(

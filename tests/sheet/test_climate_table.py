@@ -173,6 +173,9 @@ def test_what_is_said_of_a_place(rows: list[list[Any]], place: str, said: str) -
         ([["soon", 60, 75]], 'climate row 1: date is the text "soon"'),
         ([[None, 60, 75]], "climate row 1: date is missing"),
         ([[None, "May", 60, 75]], "climate row 1: place is missing"),
+        ([[5, 60, 75], [None, 60, 75]], "climate row 2: month is missing"),
+        ([[5, 60, 75], [Decimal("sNaN"), 60, 75]], "climate row 2: month is missing"),
+        ([[Decimal("sNaN"), 60, 75]], "climate row 1: date is missing"),
     ],
 )
 def test_refusals(rows: list[list[Any]], said: str) -> None:
