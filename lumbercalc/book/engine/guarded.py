@@ -28,8 +28,10 @@ COMPUTED = CellWrapper.__call__
 OF_ERRORS = ("COUNT", "ERROR.TYPE", "ISNUMBER")
 """What answers for an error, of ours; and `OWN` of the engine's."""
 OWN = {name: get_functions()[name] for name in ("ISERR", "ISERROR", "ISNA", "ISTEXT", "TYPE")}
-IN_CIRCLES = {"solve_cycle": lambda compiling, value, *otherwise: not value}
-"""Of the engine's IFERROR: a circle through the value is one, through the other answer none."""
+_IN_CIRCLE = get_functions()["IFERROR"]["solve_cycle"]
+IN_CIRCLES = {"solve_cycle": lambda compiling, *cells: _IN_CIRCLE(*cells)}
+"""The engine's own, of IFERROR as of IFNA: a circle through the value is one, through the other
+answer none."""
 
 
 def register(table: MutableMapping[str, Any]) -> None:
