@@ -7,7 +7,6 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from pathlib import Path
-from tempfile import TemporaryDirectory
 from typing import Any
 
 import numpy as np
@@ -141,12 +140,9 @@ def compute_workbook(
         Values, and where there is none, why.
     """
     dropped = trim(workbook, tables)
-    with TemporaryDirectory() as folder:
-        trimmed = Path(folder) / "trimmed.xlsx"
-        workbook.save(trimmed)
-        sheets = checking.sheets if checking else workbook.sheetnames
-        names = dict(zip(workbook.sheetnames, sheets, strict=True))
-        computed = _compute(trimmed, names, dropped, checking)
+    sheets = checking.sheets if checking else workbook.sheetnames
+    names = dict(zip(workbook.sheetnames, sheets, strict=True))
+    computed = _compute(workbook, names, dropped, checking)
     for part in dropped:
         for letter, row in part.addresses:
             for told in (computed.values, computed.missing, computed.refusals):
@@ -210,13 +206,16 @@ class _Collected:
 
 
 def _compute(
-    path: Path, sheets: Mapping[str, str], dropped: Sequence[Dropped], checking: Checking | None
+    workbook: Workbook,
+    sheets: Mapping[str, str],
+    dropped: Sequence[Dropped],
+    checking: Checking | None,
 ) -> Computed:
     register(from_calc=checking is not None and checking.from_calc, is_check=checking is not None)
     names = {sheet.upper(): name for sheet, name in sheets.items()}
     model = _model(dropped, checking.readers if checking else ())
     with _without_collector():
-        model.loads(str(path))
+        model.take(workbook)
         if checking is not None and checking.as_stored is not None:
             checking.as_stored.watch(model, names)
         model.finish(complete=False)

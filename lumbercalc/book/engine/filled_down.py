@@ -7,18 +7,24 @@ first one, each with its own addresses as inputs.
 
 from __future__ import annotations
 
+import os
 import re
 from collections import OrderedDict
 from typing import Any
 
 import formulas
 from formulas.cell import Cell, wrap_cell_func
+from formulas.excel import BOOK
 from formulas.functions import Error
 from formulas.ranges import Ranges
 from openpyxl.utils import column_index_from_string
+from openpyxl.utils.datetime import to_excel
+from openpyxl.workbook import Workbook
 
 from lumbercalc.book.engine.blank_rows import BlankRows
 
+NAMED = "taken.xlsx"
+"""By which the engine knows a workbook that is no file."""
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
 TEXT_OR_AREA = re.compile(
     rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
@@ -42,6 +48,23 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         self._known: dict[tuple[str, str], Ranges] = {}
         self.not_read: set[tuple[str, str]] = set()
         """Sheet in capitals and address of each formula that the engine cannot read."""
+
+    def take(self, workbook: Workbook) -> FilledDown:
+        """Add a workbook's cells and names, without a file of them.
+
+        Parameters
+        ----------
+        workbook : Workbook
+            Its dates become numbers.
+
+        Returns
+        -------
+        FilledDown
+            This model.
+        """
+        self.basedir = os.devnull  # no folder: nothing beside the workbook can be read
+        self.books[NAMED.upper()] = {BOOK: workbook}
+        return self.loads(NAMED)  # type: ignore[no-any-return]
 
     def push(self, worksheet: Any, context: dict[str, Any]) -> FilledDown:
         """Add a sheet's cells.
@@ -128,8 +151,11 @@ class _Filled:
         return getattr(self._sheet, name)
 
     def iter_rows(self) -> list[list[Any]]:
-        cells = sorted(self._sheet._cells.items())
-        return [[cell for _, cell in cells if cell.value is not None]]
+        cells = [cell for _, cell in sorted(self._sheet._cells.items()) if cell.value is not None]
+        for cell in cells:
+            if cell.data_type == "d":
+                cell.value = to_excel(cell.value)
+        return [cells]
 
 
 def relative(formula: str, address: str) -> tuple[str, list[str]]:

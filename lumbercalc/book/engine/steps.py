@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import cached_property
-from typing import Any, TypeAlias
+from typing import Any
 
 import schedula
 from formulas.builder import AstBuilder
 from schedula.utils.dsp import SubDispatch, parent_func
 
-Step: TypeAlias = tuple[str, Callable[..., Any], tuple[str, ...]]
-"""What it gives, the function, and what that takes."""
+from lumbercalc.book.engine.branches import Step, in_branches, run
 
 
 def register() -> None:
@@ -41,12 +39,12 @@ class Steps(schedula.DispatchPipe):  # type: ignore[misc]  # the engine has no t
                 plan = isinstance(parent_func(function), (SubDispatch, schedula.Dispatcher))
                 if plan or len(outputs) != 1 or {"input_domain", "filters"} & node.keys():
                     return None
-                found.append((outputs[0], function, tuple(node["inputs"])))
+                found.append(Step(outputs[0], function, tuple(node["inputs"])))
             elif node.keys() & {"function", "callback"}:
                 return None
             else:
-                found.extend((name, change, (name,)) for change in node.get("filters", ()))
-        return found
+                found.extend(Step(name, change, (name,)) for change in node.get("filters", ()))
+        return in_branches(found)
 
     @cached_property
     def given(self) -> dict[str, Any]:
@@ -71,9 +69,7 @@ class Steps(schedula.DispatchPipe):  # type: ignore[misc]  # the engine has no t
         if self.steps is not None:
             values = {**self.given, **dict(zip(self.inputs or (), cells, strict=True))}
             try:
-                for name, function, inputs in self.steps:
-                    taken = [values[one] for one in inputs]
-                    values[name] = function(*[one for one in taken if one is not schedula.NONE])
+                run(self.steps, values)
                 answer = values[self.outputs[0]]
             except Exception:  # of whatever kind: the engine says what becomes of it
                 answer = schedula.NONE
