@@ -61,7 +61,8 @@ class Step:
                 if taken in (number, None):
                     run(branch, values)
             if taken is not None:  # the other one is not known
-                takes = (takes[0], *takes[taken : taken + 1] * len(self.branches))
+                instead = takes[taken] if taken < len(takes) else takes[0]  # there is no else
+                takes = (takes[0], *[instead] * len(self.branches))
         given = [values[one] for one in takes]
         values[self.gives] = self.function(*[one for one in given if one is not schedula.NONE])
 
@@ -89,7 +90,9 @@ def _taken(condition: Any) -> int | None:
         value = value.item()
     if value is schedula.EMPTY:
         return 2
-    return (1 if value else 2) if isinstance(value, (bool, int, float, np.number, np.bool_)) else None
+    if isinstance(value, (bool, int, float, np.number, np.bool_)):
+        return 1 if value else 2
+    return None
 
 
 def in_branches(steps: Sequence[Step]) -> list[Step]:

@@ -18,10 +18,10 @@ from formulas.excel import BOOK
 from formulas.functions import Error
 from formulas.ranges import Ranges
 from openpyxl.utils import column_index_from_string
-from openpyxl.utils.datetime import to_excel
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.engine.blank_rows import BlankRows
+from lumbercalc.book.xlsx.cell_value import plain
 
 NAMED = "taken.xlsx"
 """By which the engine knows a workbook that is no file."""
@@ -154,7 +154,7 @@ class _Filled:
         cells = [cell for _, cell in sorted(self._sheet._cells.items()) if cell.value is not None]
         for cell in cells:
             if cell.data_type == "d":
-                cell.value = to_excel(cell.value)
+                cell.value = plain(cell.value)
         return [cells]
 
 

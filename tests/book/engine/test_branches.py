@@ -1,0 +1,116 @@
+"""Of an IF the branch that is taken is computed, and what both need or another step needs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+import numpy as np
+import pytest
+import schedula
+from formulas.functions import Error
+
+from lumbercalc.book.engine.branches import IF, Step, in_branches, run
+
+
+class Formula:
+    """Steps that take down which of them were computed."""
+
+    def __init__(self, *steps: tuple[str, Any, tuple[str, ...]]) -> None:
+        self.steps = in_branches([self._step(*step) for step in steps])
+        self.computed: list[str] = []
+
+    def _step(self, gives: str, function: Any, takes: tuple[str, ...]) -> Step:
+        return Step(gives, function if function is IF else self._noted(gives, function), takes)
+
+    def _noted(self, gives: str, function: Callable[..., Any]) -> Callable[..., Any]:
+        def noted(*given: Any) -> Any:
+            self.computed.append(gives)
+            return function(*given)
+
+        return noted
+
+    def __call__(self, **values: Any) -> tuple[Any, list[str]]:
+        """Compute the last step, "answer": its value, and what was computed on the way."""
+        known: dict[str, Any] = dict(values)
+        self.computed.clear()
+        run(self.steps, known)
+        return np.ravel(known["answer"]).tolist(), list(self.computed)
+
+
+def more(value: Any) -> Any:
+    return value + 1
+
+
+CHOICE = (
+    ("left", more, ("a",)),
+    ("right", more, ("b",)),
+    ("answer", IF, ("condition", "left", "right")),
+)
+
+
+@pytest.mark.parametrize(
+    ("condition", "answer", "computed"),
+    [
+        (True, [2], ["left"]),
+        (False, [3], ["right"]),
+        (np.array([[5.0]], object), [2], ["left"]),
+        (0.0, [3], ["right"]),
+        (schedula.EMPTY, [3], ["right"]),
+        (np.array([[True], [False]], object), [2, 3], ["left", "right"]),
+        ("a text", [Error.errors["#VALUE!"]], ["left", "right"]),
+        (Error.errors["#DIV/0!"], [Error.errors["#DIV/0!"]], ["left", "right"]),
+    ],
+)
+def test_the_branch_that_is_taken(condition: Any, answer: list[Any], computed: list[str]) -> None:
+    assert Formula(*CHOICE)(condition=condition, a=1, b=2) == (answer, computed)
+
+
+def test_what_is_needed_elsewhere_is_computed_always() -> None:
+    formula = Formula(
+        ("both", more, ("a",)),
+        ("left", more, ("both",)),
+        ("deeper", more, ("left",)),
+        ("right", more, ("both",)),
+        ("chosen", IF, ("condition", "deeper", "right")),
+        ("answer", lambda chosen, left: chosen + left, ("chosen", "left")),
+    )
+    assert formula(condition=True, a=1) == ([4 + 3], ["both", "left", "deeper", "answer"])
+    assert formula(condition=False, a=1) == ([3 + 3], ["both", "left", "right", "answer"])
+
+
+def test_an_if_within_a_branch() -> None:
+    formula = Formula(
+        ("inner condition", lambda a: a > 1, ("a",)),
+        ("one", more, ("a",)),
+        ("two", more, ("b",)),
+        ("inner", IF, ("inner condition", "one", "two")),
+        ("other", more, ("b",)),
+        ("answer", IF, ("condition", "inner", "other")),
+    )
+    within: Mapping[int, list[str]] = {5: ["inner condition", "one"], 0: ["inner condition", "two"]}
+    for a, computed in within.items():
+        assert formula(condition=True, a=a, b=7)[1] == computed
+    assert formula(condition=True, a=5, b=7)[0] == [6]
+    assert formula(condition=False, a=5, b=7) == ([8], ["other"])
+
+
+def test_an_if_without_an_else_is_false() -> None:
+    formula = Formula(("left", more, ("a",)), ("answer", IF, ("condition", "left")))
+    assert formula(condition=False, a=1) == ([False], [])
+    assert formula(condition=True, a=1) == ([2], ["left"])
+
+
+def test_a_value_in_both_branches_and_the_condition_is_computed_once() -> None:
+    formula = Formula(("same", more, ("a",)), ("answer", IF, ("same", "same", "same")))
+    assert formula(a=1) == ([2], ["same"])
+
+
+def test_what_fails_in_the_other_branch_does_no_harm() -> None:
+    def failing(_: Any) -> Any:
+        raise AssertionError("computed")
+
+    formula = Formula(("right", failing, ("a",)), ("answer", IF, ("condition", "a", "right")))
+    assert formula(condition=True, a=1)[0] == [1]
+    with pytest.raises(AssertionError):
+        formula(condition=False, a=1)
