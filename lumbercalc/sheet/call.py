@@ -6,13 +6,13 @@ from collections.abc import Sequence
 from typing import Any
 
 from lumbercalc.sheet.answer import Answer, refusal
+from lumbercalc.sheet.blanks import is_blank
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.cells import ROWS, Block, block
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.on_blocks import call_on_blocks
 from lumbercalc.sheet.on_cell import call_on_cell
 from lumbercalc.sheet.on_rows import call_on_rows
-from lumbercalc.sheet.readers import is_blank
 from lumbercalc.sheet.refusal import Refused
 
 

@@ -15,10 +15,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike
 
+from lumbercalc.sheet.blanks import is_blank
 from lumbercalc.sheet.cells import Block, rows_of
 from lumbercalc.sheet.dates import read_date
 from lumbercalc.sheet.function import Argument
-from lumbercalc.sheet.readers import is_blank, read_number, read_text
+from lumbercalc.sheet.readers import read_number, read_text
 from lumbercalc.sheet.refusal import NUMBERS, Refused, shown
 from lumbercalc.sheet.vocabulary import DATE_LIMITS, FORECAST_TEMP_LIMITS, NAME_LIMITS, RH_LIMITS
 from lumbercalc.wood.climate import Climate

@@ -9,10 +9,11 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from lumbercalc.sheet.blanks import blank_of
 from lumbercalc.sheet.cells import Block, listed
 from lumbercalc.sheet.dates import days, is_serial, serials
 from lumbercalc.sheet.function import Argument
-from lumbercalc.sheet.readers import blank_of, read_cell
+from lumbercalc.sheet.readers import read_cell
 from lumbercalc.sheet.refusal import Refused
 from lumbercalc.wood.texts import Texts
 

@@ -17,11 +17,11 @@ from lumbercalc.sheet.answer import (
     no_answer,
     remarks_at,
 )
+from lumbercalc.sheet.blanks import is_blank
 from lumbercalc.sheet.cells import Block
 from lumbercalc.sheet.climate_table import PLACES, ClimateTable, read_climate
 from lumbercalc.sheet.columns import Column, default_of, read
 from lumbercalc.sheet.function import Argument, Function
-from lumbercalc.sheet.readers import is_blank
 from lumbercalc.sheet.refusal import Refused
 
 

@@ -5,72 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from datetime import date
-from decimal import Decimal
 from typing import Any
 
 import numpy as np
 
-from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, NO_DAY, read_date
-from lumbercalc.sheet.function import Argument, Kind
+from lumbercalc.sheet.blanks import is_blank, is_blank_of_calc
+from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL, read_date
+from lumbercalc.sheet.function import Argument
 from lumbercalc.sheet.refusal import NUMBERS, Refused, is_number, refuse_errors, refused, shown
 from lumbercalc.wood import species
 from lumbercalc.wood.tally import inches_from_quarters
-
-
-def is_blank(cell: Any) -> bool:
-    """Tell whether a cell is blank: nothing, an empty or white text, or a missing number.
-
-    Parameters
-    ----------
-    cell : object
-        Any cell of any host.
-
-    Returns
-    -------
-    bool
-        True for a blank.
-
-    Examples
-    --------
-    >>> is_blank("  "), is_blank(float("nan")), is_blank(0)
-    (True, True, False)
-    """
-    if cell is None:
-        return True
-    if isinstance(cell, str):
-        return not cell or cell.isspace()
-    if isinstance(cell, (float, np.floating)):
-        return math.isnan(cell)
-    if isinstance(cell, Decimal):
-        return cell.is_nan()
-    # A missing date (NaT) is the only one that is not equal to itself.
-    return isinstance(cell, (date, np.datetime64)) and bool(cell != cell)
-
-
-def _is_calc_blank(argument: Argument, cell: Any) -> bool:
-    """Tell whether a cell is the 0 by which Calc hands over a blank one, where a name is chosen."""
-    chosen = argument.kind == "text" and argument.shape == "cell" and argument.optional
-    return chosen and is_number(cell) and cell == 0
-
-
-def blank_of(kind: Kind) -> Any:
-    """Give the value that stands in a blank cell of a column of this kind.
-
-    Parameters
-    ----------
-    kind : str
-        Kind of the argument.
-
-    Returns
-    -------
-    object
-        NaN, no date, False or an empty text.
-    """
-    if kind in ("number", "thickness"):
-        return math.nan
-    if kind == "date":
-        return NO_DAY
-    return False if kind == "flag" else ""
 
 
 def read_number(argument: Argument, cell: Any) -> float:
@@ -287,7 +231,7 @@ def read_cell(argument: Argument, cell: Any) -> Any:
     object
         The checked value, None for a blank cell, or the refusal.
     """
-    if is_blank(cell) or _is_calc_blank(argument, cell):
+    if is_blank(cell) or is_blank_of_calc(argument, cell):
         return None
     try:
         return READERS[argument.kind](argument, cell)

@@ -1,24 +1,67 @@
-"""Movement: one plain line on what a board's width will do in the place where it is used."""
+"""Movement: what a dry board's width does with the seasons, and one plain line on it."""
 
 import math
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from lumbercalc.wood.floats import floats
 from lumbercalc.wood.shrinkage import (
     COEFFICIENT,
     COEFFICIENT_RANGE_PCT,
     SHRINKAGE,
     fiber_saturation,
+    of_direction,
     shrinkage_of_whole,
     whole_of_coefficient,
-    width_movement,
 )
 from lumbercalc.wood.species import figure
 
 DIRECTIONS = {"tangential": "a flatsawn board", "radial": "a quartersawn one"}
 LEAST_IN = 0.005
 """A smaller change is none to a rule that shows hundredths of an inch."""
+
+
+def width_movement(
+    width_in: ArrayLike,
+    species: ArrayLike,
+    direction: ArrayLike,
+    mc_from: ArrayLike,
+    mc_to: ArrayLike,
+) -> NDArray[np.float64]:
+    """Change of a dry board's width with the seasons.
+
+    Parameters
+    ----------
+    width_in : array_like of float [in]
+        Width at `mc_from`.
+    species : array_like of str
+        Canonical names.
+    direction : array_like of str
+        "tangential" (flatsawn width) or "radial" (quartersawn width).
+    mc_from, mc_to : array_like of float [% MC]
+        Moisture contents before and after, both 6 to 14 %.
+
+    Returns
+    -------
+    ndarray of float [in]
+        Change of width, above 0 where the board swells; NaN outside 6 to 14 % MC, for "volume"
+        and where no coefficient is published for the species.
+
+    References
+    ----------
+    Wood Handbook, FPL-GTR-190 (2010), eq. 13-2, with the coefficients of Table 13-5.
+
+    Examples
+    --------
+    >>> print(width_movement(10, "Walnut, black", ["tangential", "radial"], 7, 12).round(3))
+    [0.137 0.095]
+    """
+    c = of_direction(species, direction, COEFFICIENT)
+    width, mi, mf = floats(width_in, mc_from, mc_to)
+    lowest, highest = COEFFICIENT_RANGE_PCT
+    inside = (np.minimum(mi, mf) >= lowest) & (np.maximum(mi, mf) <= highest)
+    return np.where(inside, width * c * (mf - mi), np.nan)
 
 
 def movement_line(

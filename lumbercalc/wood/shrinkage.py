@@ -1,5 +1,6 @@
 """Shrinkage: how much a board loses between two moisture contents, and what to saw for it."""
 
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
@@ -73,7 +74,7 @@ def shrinkage(
     >>> print(shrinkage("Walnut, black", "tangential", 8, 12).round(2))
     -1.1
     """
-    whole = _published(species, direction, SHRINKAGE)
+    whole = of_direction(species, direction, SHRINKAGE)
     return shrinkage_of_whole(whole, mc_from, mc_to, fiber_saturation(species))
 
 
@@ -254,52 +255,25 @@ def sawn_size(
     return (finished + planing) / (1 - shrinkage(species, direction, mc_green, mc_final) / 100)
 
 
-def width_movement(
-    width_in: ArrayLike,
-    species: ArrayLike,
-    direction: ArrayLike,
-    mc_from: ArrayLike,
-    mc_to: ArrayLike,
+def of_direction(
+    species: ArrayLike, direction: ArrayLike, figures: Mapping[str, str]
 ) -> NDArray[np.float64]:
-    """Change of a dry board's width with the seasons.
+    """Figure of each species in its own direction.
 
     Parameters
     ----------
-    width_in : array_like of float [in]
-        Width at `mc_from`.
     species : array_like of str
         Canonical names.
     direction : array_like of str
-        "tangential" (flatsawn width) or "radial" (quartersawn width).
-    mc_from, mc_to : array_like of float [% MC]
-        Moisture contents before and after, both 6 to 14 %.
+        Of each.
+    figures : mapping of str to str
+        The figure's name by direction.
 
     Returns
     -------
-    ndarray of float [in]
-        Change of width, above 0 where the board swells; NaN outside 6 to 14 % MC, for "volume"
-        and where no coefficient is published for the species.
-
-    References
-    ----------
-    Wood Handbook, FPL-GTR-190 (2010), eq. 13-2, with the coefficients of Table 13-5.
-
-    Examples
-    --------
-    >>> print(width_movement(10, "Walnut, black", ["tangential", "radial"], 7, 12).round(3))
-    [0.137 0.095]
+    ndarray of float [unit of the figure]
+        NaN where there is none.
     """
-    c = _published(species, direction, COEFFICIENT)
-    width, mi, mf = floats(width_in, mc_from, mc_to)
-    lowest, highest = COEFFICIENT_RANGE_PCT
-    inside = (np.minimum(mi, mf) >= lowest) & (np.maximum(mi, mf) <= highest)
-    return np.where(inside, width * c * (mf - mi), np.nan)
-
-
-def _published(
-    species: ArrayLike, direction: ArrayLike, figures: dict[str, str]
-) -> NDArray[np.float64]:
-    """Figure of each species in its own direction; NaN where there is none."""
     found: Any = np.nan
     for way in different(direction) & set(figures):
         found = np.where(holds(direction, way), species_table.figure(species, figures[way]), found)

@@ -274,10 +274,8 @@ def drying_constant_line() -> tuple[float, float, int]:
     >>> drying_constant_line()[2]
     21
     """
-    by_printed_name = {
-        row["printed_name"]: row for row in reversed(published_rows("drying_constants.csv"))
-    }
-    listed = by_printed_name.values()
+    rows = reversed(published_rows("drying_constants.csv"))
+    listed = {row["printed_name"]: row for row in rows}.values()
     gravity = figure([row["species"] for row in listed], "specific gravity")
     constants = np.array([row["drying_constant"] for row in listed], dtype=np.float64)
     slope, constant = np.polyfit(np.log(gravity), np.log(constants), 1)

@@ -13,7 +13,7 @@ import pytest
 
 from lumbercalc.sheet.function import Argument, Kind
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.readers import READERS, is_blank
+from lumbercalc.sheet.readers import READERS
 from lumbercalc.sheet.refusal import ERROR_TEXTS, MARKER, PassedOn, Refused
 
 ARGUMENTS: dict[str, Argument] = {
@@ -32,24 +32,6 @@ ARGUMENTS: dict[str, Argument] = {
 
 def read(kind: str, cell: Any) -> Any:
     return READERS[kind](ARGUMENTS[kind], cell)
-
-
-@pytest.mark.parametrize(
-    "cell",
-    [None, "", "  ", "\t", math.nan, np.float32("nan"), np.datetime64("NaT", "D"), Decimal("NaN")],
-)
-def test_blanks(cell: Any) -> None:
-    assert is_blank(cell)
-
-
-def test_the_missing_date_and_number_of_pandas_are_blank() -> None:
-    pandas = pytest.importorskip("pandas")
-    assert is_blank(pandas.NaT)
-
-
-@pytest.mark.parametrize("cell", [0, 0.0, False, "0", "#N/A", date(2026, 5, 1), [], math.inf])
-def test_what_is_no_blank(cell: Any) -> None:
-    assert not is_blank(cell)
 
 
 @pytest.mark.parametrize(

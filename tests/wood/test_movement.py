@@ -2,10 +2,51 @@ import numpy as np
 import pytest
 
 from lumbercalc.wood import species
-from lumbercalc.wood.movement import movement_line
-from lumbercalc.wood.shrinkage import size_at_mc, width_movement
+from lumbercalc.wood.movement import movement_line, width_movement
+from lumbercalc.wood.shrinkage import size_at_mc
 
 # Coefficients of Table 13-5 and shrinkage of Table 4-3: Wood Handbook, FPL-GTR-190 (2010).
+
+
+def test_magazine_example() -> None:
+    """8 in flatsawn red alder, 6 % MC change, 0.1248 in: magazine chart (2021), read there.
+
+    The chart rounds the coefficient to 0.0026, so half of its last digit x 8 in x 6 %.
+    """
+    found = width_movement(8, "Alder, red", "tangential", 7, 13)
+    assert found == pytest.approx(0.1248, abs=0.00005 * 8 * 6)
+
+
+@pytest.mark.parametrize(("direction", "change_in"), [("tangential", 0.06725), ("radial", 0.03074)])
+def test_handbook_example(direction: str, change_in: float) -> None:
+    """White fir, 9.15 in wide, 8 to 11 % MC: FPL-GTR-190 p. 13-17, answers from memory.
+
+    Tolerance: the last digit, as the printed figures are rounded on the way.
+    """
+    assert width_movement(9.15, "Fir, white", direction, 8, 11) == pytest.approx(
+        change_in, abs=1e-5
+    )
+
+
+@pytest.mark.parametrize(("mc_from", "mc_to"), [(5.9, 10), (14.1, 10), (10, 5.9), (10, 14.1)])
+def test_coefficients_end_at_6_and_14_pct_mc(mc_from: float, mc_to: float) -> None:
+    assert np.isnan(width_movement(10, "Walnut, black", "tangential", mc_from, mc_to))
+    assert np.isfinite(width_movement(10, "Walnut, black", "tangential", 6, 14))
+
+
+def test_a_drier_board_is_narrower() -> None:
+    assert width_movement(10, "Oak, white", "tangential", 8, 12) > 0
+    assert width_movement(10, "Oak, white", "tangential", 12, 8) < 0
+
+
+def test_no_coefficient_is_nan() -> None:
+    assert np.isnan(width_movement(10, "Hickory, bitternut", "tangential", 8, 12))
+    assert np.isnan(width_movement(10, "Walnut, black", "volume", 8, 12))
+
+
+def test_columns_of_widths_and_species() -> None:
+    widths, names = [[8], [10]], ["Walnut, black", "Oak, white"]
+    assert width_movement(widths, names, "radial", 8, 9).shape == (2, 2)
 
 
 @pytest.mark.parametrize(

@@ -9,7 +9,6 @@ from lumbercalc.wood.shrinkage import (
     sawn_size,
     shrinkage,
     size_at_mc,
-    width_movement,
 )
 
 SPECIES = [
@@ -70,26 +69,6 @@ def test_no_other_coefficient_follows_from_22_pct() -> None:
         assert np.isnan(printed) or (1 / printed - 10) / (100 / whole - 1) > 24.5
 
 
-def test_magazine_example() -> None:
-    """8 in flatsawn red alder, 6 % MC change, 0.1248 in: magazine chart (2021), read there.
-
-    The chart rounds the coefficient to 0.0026, so half of its last digit x 8 in x 6 %.
-    """
-    found = width_movement(8, "Alder, red", "tangential", 7, 13)
-    assert found == pytest.approx(0.1248, abs=0.00005 * 8 * 6)
-
-
-@pytest.mark.parametrize(("direction", "change_in"), [("tangential", 0.06725), ("radial", 0.03074)])
-def test_handbook_example(direction: str, change_in: float) -> None:
-    """White fir, 9.15 in wide, 8 to 11 % MC: FPL-GTR-190 p. 13-17, answers from memory.
-
-    Tolerance: the last digit, as the printed figures are rounded on the way.
-    """
-    assert width_movement(9.15, "Fir, white", direction, 8, 11) == pytest.approx(
-        change_in, abs=1e-5
-    )
-
-
 def test_nothing_shrinks_above_30_pct_mc() -> None:
     assert shrinkage("Oak, white", "tangential", 68, 30) == 0
     assert shrinkage("Oak, white", "tangential", 68, 8) == shrinkage(
@@ -102,8 +81,6 @@ def test_drier_is_smaller_and_swelling_is_negative() -> None:
     by_mc = shrinkage("Oak, white", "tangential", 30, np.arange(30, -1, -1))
     assert (np.diff(by_mc) > 0).all()
     assert shrinkage("Oak, white", "tangential", 8, 12) < 0
-    assert width_movement(10, "Oak, white", "tangential", 8, 12) > 0
-    assert width_movement(10, "Oak, white", "tangential", 12, 8) < 0
 
 
 def test_flatsawn_shrinks_more_than_quartersawn() -> None:
@@ -138,14 +115,6 @@ def test_sawn_size_leaves_what_was_asked_for(allowance: float) -> None:
 
 def test_no_figure_is_nan() -> None:
     assert np.isnan(shrinkage("Apple", "tangential", 30, 8))
-    assert np.isnan(width_movement(10, "Hickory, bitternut", "tangential", 8, 12))
-    assert np.isnan(width_movement(10, "Walnut, black", "volume", 8, 12))
-
-
-@pytest.mark.parametrize(("mc_from", "mc_to"), [(5.9, 10), (14.1, 10), (10, 5.9), (10, 14.1)])
-def test_coefficients_end_at_6_and_14_pct_mc(mc_from: float, mc_to: float) -> None:
-    assert np.isnan(width_movement(10, "Walnut, black", "tangential", mc_from, mc_to))
-    assert np.isfinite(width_movement(10, "Walnut, black", "tangential", 6, 14))
 
 
 def test_columns_of_every_argument() -> None:
@@ -157,7 +126,3 @@ def test_columns_of_every_argument() -> None:
     assert found[1] == shrinkage("Oak, white", "volume", 60, 8)
     assert np.isnan(found[2])
     assert shrinkage("Walnut, black", ["radial", "radial"], 80, 8).tolist() == [found[0]] * 2
-    assert width_movement([[8], [10]], ["Walnut, black", "Oak, white"], "radial", 8, 9).shape == (
-        2,
-        2,
-    )

@@ -231,32 +231,21 @@ SALES = Table(
             ),
             hidden=True,
         ),
-        Column(
+        hidden(
             "reserves",
             "Reserves (1) or not (0)",
-            "result",
-            9,
-            "0",
             of_number(f'IF(AND({{kind}}="{QUOTE}",{{reserve}}="yes"),1,0)'),
-            hidden=True,
         ),
-        Column(
+        hidden(
             "loss",
             "Loss of footage, used (%)",
-            "result",
-            9,
-            "0.0",
             of_number('IF({shrink}="",footage_shrink,{shrink})'),
-            hidden=True,
+            "0.0",
         ),
-        Column(
+        hidden(
             "look",
             "Lines to look at",
-            "result",
-            9,
-            "0",
             of_number('{lines}-COUNTIFS(line_sale,{number},line_note,"ok")'),
-            hidden=True,
         ),
         hidden(
             "bare",
@@ -274,14 +263,11 @@ SALES = Table(
         hidden("weighed", "Its stack weighed, by the invoice", WEIGHED, DATE),
         hidden("read", "Its stack read, by the invoice", READ, DATE),
         hidden("unstated", "Why there is no statement (0: there is one)", UNSTATED, "0;;"),
-        Column(
+        hidden(
             "place",
             "EMC of the buyer's place, used (%)",
-            "result",
-            9,
-            "0.0",
             of_number(f'IF({{emc}}<>"",{{emc}},IF({NO_PLACE},"",EMC({{temp}},{{rh}})))'),
-            hidden=True,
+            "0.0",
         ),
         hidden(
             "net",

@@ -16,7 +16,7 @@ from lumbercalc.sheet.vocabulary import (
     WIDTH,
     number,
 )
-from lumbercalc.wood import shrinkage
+from lumbercalc.wood import movement, shrinkage
 
 EQUATION = (
     "Wood Handbook FPL-GTR-190 (2010) eq. 13-3 (the fraction from memory) with S "
@@ -89,7 +89,7 @@ FUNCTIONS = (
             replace(MC_FROM, limits=COEFFICIENT_MC_LIMITS),
             replace(MC_TO, limits=COEFFICIENT_MC_LIMITS),
         ),
-        shrinkage.width_movement,
+        movement.width_movement,
         "Wood Handbook FPL-GTR-190 (2010) eq. 13-2 with coefficients from Table 13-5",
         Example((8, "red alder", "tangential", 6, 12), 0.12288),
         missing="no {direction} coefficient is published for {species}",
