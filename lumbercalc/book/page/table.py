@@ -32,6 +32,8 @@ HEADER_ROW = 4
 FIRST_ROW = 5
 LAST_ROW = 5004
 """The names of columns reach to this row by default: 5,000 boards or weighings."""
+ROW = "{row}"
+"""Stands in a formula for the number of its row."""
 
 
 @dataclass(frozen=True)
@@ -188,12 +190,17 @@ class Table:
         str
             As it stands in the cell.
         """
+        return self._written[column.key].replace(ROW, str(row))
+
+    @cached_property
+    def _written(self) -> dict[str, str]:
+        """Formulas with the letters of columns, all but the row's number."""
         letters = self._letters
 
         def cell(match: re.Match[str]) -> str:
-            return str(row) if match[1] == "row" else f"${letters[match[1]]}{row}"
+            return ROW if match[1] == "row" else f"${letters[match[1]]}{ROW}"
 
-        return re.sub(r"\{(\w+)\}", cell, column.formula)
+        return {column.key: re.sub(r"\{(\w+)\}", cell, column.formula) for column in self.columns}
 
     @cached_property
     def _letters(self) -> dict[str, str]:
@@ -229,6 +236,8 @@ class Table:
             self.name_cells(workbook, f"{self.name}_{column.key}", area)
         last = get_column_letter(len(self.columns))
         sheet.row_dimensions[HEADER_ROW].height = 54
+        for row in range(FIRST_ROW, FIRST_ROW + self.rows):
+            sheet.row_dimensions[row].height = ROW_HEIGHT
         sheet.auto_filter.ref = f"A{HEADER_ROW}:{last}{FIRST_ROW + self.rows - 1}"
         sheet.freeze_panes = f"{get_column_letter(1 + self.frozen)}{FIRST_ROW}"
         print_setup(sheet, all_rows(last), pages_wide=self.pages_wide)
@@ -257,8 +266,7 @@ class Table:
         first.number_format = padded(column.number_format)
         first.alignment = column.alignment
         for row in range(FIRST_ROW, FIRST_ROW + self.rows):
-            sheet.row_dimensions[row].height = ROW_HEIGHT
-            cell = sheet[f"{letter}{row}"]
+            cell = sheet.cell(row, first.column)
             cell._style = copy(first._style)  # each style anew takes most of the time of a build
             if column.formula:
                 cell.value = self.formula(column, row)
