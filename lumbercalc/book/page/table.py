@@ -265,13 +265,12 @@ class Table:
         first.style = f"lc {column.role}"
         first.number_format = padded(column.number_format)
         first.alignment = column.alignment
-        for row in range(FIRST_ROW, FIRST_ROW + self.rows):
-            cell = sheet.cell(row, first.column)
+        area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
+        for row, (cell,) in enumerate(sheet[area], FIRST_ROW):
             cell._style = copy(first._style)  # each style anew takes most of the time of a build
             if column.formula:
                 cell.value = self.formula(column, row)
         if column.role == "check":
-            area = f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + self.rows - 1}"
             mark_unless_ok(sheet, area, f"${letter}{FIRST_ROW}")
 
 
