@@ -17,9 +17,6 @@ import numpy as np
 import schedula
 from formulas.ranges import Ranges
 
-IF = formulas.get_functions()["IF"]["function"]
-"""The engine's own."""
-
 Place: TypeAlias = tuple[tuple[int, int], ...]
 """The branches within which a step stands, from outside in: the step of the IF, and which of its
 inputs it is."""
@@ -108,6 +105,7 @@ def in_branches(steps: Sequence[Step]) -> list[Step]:
     list of Step
         What is computed always, and within it the branches.
     """
+    choose = formulas.get_functions()["IF"]["function"]
     uses: dict[str, list[Place]] = defaultdict(list)
     blocks: dict[Place, list[int]] = defaultdict(list)
     for number in reversed(range(len(steps))):
@@ -115,14 +113,14 @@ def in_branches(steps: Sequence[Step]) -> list[Step]:
         place = _common(uses.pop(step.gives, []))
         blocks[place].append(number)
         for which, one in enumerate(step.takes):
-            branch = step.function is IF and which > 0
+            branch = step.function is choose and which > 0
             uses[one].append((*place, (number, which)) if branch else place)
 
     def block(place: Place) -> list[Step]:
         return [placed(steps[number], number, place) for number in reversed(blocks[place])]
 
     def placed(step: Step, number: int, place: Place) -> Step:
-        if step.function is not IF:
+        if step.function is not choose:
             return step
         branches = [block((*place, (number, which))) for which in range(1, len(step.takes))]
         return Step(step.gives, step.function, step.takes, tuple(branches))

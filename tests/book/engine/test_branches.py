@@ -5,12 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+import formulas
 import numpy as np
 import pytest
 import schedula
 from formulas.functions import Error
 
-from lumbercalc.book.engine.branches import IF, Step, in_branches, run
+from lumbercalc.book.engine import functions
+from lumbercalc.book.engine.branches import Step, in_branches, run
+
+functions.register()
+IF = formulas.get_functions()["IF"]["function"]
 
 
 class Formula:
@@ -114,3 +119,13 @@ def test_what_fails_in_the_other_branch_does_no_harm() -> None:
     assert formula(condition=True, a=1)[0] == [1]
     with pytest.raises(AssertionError):
         formula(condition=False, a=1)
+
+
+def test_a_formula_is_compiled_to_branches() -> None:
+    functions.register()
+    compiled = formulas.Parser().ast('=IF(A1="","",IF(B1>1,B1*2,B1/3)+1)')[1].compile()
+    chosen = next(step for step in compiled.steps if step.branches)
+    blank, other = chosen.branches
+    assert not blank
+    assert [bool(step.branches) for step in other] == [False, True, False]
+    assert [len(branch) for branch in other[1].branches] == [1, 1]
