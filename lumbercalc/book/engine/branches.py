@@ -110,7 +110,7 @@ def in_branches(steps: Sequence[Step]) -> list[Step]:
     blocks: dict[Place, list[int]] = defaultdict(list)
     for number in reversed(range(len(steps))):
         step = steps[number]
-        place = _common(uses.pop(step.gives, []))
+        place = _common(uses[step.gives])
         blocks[place].append(number)
         for which, one in enumerate(step.takes):
             branch = step.function is choose and which > 0

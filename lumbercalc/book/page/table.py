@@ -53,7 +53,7 @@ class Column:
     number_format : str
         Of the cells.
     formula : str
-        For computed columns: {key} is this row's cell of a column of the table, {row} the row.
+        For computed columns: {key} is this row's cell of a column of the table.
     limits : Limits, optional
         Of an input: makes the data validation.
     choices : str
@@ -198,7 +198,7 @@ class Table:
         letters = self._letters
 
         def cell(match: re.Match[str]) -> str:
-            return ROW if match[1] == "row" else f"${letters[match[1]]}{ROW}"
+            return f"${letters[match[1]]}{ROW}"
 
         return {column.key: re.sub(r"\{(\w+)\}", cell, column.formula) for column in self.columns}
 

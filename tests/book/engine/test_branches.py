@@ -84,6 +84,17 @@ def test_what_is_needed_elsewhere_is_computed_always() -> None:
     assert formula(condition=False, a=1) == ([3 + 3], ["both", "left", "right", "answer"])
 
 
+def test_what_both_branches_need_is_computed_before_them() -> None:
+    formula = Formula(
+        ("both", more, ("a",)),
+        ("left", more, ("both",)),
+        ("right", more, ("both",)),
+        ("answer", IF, ("condition", "left", "right")),
+    )
+    assert formula(condition=True, a=1) == ([3], ["both", "left"])
+    assert formula(condition=False, a=1) == ([3], ["both", "right"])
+
+
 def test_an_if_within_a_branch() -> None:
     formula = Formula(
         ("inner condition", lambda a: a > 1, ("a",)),
