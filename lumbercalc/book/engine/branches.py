@@ -21,6 +21,9 @@ Place: TypeAlias = tuple[tuple[int, int], ...]
 """The branches within which a step stands, from outside in: the step of the IF, and which of its
 inputs it is."""
 
+DEEPEST = 64
+"""Functions within functions (specifications of Excel); of an IF within more both are computed."""
+
 
 @dataclass(frozen=True)
 class Step:
@@ -113,14 +116,14 @@ def in_branches(steps: Sequence[Step]) -> list[Step]:
         place = _common(uses[step.gives])
         blocks[place].append(number)
         for which, one in enumerate(step.takes):
-            branch = step.function is choose and which > 0
+            branch = step.function is choose and which > 0 and len(place) < DEEPEST
             uses[one].append((*place, (number, which)) if branch else place)
 
     def block(place: Place) -> list[Step]:
         return [placed(steps[number], number, place) for number in reversed(blocks[place])]
 
     def placed(step: Step, number: int, place: Place) -> Step:
-        if step.function is not choose:
+        if step.function is not choose or len(place) == DEEPEST:
             return step
         branches = [block((*place, (number, which))) for which in range(1, len(step.takes))]
         return Step(step.gives, step.function, step.takes, tuple(branches))

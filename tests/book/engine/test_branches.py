@@ -10,9 +10,11 @@ import numpy as np
 import pytest
 import schedula
 from formulas.functions import Error
+from openpyxl.workbook import Workbook
 
 from lumbercalc.book.engine import functions
-from lumbercalc.book.engine.branches import Step, in_branches, run
+from lumbercalc.book.engine.branches import DEEPEST, Step, in_branches, run
+from lumbercalc.book.engine.compute import compute_workbook
 
 functions.register()
 IF = formulas.get_functions()["IF"]["function"]
@@ -140,3 +142,15 @@ def test_a_formula_is_compiled_to_branches() -> None:
     assert not blank
     assert [bool(step.branches) for step in other] == [False, True, False]
     assert [len(branch) for branch in other[1].branches] == [1, 1]
+
+
+@pytest.mark.parametrize("nested", [DEEPEST - 1, DEEPEST, DEEPEST + 1, 900])
+def test_deeper_than_any_spreadsheet_allows_both_are_computed(nested: int) -> None:
+    workbook = Workbook()
+    sheet = workbook.worksheets[0]
+    sheet["A1"] = 0
+    sheet["B1"] = "=" + "IF(A1,1," * nested + "7" + ")" * nested
+    sheet["B2"] = "=" + "IF(A1," * nested + "7" + ",1)" * nested
+    computed = compute_workbook(workbook)
+    assert computed.missing == {}
+    assert computed.values == {("Sheet", "B1"): 7, ("Sheet", "B2"): 1}
