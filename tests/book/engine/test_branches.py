@@ -17,19 +17,22 @@ from lumbercalc.book.engine.branches import DEEPEST, Step, in_branches, run
 from lumbercalc.book.engine.compute import compute_workbook
 from tests.book.engine.as_calc import answers_of, assert_as_calc
 
-functions.register()
-IF = formulas.get_functions()["IF"]["function"]
+IF = "IF"
+"""Stands for the engine's function, which is another after each `register`."""
 
 
 class Formula:
     """Steps that take down which of them were computed."""
 
     def __init__(self, *steps: tuple[str, Any, tuple[str, ...]]) -> None:
+        functions.register()
         self.steps = in_branches([self._step(*step) for step in steps])
         self.computed: list[str] = []
 
     def _step(self, gives: str, function: Any, takes: tuple[str, ...]) -> Step:
-        return Step(gives, function if function is IF else self._noted(gives, function), takes)
+        if function is IF:
+            return Step(gives, formulas.get_functions()["IF"]["function"], takes)
+        return Step(gives, self._noted(gives, function), takes)
 
     def _noted(self, gives: str, function: Callable[..., Any]) -> Callable[..., Any]:
         def noted(*given: Any) -> Any:
@@ -50,6 +53,7 @@ def more(value: Any) -> Any:
     return value + 1
 
 
+NO_VALUE = Error.errors["#VALUE!"]
 CHOICE = (
     ("left", more, ("a",)),
     ("right", more, ("b",)),
@@ -60,14 +64,16 @@ CHOICE = (
 @pytest.mark.parametrize(
     ("condition", "answer", "computed"),
     [
-        (True, [2], ["left"]),
-        (False, [3], ["right"]),
-        (np.array([[5.0]], object), [2], ["left"]),
-        (0.0, [3], ["right"]),
-        (schedula.EMPTY, [3], ["right"]),
-        (np.array([[True], [False]], object), [2, 3], ["left", "right"]),
-        ("a text", [Error.errors["#VALUE!"]], ["left", "right"]),
-        (Error.errors["#DIV/0!"], [Error.errors["#DIV/0!"]], ["left", "right"]),
+        pytest.param(True, [2], ["left"], id="true"),
+        pytest.param(False, [3], ["right"], id="false"),
+        pytest.param(np.array([[5.0]], object), [2], ["left"], id="a cell"),
+        pytest.param(0.0, [3], ["right"], id="0"),
+        pytest.param(schedula.EMPTY, [3], ["right"], id="blank"),
+        pytest.param(
+            np.array([[True], [False]], object), [2, 3], ["left", "right"], id="two cells"
+        ),
+        pytest.param("a text", [NO_VALUE], ["left", "right"], id="a text"),
+        pytest.param(NO_VALUE, [NO_VALUE], ["left", "right"], id="an error"),
     ],
 )
 def test_the_branch_that_is_taken(condition: Any, answer: list[Any], computed: list[str]) -> None:
