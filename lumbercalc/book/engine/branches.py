@@ -8,14 +8,16 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, MutableMapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import takewhile
 from typing import Any, TypeAlias
 
 import formulas
-import numpy as np
 import schedula
-from formulas.ranges import Ranges
+from formulas.functions import replace_empty
+
+from lumbercalc.book.engine.numbers_in_areas import is_number
+from lumbercalc.book.engine.values import each_value
 
 Place: TypeAlias = tuple[tuple[int, int], ...]
 """The branches within which a step stands, from outside in: the step of the IF, and which of its
@@ -83,16 +85,10 @@ def run(steps: Sequence[Step], values: MutableMapping[str, Any]) -> None:
 
 def _taken(condition: Any) -> int | None:
     """Tell which input of an IF its condition takes; None where that is for the IF to say."""
-    value = condition.value if isinstance(condition, Ranges) else condition
-    if isinstance(value, np.ndarray):
-        if value.size != 1:
-            return None
-        value = value.item()
-    if value is schedula.EMPTY:
-        return 2
-    if isinstance(value, (bool, int, float, np.number, np.bool_)):
-        return 1 if value else 2
-    return None
+    values = [replace_empty(value) for value in each_value(condition)]
+    if len(values) != 1 or not is_number(values[0]):
+        return None
+    return 1 if values[0] else 2
 
 
 def in_branches(steps: Sequence[Step]) -> list[Step]:
@@ -109,6 +105,12 @@ def in_branches(steps: Sequence[Step]) -> list[Step]:
         What is computed always, and within it the branches.
     """
     choose = formulas.get_functions()["IF"]["function"]
+
+    def branches(step: Step, place: Place) -> range:
+        """Give those of its inputs that are branches."""
+        is_one = step.function is choose and len(place) < DEEPEST
+        return range(1, len(step.takes)) if is_one else range(0)
+
     uses: dict[str, list[Place]] = defaultdict(list)
     blocks: dict[Place, list[int]] = defaultdict(list)
     for number in reversed(range(len(steps))):
@@ -116,17 +118,15 @@ def in_branches(steps: Sequence[Step]) -> list[Step]:
         place = _common(uses[step.gives])
         blocks[place].append(number)
         for which, one in enumerate(step.takes):
-            branch = step.function is choose and which > 0 and len(place) < DEEPEST
-            uses[one].append((*place, (number, which)) if branch else place)
+            is_one = which in branches(step, place)
+            uses[one].append((*place, (number, which)) if is_one else place)
 
     def block(place: Place) -> list[Step]:
         return [placed(steps[number], number, place) for number in reversed(blocks[place])]
 
     def placed(step: Step, number: int, place: Place) -> Step:
-        if step.function is not choose or len(place) == DEEPEST:
-            return step
-        branches = [block((*place, (number, which))) for which in range(1, len(step.takes))]
-        return Step(step.gives, step.function, step.takes, tuple(branches))
+        within = (block((*place, (number, which))) for which in branches(step, place))
+        return replace(step, branches=tuple(within))
 
     return block(())
 
