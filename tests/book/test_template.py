@@ -40,7 +40,7 @@ SHEETS = [
 ]  # fmt: skip
 
 VOLATILE = {"TODAY(", "NOW(", "RAND(", "RANDBETWEEN(", "OFFSET(", "INDIRECT("}
-RATIOS = {"Air factor", "Air factor there", "Spread of ln k"}
+RATIOS = {"Air factor", "Air factor there"}
 """Numbers that have no unit."""
 
 LONGEST_FORMULA = 8192

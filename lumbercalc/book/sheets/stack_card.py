@@ -87,7 +87,7 @@ AHEAD = [
     _of_stack("move_setting", "Air through it there"),
     _of_stack("move_air", "Air factor there", "0.00"),
     _of_stack("rate", "Rate k (1 = as forecast)", "0.00"),
-    _of_stack("spread", "Spread of ln k", "0.00"),
+    _of_stack("spread", "give or take (1 SD)", "0%"),
     _of_stack("weighings", "Weighings used", "0"),
     _of_stack("bf", "Green board feet (bf)", "#,##0"),
     _of_stack("pints", "Water (pints a day)", "0.0"),

@@ -116,10 +116,10 @@ STACKS = Table(
         ),
         Column(
             "spread",
-            "Spread of ln k",
+            "Rate k, give or take (1 SD)",
             "result",
-            9,
-            "0.00",
+            10,
+            "0%",
             guarded(f'IF({{weighings}}=0,"",RATE_SPREAD({WEIGHED}))'),
         ),
         Column(
