@@ -21,6 +21,7 @@ SHEET = (
     ("value", "kind", "text"),
     [
         (2.5, "", "2.5"),
+        (0.1 + 0.2, "", "0.30000000000000004"),  # every digit: another one is another number
         (True, ' t="b"', "1"),
         ("#NUM!", ' t="e"', "#NUM!"),
         ("a < b & c", ' t="str"', "a &lt; b &amp; c"),
