@@ -49,9 +49,11 @@ _EARLY = "{date}<{since}"
 TIMES, POINTS = 2, 3
 """Times what the boards of a day lost on average, and % MC more than that, that a board loses only
 where it was misread (common practice, no source)."""
-_MEAN_LOSS = f"AVERAGEIFS(weighing_loss,{_THAT_DAY})"
+_SOUND = f"{_THAT_DAY},weighing_doubt,0"
+"""A board that gained on paper, by a slip, would lower the mean until the right ones stand out."""
+_MEAN_LOSS = f"AVERAGEIFS(weighing_loss,{_SOUND})"
 _UNLIKE = (
-    f"COUNTIFS({_THAT_DAY})>2,IFERROR(AND({{loss}}>{TIMES}*{_MEAN_LOSS},"
+    f"COUNTIFS({_SOUND})>2,IFERROR(AND({{loss}}>{TIMES}*{_MEAN_LOSS},"
     f"({{loss}}-{_MEAN_LOSS})*({{day}}-{{before}})>{POINTS}),FALSE)"
 )
 

@@ -12,7 +12,7 @@ from lumbercalc.book.sheets.readings_by_stack import LOTS
 from lumbercalc.book.sheets.sell_or_hold import DRY, NO_BOARD, NOT_YET, READ_DRY
 from lumbercalc.book.sheets.stack_advice import EMPTY, NEAR, READ_READY
 from lumbercalc.book.sheets.stack_reckoning import NAMED_BEFORE_NOTE
-from lumbercalc.book.sheets.weighings import UNLIKE
+from lumbercalc.book.sheets.weighings import GAINED, UNLIKE
 from lumbercalc.sheet.dates import serial
 from tests.book.small_shop import AS_OF, PRICES, Row, Shop, board
 
@@ -176,6 +176,23 @@ def test_a_reason_is_told_once(made: Shop) -> None:
 
 def test_a_weight_unlike_those_of_the_other_boards_is_told_the_day_it_is_typed(made: Shop) -> None:
     assert made.column("weighing", "note") == ["ok", "ok", "ok", UNLIKE]
+
+
+def test_a_slip_at_one_board_is_not_laid_at_the_others() -> None:
+    """12.7 typed for 7.2: the mean of the day was a gain, and the three right boards stood out."""
+    first, later = AUTUMN + timedelta(5), AUTUMN + timedelta(9)
+    weighed = [(first, 7.5)] * 4 + [(later, 7.2)] * 3 + [(later, 12.7)]
+    rows = {
+        "site": AIR,
+        "stack": [STACK | {"name": "Loft", "start": AUTUMN}],
+        "sample": SAMPLES,
+        "weighing": [
+            {"date": day, "board": f"L{row % 4}", "weight": weight}
+            for row, (day, weight) in enumerate(weighed)
+        ],
+    }
+    shop = Shop(rows, {"as_of": AS_OF, "place_names": "yard"}, ("weighing_note",))
+    assert shop.column("weighing", "note") == ["ok"] * 7 + [GAINED]
 
 
 def test_a_stack_without_any_air_says_so() -> None:
