@@ -11,7 +11,7 @@ from lumbercalc.book.sheets.stack_reckoning import AT_START
 from lumbercalc.sheet.limits import Limits
 
 _WEIGHED = "SUMPRODUCT(MAX((weighing_board={board})*weighing_day))"
-_STACKED = of_named_stack("start")
+_STACKED, _TARGET = of_named_stack("start"), of_named_stack("target")
 
 _WHY = (
     'IF({ovendry}="",PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}),IF({weight}="",'
@@ -192,8 +192,8 @@ SAMPLES = Table(
             "result",
             11,
             "0.00",
-            '=IF(OR({board}="",NOT(ISNUMBER({used}))),"",IFERROR(WEIGHT_AT_MC({used},'
-            f'{of_named_stack("target")})+{{tare}},""))',
+            f'=IF(OR({{board}}="",NOT(ISNUMBER({{used}}))),"",IFERROR(IF({_TARGET}="","",'
+            f'WEIGHT_AT_MC({{used}},{_TARGET})+{{tare}}),""))',
         ),
         Column(
             "note",

@@ -56,6 +56,14 @@ WHY = (
 )
 """What the rate is refused for is told once: the dates are mostly refused for it too."""
 INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
+MISSING = (
+    ('{place}=""', "its place is missing"),
+    ('{species}=""', "its species is missing"),
+    ('{quarters}=""', "its thickness is missing"),
+    ('{start}=""', "the day it was stacked on is missing"),
+    ('{target}=""', "its target is missing: the usual one on Start does not stand in for it"),
+)
+"""What makes a row incomplete, one thing at a time; that its name is missing is told before."""
 
 AT_START = 3
 """Days between stacking and a sample board's set-up that still tells the green MC: oak 4/4 loses 1
@@ -83,7 +91,7 @@ NAMED_BEFORE_NOTE = "readings or invoices of before it was stacked: a new stack 
 OWN_NOTES = (
     ("COUNTIF(stack_name,{name})>1", "name is used twice"),
     blank_around("name"),
-    (INCOMPLETE, "place, species, thickness, date or target is missing"),
+    *MISSING,
     (NAMED_BEFORE, NAMED_BEFORE_NOTE),
 )
 """When a stack is to be looked at (conditions that hold together), and the words."""

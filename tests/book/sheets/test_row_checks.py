@@ -73,6 +73,7 @@ SAMPLES: list[tuple[Row, str]] = [
     ({**WRONG, "board": "both", "weight": 18.67, "ovendry": 10}, "the ovendry weight is used"),
     ({**WRONG, "board": "tare", "tare": 30}, "weight is -10"),
     ({**WRONG, "board": "trim", "replaces": "1a"}, "no other board of its stack has the name"),
+    ({**SAMPLE, "board": "7a", "stack": "Oak 7"}, "ok"),
 ]  # fmt: skip
 SITE: list[tuple[Row, str]] = [
     *(({"place": "shed", "month": m, "temp": t, "rh": rh}, "ok") for m, t, rh in AIR),
@@ -112,6 +113,8 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "Oak 5", "place": "bog", "setting": "still air",
       "start": date(2026, 11, 1)}, "target_mc is 12 % MC and the air does not bring it there"),
     ({**STACK, "name": "Oak 6"}, "sample boards not weighed in the last round"),
+    ({**STACK, "name": "Oak 7", "target": None}, "its target is missing"),
+    ({**STACK, "name": "Oak 8", "species": None}, "its species is missing"),
 ]  # fmt: skip
 
 
@@ -201,6 +204,12 @@ def test_boards_weighed_a_day_before_the_last_still_count_for_the_stack(made: Sh
     dry = 20 / 1.8
     mean = 100 * ((16.0 + 15.0) / 2 / dry - 1)
     assert made.at("stack", "known_mc", 2) == pytest.approx(mean, rel=1e-12)
+
+
+def test_a_stack_without_a_target_has_no_weight_to_wait_for(made: Shop) -> None:
+    """The blank target was 0 % MC, and the ovendry weight the one to wait for."""
+    assert made.at("sample", "used", len(SAMPLES) - 1) == pytest.approx(20 / 1.8)
+    assert made.at("sample", "wait", len(SAMPLES) - 1) == ""
 
 
 def test_a_board_with_a_measured_ovendry_weight_has_a_first_loss(made: Shop) -> None:
