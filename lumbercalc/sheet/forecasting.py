@@ -78,6 +78,27 @@ MOVE = (
 )
 
 
+def held(at: float, target: float) -> str:
+    """Write what air holds wood at, with the digits that tell it from the target.
+
+    Parameters
+    ----------
+    at, target : float [% MC]
+        EMC of the air, and what the wood was to come to.
+
+    Returns
+    -------
+    str
+        To a tenth; to a hundredth where the two are closer than that.
+
+    Examples
+    --------
+    >>> held(9.24, 8), held(8.04, 8)
+    ('9.2 % MC', '8.04 % MC')
+    """
+    return f"{at:.{1 if abs(at - target) >= 0.1 else 2}f} % MC"
+
+
 _COURSE = tuple(field.name for field in fields(DryingCourse))
 
 

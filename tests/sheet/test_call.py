@@ -192,6 +192,16 @@ def test_not_reached_is_a_text_with_a_remark() -> None:
     assert "holds wood at 9.2 % MC" in steady.remarks[0]
 
 
+def test_air_just_above_the_target_is_told_apart_from_it() -> None:
+    """A target of 8 % and air that holds wood at 8.0 % said nothing.
+
+    EMC at 70 deg F, 40 % RH is 7.7 % MC: Wood Handbook FPL-GTR-190 (2010) Table 4-2.
+    """
+    steady = call("DRYING_DAYS", [OAK, 1.125, 80, 7.65, 70, 40])
+    assert "target_mc is 7.65 % MC" in steady.remarks[0]
+    assert steady.remarks[0].endswith("; it holds wood at 7.70 % MC")
+
+
 @pytest.mark.parametrize("place", ["yard", "YARD", None])
 def test_not_reached_says_the_lowest_emc_of_the_place(place: str | None) -> None:
     rows = [["Yard", month, 70, 50] for month in range(1, 13)]

@@ -31,6 +31,7 @@ from lumbercalc.sheet.forecasting import (
     WEIGHED,
     begins,
     given,
+    held,
     of_course,
 )
 from lumbercalc.sheet.function import Argument, Example, Function, Rule, Values
@@ -58,21 +59,21 @@ def _why_not_reached(values: Values) -> list[str]:
     return [
         _not_reached(
             target,
-            held,
+            emc_there,
             f"the driest air of {where or 'this climate'}{', where it moves to,' if move else ''}",
         )
-        for target, held, where, move in rows
+        for target, emc_there, where, move in rows
     ]
 
 
 def _why_not_steady(values: Values) -> list[str]:
-    held_at = emc(values["temp_f"], values["rh_pct"])
-    rows = np.broadcast(values["target_mc"], held_at)
-    return [_not_reached(target, held, "it") for target, held in rows]
+    rows = np.broadcast(values["target_mc"], emc(values["temp_f"], values["rh_pct"]))
+    return [_not_reached(target, emc_there, "it") for target, emc_there in rows]
 
 
-def _not_reached(target: float, held_at: float, what: str) -> str:
-    return f"target_mc is {target:g} % MC and {FIVE_YEARS}; {what} holds wood at {held_at:.1f} % MC"
+def _not_reached(target: float, emc_there: float, what: str) -> str:
+    holds = f"{what} holds wood at {held(emc_there, target)}"
+    return f"target_mc is {target:g} % MC and {FIVE_YEARS}; {holds}"
 
 
 EXAMPLE_CLIMATE = [[70, 50]] * 12

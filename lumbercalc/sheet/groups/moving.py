@@ -25,6 +25,7 @@ from lumbercalc.sheet.forecasting import (
     TARGET_MC,
     WEIGHED,
     begins,
+    held,
     of_course,
 )
 from lumbercalc.sheet.function import REQUIRED, Example, Function, Rule, Values
@@ -68,9 +69,10 @@ def plan_columns(course: DryingCourse, **other: float) -> list[Any]:
 def _why_not_reached(values: Values) -> str:
     places = [values["place"], values["move_place"]]
     first, second = curve.lowest_emc(values["climate"], places, begins(values))
+    target = values["target_mc"]
     return (
-        f"target_mc is {values['target_mc']:g} % MC and {FIVE_YEARS}; the driest air of "
-        f"{places[0]} holds wood at {first:.1f} % MC, that of {places[1]} at {second:.1f} % MC"
+        f"target_mc is {target:g} % MC and {FIVE_YEARS}; the driest air of {places[0]} holds wood "
+        f"at {held(first, target)}, that of {places[1]} at {held(second, target)}"
     )
 
 
