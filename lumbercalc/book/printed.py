@@ -59,9 +59,11 @@ def number_cell(value: Any, digits: int, most: int = 0) -> Text:
     --------
     >>> number_cell(1234.5, 2).plain, number_cell(0.12345, 2, 5).plain
     ('1,234.50', '0.12345')
+    >>> number_cell(-0.0021, 2).plain
+    '0.00'
     """
     if not isinstance(value, (int, float)):
         return text_cell(value)
-    shown = f"{half_up(value, max(digits, most)):,f}"
+    shown = f"{half_up(value, max(digits, most)) + 0:,f}"  # no minus before a 0
     whole, _, part = shown.partition(".")
     return text_cell(f"{whole}.{part[:digits]}{part[digits:].rstrip('0')}" if most else shown)
