@@ -163,10 +163,11 @@ NOTES = (
     "Later moves leave less water for the room and cost days: the table shows how much of each.",
     "A room with wet wood in it grows damp: watch its humidity. Mold harms lungs; air the room.",
     "A dehumidifier takes out less than its rated pints in cool or dry air, and many ice up below "
-    "60 to 65 deg F; its label and the local electrical code govern.",
+    "60 to 65 deg F.",
+    "Dehumidifiers, fans and cords: their labels and the local electrical code govern.",
     "Wet wood dries fast in a heated room and can check: look at the safe rate on Stacks.",
 )
-"""Cautions under the table."""
+"""Cautions under the table, none longer than its line."""
 
 CHART_ROW = MOVE_PLAN.last_row + 2
 CHART_ROWS = 14

@@ -16,7 +16,7 @@ from openpyxl.workbook.defined_name import DefinedName
 import lumbercalc as lc
 from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.invented_shop import sample_folder
-from lumbercalc.book.sheets.move_plan import MOVE_IT, NEVER_THERE
+from lumbercalc.book.sheets.move_plan import MOVE_IT, NEVER_THERE, NOTES, PRINTED
 from lumbercalc.book.sheets.move_table import MOVE_PLAN, PLAN_LINE, PLAN_SHEET
 from lumbercalc.book.sheets.stack_advice import NOT_TRUSTWORTHY
 from tests.book.stored_values import named, rows, stored_in
@@ -64,6 +64,12 @@ def as_cell(value: Any) -> Any:
     if value is None:
         return ""
     return datetime(value.year, value.month, value.day) if isinstance(value, date) else value
+
+
+def test_no_caution_is_longer_than_its_line() -> None:
+    """A second line was cut through the middle: that of the electrical code."""
+    characters = sum(column.width for column in MOVE_PLAN.columns[:PRINTED])
+    assert max(len(note) for note in NOTES) <= characters
 
 
 def test_table_is_what_move_plan_answers(workbook: Workbook) -> None:
