@@ -1,8 +1,31 @@
-"""Where the defined names of a workbook lead."""
+"""Which defined names of a workbook lead to cells, and to which."""
 
 from __future__ import annotations
 
 from openpyxl.workbook.defined_name import DefinedName
+
+
+def is_macro(defined: DefinedName) -> bool:
+    """Tell whether a name stands for a macro or a function, and for no cells.
+
+    Excel saves the help of a function in VBA under such a name (ECMA-376 part 1, 18.2.5).
+
+    Parameters
+    ----------
+    defined : DefinedName
+        As openpyxl has read it.
+
+    Returns
+    -------
+    bool
+        What else it says is nothing to be read.
+
+    Examples
+    --------
+    >>> is_macro(DefinedName("EMC", function=True, vbProcedure=True, attr_text="#REF!"))
+    True
+    """
+    return bool(defined.function or defined.vbProcedure or defined.xlm)
 
 
 def areas_of(defined: DefinedName) -> list[tuple[str, str]]:

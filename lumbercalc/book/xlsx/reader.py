@@ -16,7 +16,7 @@ from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.cell_value import held
-from lumbercalc.book.xlsx.defined import areas_of
+from lumbercalc.book.xlsx.defined import areas_of, is_macro
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 
@@ -25,7 +25,7 @@ def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False
     """Open a workbook for its stored values.
 
     It is unpacked only as far as it is asked for: a merged area or a link of a billion cells in
-    it costs nothing. Links to other files are not even read.
+    it costs nothing. Links to other files are not even read, and names of macros are left out.
 
     Parameters
     ----------
@@ -49,6 +49,9 @@ def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False
     path, content = archive.path, BytesIO(archive.content)
     with readable(path):
         workbook = load_workbook(content, read_only=True, data_only=not formulas, keep_links=False)
+        names = workbook.defined_names
+        for name in [name for name, defined in names.items() if is_macro(defined)]:
+            del names[name]
     missing = [sheet for sheet in sheets if sheet not in workbook.sheetnames]
     if missing:
         raise FileFault(

@@ -29,7 +29,9 @@ from lumbercalc.cli import app
 Cells = Mapping[str, Any]
 
 
-def book(path: Path, cells: Cells, stored: Cells | None = None, **names: str) -> Path:
+def book(
+    path: Path, cells: Cells, stored: Cells | None = None, **names: str | DefinedName
+) -> Path:
     """A workbook with cells, stored values beside its formulas, and defined names."""
     workbook = Workbook()
     sheet = workbook.worksheets[0]
@@ -38,7 +40,8 @@ def book(path: Path, cells: Cells, stored: Cells | None = None, **names: str) ->
     for address, value in cells.items():
         sheet[address].value = value
     for name, area in names.items():
-        workbook.defined_names[name] = DefinedName(name, attr_text=area)
+        defined = DefinedName(name, attr_text=area) if isinstance(area, str) else area
+        workbook.defined_names[name] = defined
     workbook.save(path)
     if stored is not None:
         values: Values = {("Mine", address): value for address, value in stored.items()}
@@ -84,6 +87,19 @@ def test_what_is_right_passes(tmp_path: Path) -> None:
     )
     assert "computing 3 formulas" in result.stderr
     assert path.read_bytes() == before
+
+
+@pytest.mark.parametrize("text", ["#REF!", "#NAME?", None])
+def test_the_names_under_which_excel_keeps_the_help_of_functions_pass(
+    tmp_path: Path, text: str | None
+) -> None:
+    # ECMA-376 part 1, 18.2.5: such a name stands for no cells; what else it says is left open
+    names = {
+        name: DefinedName(name, attr_text=text, function=True, vbProcedure=True, description="Help")
+        for name in ("BOARD_FEET", "test_of_mine")
+    }
+    checked = check(book(tmp_path / "mine.xlsx", RIGHT, RIGHT_STORED, **names))
+    assert (checked.findings, checked.compared, checked.formulas) == ([], 2, 3)
 
 
 @pytest.mark.parametrize(
