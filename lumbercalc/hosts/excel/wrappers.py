@@ -28,9 +28,17 @@ Option Explicit
 ' Made from its catalogue; a change here is lost when the module is made again.
 
 Private Const REFUSED As String = "{MARKER}"
+Private server As Object
 
+' XLPy reads all settings anew at each call: its server is kept until it no longer answers.
 Private Function Ask(ByVal called As String, ByVal given As Variant) As Variant
-    Ask = XLPy.CallUDF("{SERVED_BY}", called, given)
+    If server Is Nothing Then Set server = XLPy
+    On Error GoTo gone
+    Ask = server.CallUDF("{SERVED_BY}", called, given)
+    Exit Function
+gone:
+    Set server = XLPy
+    Ask = server.CallUDF("{SERVED_BY}", called, given)
 End Function
 
 ' Value2 keeps every digit of a currency cell, and dates as serial numbers.
@@ -82,7 +90,9 @@ End Function
 
 Private Sub Describe(ByVal called As String, ByVal group As String, _
         ByVal about As String, Optional ByVal helps As Variant)
-    Application.MacroOptions Macro:="'" & ThisWorkbook.Name & "'!" & called, _
+    Dim book As String
+    book = Replace(ThisWorkbook.Name, "'", "''")
+    Application.MacroOptions Macro:="'" & book & "'!" & called, _
         Description:=about, Category:=group, ArgumentDescriptions:=helps
 End Sub
 """

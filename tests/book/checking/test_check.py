@@ -29,9 +29,7 @@ from lumbercalc.cli import app
 Cells = Mapping[str, Any]
 
 
-def book(
-    path: Path, cells: Cells, stored: Cells | None = None, **names: str | DefinedName
-) -> Path:
+def book(path: Path, cells: Cells, stored: Cells | None = None, **names: str | DefinedName) -> Path:
     """A workbook with cells, stored values beside its formulas, and defined names."""
     workbook = Workbook()
     sheet = workbook.worksheets[0]

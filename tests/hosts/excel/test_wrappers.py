@@ -71,7 +71,10 @@ def test_every_name_stands_for_one_thing() -> None:
     names = re.findall(r"^(?:Public|Private) (?:Function|Sub) (\w+)", "\n".join(LINES), re.M)
     assert len({name.lower() for name in names}) == len(names)
     assert set(CATALOGUE) < set(names)
-    private = set(re.findall(r"^Private (?:Function|Sub|Const) (\w+)", "\n".join(LINES), re.M))
+    private = set(
+        re.findall(r"^Private (?:Function |Sub |Const )?(\w+)", "\n".join(LINES), re.MULTILINE)
+    )
+    assert {"server", "REFUSED", "Ask"} <= private
     arguments = {one.name for function in CATALOGUE.values() for one in function.arguments}
     assert not {name.lower() for name in private} & arguments
     for function in CATALOGUE.values():
@@ -124,11 +127,48 @@ def test_excel_is_given_the_help(function: Function) -> None:
         assert 1 <= len(text) <= 255  # [MS-XLSB] 2.5.3
 
 
+def test_an_apostrophe_in_the_workbook_s_name_is_doubled_where_excel_is_told_it() -> None:
+    # a name in apostrophes, as of a sheet in a formula (ECMA-376 part 1, 18.17.2.3)
+    start = STATEMENTS.index('    book = Replace(ThisWorkbook.Name, "\'", "\'\'")')
+    assert STATEMENTS[start + 1].startswith(
+        """    Application.MacroOptions Macro:="'" & book & "'!" & called, """
+    )
+
+
+RESERVED = """
+abs addressof and any array as attribute boolean byref byte byval call case cbool cbyte ccur
+cdate cdbl cdec cdecl cint circle clng clnglng clngptr close const csng cstr currency cvar cverr
+date debug decimal declare defbool defbyte defcur defdate defdbl defdec defint deflng deflnglng
+deflngptr defobj defsng defstr defvar dim do doevents double each else elseif empty end endif
+enum eqv erase event exit false fix for friend function get global gosub goto if imp implements
+in input inputb int integer is lbound len lenb let like lineinput lock long longlong longptr
+loop lset me mod new next not nothing null on open option optional or paramarray preserve print
+private pset public put raiseevent redim rem resume return rset scale seek select set sgn shared
+single spc static stop string sub tab then to true type typeof ubound unlock until variant wend
+while with withevents write xor
+"""
+"""Identifiers that VBA keeps for itself: [MS-VBAL] 3.3.5.2, from memory."""
+
+
+def test_no_function_or_argument_has_a_word_of_vba() -> None:
+    words = {one.name.lower() for function in CATALOGUE.values() for one in function.arguments}
+    words |= {name.lower() for name in CATALOGUE}
+    assert {"emc", "rh_pct", "rule"} <= words
+    assert words & set(RESERVED.split()) == set()
+
+
 def test_the_marker_is_the_one_of_the_refusals() -> None:
     assert f'Private Const REFUSED As String = "{MARKER}"' in LINES
 
 
-SERVER = """
+STAND_IN = """
+Private started As Long
+
+Function XLPy() As Object
+    started = started + 1
+    Set XLPy = ThisComponent
+End Function
+
 Function CallUDF(ByVal served, ByVal called, ByVal given) As Variant
     Dim column(0 To 1, 0 To 0) As Variant
     Dim row(0 To 1) As Variant
@@ -146,7 +186,7 @@ Function CallUDF(ByVal served, ByVal called, ByVal given) As Variant
     Case "BOARD_FEET", "PROBLEM"
         CallUDF = called & " of " & UBound(given) + 1 & ": " & given(0) & TypeName(given(1))
     Case Else
-        Err.Raise 1000, "server", "the server is gone"
+        Err.Raise 1000, "stand_in", "the server is gone"
     End Select
 End Function
 
@@ -172,6 +212,9 @@ Function Cell(ByVal number) As Variant
         Cell = PROBLEM("EMC", 70)
     Case 5
         Cell = Shown(LOG_SCALE(16, 16, "Doyle"))
+    Case 6
+        answer = Shown(EMC(70, 45)) & Shown(EMC(70, 46))
+        Cell = answer & started & Shown(LOG_SCALE(16, 16, "Doyle")) & started
     End Select
 End Function
 """
@@ -182,14 +225,17 @@ End Function
 def test_calcs_basic_runs_it(calc: Calc) -> None:
     # Not Excel, but another reader of the same language; a range of cells is not tried here.
     module = TEXT.replace("\r\n", "\n").split("\n", 1)[1]
-    served = {"server": SERVER.replace("MARKER", MARKER), "lumbercalc": module}
+    served = {
+        "stand_in": STAND_IN.replace("MARKER", MARKER),
+        "lumbercalc": module.replace("server.CallUDF", "CallUDF"),
+    }
     modules = {name: f"Option VBASupport 1\n{text}" for name, text in served.items()}
-    modules["lumbercalc"] = modules["lumbercalc"].replace("XLPy.CallUDF", "CallUDF")
-    assert calc.basic(modules, "server.Cell", [[number] for number in range(6)]) == [
+    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(7)]) == [
         "error",
         "1.5 error",
         "error error",
         "BOARD_FEET of 4: 8/4Double",
         "PROBLEM of 2: EMCInteger",
         "error",
+        "errorerror2error3",  # started for the first cell and for each that got no answer
     ]
