@@ -44,9 +44,13 @@ RATIOS = {"Air factor", "Air factor there"}
 """Numbers that have no unit."""
 
 LONGEST_FORMULA = 8192
-LONGEST_LIST = 255
-"""Characters: Microsoft, "Excel specifications and limits" (formula contents), and the limit of a
-list typed into a validation, from memory."""
+LONGEST_LIST = LONGEST_LITERAL = 255
+"""Characters: Microsoft, "Excel specifications and limits" (formula contents), and the limits of a
+list typed into a validation and of a text in a formula, from memory."""
+DEEPEST, MOST_ARGUMENTS = 64, 255
+"""Functions inside each other, and arguments of one: the same page."""
+HIGHEST_ROW = 409
+"""Points: the same page."""
 
 
 @pytest.fixture(scope="module")
@@ -61,6 +65,15 @@ def formulas_in(workbook: Workbook) -> Iterator[tuple[str, Any]]:
             for cell in row:
                 if cell.data_type == "f":
                     yield f"{sheet.title}!{cell.coordinate}", cell.value
+
+
+def alike_in(workbook: Workbook) -> dict[str, str]:
+    """One of the formulas that differ in their addresses alone: Tokenizer takes its time."""
+    alike = {
+        relative(formula, where.partition("!")[2])[0]: (where, formula)
+        for where, formula in formulas_in(workbook)
+    }
+    return dict(alike.values())
 
 
 def called(formula: str) -> set[str]:
@@ -153,12 +166,7 @@ def test_every_name_and_function_that_a_formula_uses_is_there(workbook: Workbook
     # FORMULAE are the functions of the 2007 file format: a newer one would need a prefix.
     known = {f"{name}(" for name in (*FORMULAE, *CATALOGUE)} - VOLATILE
     used = set()
-    # one of those that differ in their addresses alone: Tokenizer takes its time
-    alike = {
-        relative(formula, where.partition("!")[2])[0]: (where, formula)
-        for where, formula in formulas_in(workbook)
-    }
-    for where, formula in alike.values():
+    for where, formula in alike_in(workbook).items():
         used |= called(formula)
         assert called(formula) <= known, where
         assert named(formula) <= set(workbook.defined_names), where
@@ -169,6 +177,40 @@ def test_formulas_are_short_and_no_array_formulas(workbook: Workbook) -> None:
     written = [formula for _, formula in formulas_in(workbook)]
     assert {type(formula) for formula in written} == {str}
     assert 100 < max(len(formula) for formula in written) <= LONGEST_FORMULA
+
+
+def test_formulas_keep_to_what_excel_reads(workbook: Workbook) -> None:
+    depths, arguments, literals = [0], [0], [0]
+    for formula in alike_in(workbook).values():
+        open_functions: list[int] = []
+        for token in Tokenizer(formula).items:
+            if token.type == "FUNC" and token.subtype == "OPEN":
+                open_functions.append(1)
+                depths.append(len(open_functions))
+            elif token.type == "FUNC":
+                arguments.append(open_functions.pop())
+            elif token.type == "SEP" and token.subtype == "ARG":
+                open_functions[-1] += 1
+            elif token.subtype == "TEXT":
+                literals.append(len(token.value[1:-1].replace('""', '"')))
+    assert 20 < max(depths) <= DEEPEST
+    assert 10 < max(arguments) <= MOST_ARGUMENTS
+    assert 100 < max(literals) <= LONGEST_LITERAL
+
+
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_no_row_is_higher_than_excel_makes_one(workbook: Workbook, sheet: str) -> None:
+    rows = workbook[sheet].row_dimensions.values()
+    assert max(row.height or 0 for row in rows) <= HIGHEST_ROW
+
+
+def test_checks_lead_to_their_sheets(workbook: Workbook) -> None:
+    # a place in the workbook is a location, and no relation to another file: part 1, 18.3.1.47
+    cells = [cell for row in workbook["Checks"].iter_rows(min_col=2, max_col=2) for cell in row]
+    links = [(cell.value, cell.hyperlink) for cell in cells if cell.hyperlink]
+    assert len(links) > 50
+    assert {link.target for _, link in links} == {None}
+    assert all(link.location == f"'{sheet}'!A1" and sheet in SHEETS for sheet, link in links)
 
 
 @pytest.mark.parametrize(("table", "column"), columns_of("result") + columns_of("check"), ids=id_of)
@@ -239,7 +281,7 @@ def test_lists_fit_into_a_validation(workbook: Workbook, sheet: str) -> None:
         if listed.startswith('"'):
             assert len(listed) - 2 <= LONGEST_LIST
         else:
-            assert listed.removeprefix("=") in workbook.defined_names
+            assert listed in workbook.defined_names  # without "=": ECMA-376 part 1, 18.17.2
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
@@ -293,7 +335,11 @@ def check_rules(
         assert (rule.type, rule.error) == (None, None)
         return
     if choices:
-        assert (rule.type, rule.formula1, rule.errorStyle) == ("list", choices, "warning")
+        assert (rule.type, rule.formula1, rule.errorStyle) == (
+            "list",
+            choices.removeprefix("="),
+            "warning",
+        )
         return
     assert limits is not None
     words = limits.words().replace("money", MONEY)

@@ -170,7 +170,8 @@ def stand(
     series.invertIfNegative = False
     series.graphicalProperties = _fill(look)
     if labelled:
-        shown = dict.fromkeys(("showSerName", "showCatName", "showLegendKey", "showPercent"), False)
+        others = ("showSerName", "showCatName", "showLegendKey", "showPercent", "showBubbleSize")
+        shown = dict.fromkeys(others, False)
         white = _text(8, PAPER, bold=True)
         series.dLbls = DataLabelList(showVal=True, dLblPos="inEnd", numFmt=CENTS, **shown)
         series.dLbls.txPr = white

@@ -28,7 +28,7 @@ def validation(
     limits : Limits or None
         As the functions check them.
     choices : str
-        Formula of a list, or "" for none.
+        Formula of a list, "=" and a name, or "" for none.
     title, about : str
         Shown when the cell is chosen.
 
@@ -40,7 +40,8 @@ def validation(
     words = "Choose from the list." if limits is None else f"It must be {limits.words()}."
     words = words.replace("money", MONEY)
     if choices:
-        rule = DataValidation(type="list", formula1=choices, allow_blank=True)
+        # a file has formulas without "=" (ECMA-376 part 1, 18.17.2)
+        rule = DataValidation(type="list", formula1=choices.removeprefix("="), allow_blank=True)
         rule.errorStyle = "warning"
     elif limits is None:
         if not about:

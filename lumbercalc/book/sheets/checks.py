@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from openpyxl.workbook import Workbook
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
@@ -215,7 +216,7 @@ def add_checks(workbook: Workbook) -> None:
         sheet.column_dimensions[cell.column_letter].width = width
     for row, (what, where, formula) in enumerate(CHECKS, FIRST_ROW):
         sheet.cell(row, 1).value, sheet.cell(row, 2).value = what, where
-        sheet.cell(row, 2).hyperlink = f"#'{where}'!A1"
+        sheet.cell(row, 2).hyperlink = Hyperlink(ref=f"B{row}", location=f"'{where}'!A1")
         sheet.cell(row, 3).value = formula
         sheet.cell(row, 4).value = f'=IF(ISERROR(C{row}),"look",IF(C{row}=0,"ok","look"))'
         for number, style in enumerate(("lc label", "lc lead", "lc result", "lc check"), 1):

@@ -22,6 +22,8 @@ HEADERS = (
 )
 LINE_HEIGHT = 13.5
 """Points of one line of text."""
+HIGHEST_ROW = 409
+"""Points: Microsoft, "Excel specifications and limits" (row height)."""
 
 
 def add_functions(workbook: Workbook) -> None:
@@ -66,7 +68,7 @@ def add_functions(workbook: Workbook) -> None:
             horizontal="right", vertical="center", wrap_text=True, indent=1
         )
         answer.number_format = DATE if _is_date(function) else "0.####"
-        sheet.row_dimensions[row].height = LINE_HEIGHT * _lines(texts) + 4
+        sheet.row_dimensions[row].height = min(LINE_HEIGHT * _lines(texts) + 4, HIGHEST_ROW)
     last = FIRST_ROW + len(CATALOGUE) - 1
     sheet.freeze_panes = f"B{FIRST_ROW}"
     sheet.auto_filter.ref = f"A{HEADER_ROW}:H{last}"

@@ -184,6 +184,24 @@ def test_cost_card_is_columns_that_stand_on_one_out_of_sight(demo: Path) -> None
     assert not [fill for fill in fills[1:] if fill[0].endswith("noFill")]
 
 
+SHOWN = ("LegendKey", "Val", "CatName", "SerName", "Percent", "BubbleSize")
+"""What a label of a chart may show: ECMA-376 part 1, 21.2.2.49, in this order."""
+
+
+def test_each_label_says_of_everything_whether_it_is_shown(demo: Path) -> None:
+    # what is left out is true (part 1, 21.2.2.187 and the like)
+    labels = [
+        one
+        for chart in all_charts(demo).values()
+        for tag in ("dLbl", "dLbls")
+        for one in chart.iter(f"{CHART}{tag}")
+    ]
+    assert len(labels) > 2
+    for one in labels:
+        said = [each.tag for each in one if each.tag.startswith(f"{CHART}show")]
+        assert said == [f"{CHART}show{what}" for what in SHOWN]
+
+
 def test_summary_is_columns_of_what_is_on_hand_by_species(demo: Path) -> None:
     chart = all_charts(demo)["Summary"]
     found = {text(one, "tx/v"): text(one, "val/numRef/f") for one in chart.iter(f"{CHART}ser")}

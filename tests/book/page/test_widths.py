@@ -108,7 +108,7 @@ def test_no_text_of_the_template_is_cut(workbook: Workbook, sheet: str) -> None:
     assert cut == []
 
 
-@pytest.mark.parametrize("sheet", [sheet for sheet in SHEETS if sheet != "Functions"])
+@pytest.mark.parametrize("sheet", SHEETS)
 def test_no_wrapped_text_is_higher_than_its_row(workbook: Workbook, sheet: str) -> None:
     page = workbook[sheet]
     heights = page.row_dimensions
