@@ -11,7 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.form import or_blank
 from lumbercalc.book.page.layout import TITLE_ROW, print_setup
 from lumbercalc.book.page.styles import GRAIN
-from lumbercalc.book.page.table import FIRST_ROW, Column, Table
+from lumbercalc.book.page.table import FIRST_ROW, Column, Table, hidden
 from lumbercalc.book.sheets.board_status import HELD
 from lumbercalc.book.sheets.move_plan import day_in_words
 from lumbercalc.book.sheets.named_stack import of_named_stack, of_stack
@@ -102,16 +102,13 @@ LABELS = Table(
             ),
             hidden=True,
         ),
-        Column(
+        hidden(
             "mc",
             "MC then (%)",
-            "result",
-            9,
-            "0.0",
             '=IF(MAX({read},{weighed})=0,"",IF({read}<{weighed},'
             f"{of_named_stack('known_mc')},IF(ISNUMBER({{board}}),AVERAGEIFS({_OWN}),"
             f"{_LOT % 'mean'})))",
-            hidden=True,
+            "0.0",
         ),
         Column(
             "day",

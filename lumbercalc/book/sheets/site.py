@@ -10,7 +10,7 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.layout import GREEN, all_rows, mark, print_setup
 from lumbercalc.book.page.names import define
-from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
 from lumbercalc.sheet.limits import Limits
@@ -84,15 +84,11 @@ SITE = Table(
             '"dries to target",IF({emc}<20,"dries, not to target","does not dry"))'
             f'&IF(AND({{rh}}>={MOLD_RH},{{temp}}>={MOLD_TEMP}),"; mold",""))',
         ),
-        Column(
+        hidden(
             "calendar",
             "Calendar month",
-            "result",
-            9,
-            "0",
             f'=IF({_NO_MONTH},"",IF({{month}}<=12,{{month}},IF(COUNTIFS(site_place,{{place}},'
             'site_month,MONTH({month}))>0,"",MONTH({month}))))',
-            hidden=True,
         ),
         Column(
             "note",
