@@ -61,7 +61,7 @@ def check(
     from lumbercalc.book.checking.finding import Kind
     from lumbercalc.book.checking.fix_values import copy_beside, others_refreshed
     from lumbercalc.book.checking.fix_values import fix_values as refresh
-    from lumbercalc.book.checking.rules import self_test_findings
+    from lumbercalc.book.checking.self_tests import self_tests
     from lumbercalc.book.xlsx.archive import open_archive
     from lumbercalc.file_checks import WORKBOOKS, may_write
 
@@ -95,7 +95,7 @@ def check(
         values = counted(count, "stored value")
         plain(out, f"wrote {target}: {values} refreshed; {file} is as it was")
         left = [each for each in left if each.kind not in (Kind.STALE, Kind.SELF_TEST)]
-        left += self_test_findings(open_archive(target))
+        left += self_tests(open_archive(target))
     if left:
         raise typer.Exit(1)
 

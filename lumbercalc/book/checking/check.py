@@ -18,7 +18,8 @@ from lumbercalc.book.checking.formulas import (
     stale,
 )
 from lumbercalc.book.checking.fresh import Fresh
-from lumbercalc.book.checking.rules import rules, self_test_findings
+from lumbercalc.book.checking.rules import rules
+from lumbercalc.book.checking.self_tests import self_tests
 from lumbercalc.book.checking.silent import cut_off, hidden
 from lumbercalc.book.checking.texts import texts
 
@@ -78,7 +79,7 @@ def check(path: Path, tell: Callable[[int], None] = lambda _: None) -> Checked:
         *misspelt(fresh),
         *references(fresh),
         *rules(fresh, {each.place[:2] for each in typed if not isinstance(each.place, str)}),
-        *self_test_findings(fresh.archive),
+        *self_tests(fresh.archive),
     ]
     known = (place for place in fresh.ours if fresh.value(place) is not None)
     compared = len({fresh.filled.get(place, place) for place in known})

@@ -6,13 +6,11 @@ from collections.abc import Container, Iterator
 
 from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.checking.fresh import Fresh
-from lumbercalc.book.checking.self_tests import Verdict, self_tests
 from lumbercalc.book.page.notes import UNDER_SHARE
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.sheets.checks import HEADERS
 from lumbercalc.book.sheets.stack_advice import OVER_SAFE_RATE
 from lumbercalc.book.tables import TABLES
-from lumbercalc.book.xlsx.archive import Archive
 from lumbercalc.book.xlsx.places import Area
 
 TO_LOOK_AT = "checks_to_look_at"
@@ -82,21 +80,3 @@ def _label(fresh: Fresh, table: Table, row: int) -> str:
             value = fresh.value((area.sheet, row, area.first_column))
             told += [f"{column.header} {value}"] if value not in (None, "") else []
     return ", ".join(told) + ": " if told else ""
-
-
-def self_test_findings(archive: Archive) -> Iterator[Finding]:
-    """Find cells named test_... that are not stored as TRUE.
-
-    Parameters
-    ----------
-    archive : Archive
-        Of the workbook.
-
-    Yields
-    ------
-    Finding
-        With what is stored there.
-    """
-    for each in self_tests(archive):
-        if each.verdict is not Verdict.OK:
-            yield Finding(Kind.SELF_TEST, each.name, each.detail)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
+from collections.abc import Iterator
 from pathlib import Path
-from typing import NamedTuple
 
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.checking.finding import Finding, Kind
 from lumbercalc.book.xlsx.archive import Archive
 from lumbercalc.book.xlsx.reader import open_workbook, read_cell
 from lumbercalc.faults import FileFault
@@ -16,44 +16,18 @@ PREFIX = "test_"
 """Of the defined name of a cell that must be TRUE."""
 
 
-class Verdict(StrEnum):
-    """What was found."""
-
-    OK = "ok"
-    NOT_TRUE = "not TRUE"
-    ERROR = "error"
-
-
-class SelfTest(NamedTuple):
-    """One self-test that was looked at.
-
-    Parameters
-    ----------
-    name : str
-        Of its cell.
-    verdict : Verdict
-        By what is stored.
-    detail : str
-        Where it is, and what is stored there.
-    """
-
-    name: str
-    verdict: Verdict
-    detail: str
-
-
-def self_tests(archive: Archive) -> list[SelfTest]:
-    """Look at the self-tests of a workbook.
+def self_tests(archive: Archive) -> Iterator[Finding]:
+    """Find cells named test_... that are not stored as TRUE.
 
     Parameters
     ----------
     archive : Archive
         Of any workbook; nothing in it is computed or changed.
 
-    Returns
-    -------
-    list of SelfTest
-        One for each cell named test_..., by name.
+    Yields
+    ------
+    Finding
+        With where the cell is, and what is stored there; by name.
 
     Raises
     ------
@@ -63,18 +37,21 @@ def self_tests(archive: Archive) -> list[SelfTest]:
     workbook = open_workbook(archive, [])
     # names are the same in any case
     names = sorted(n for n in workbook.defined_names if n.casefold().startswith(PREFIX))
-    return [_self_test(workbook, name, archive.path) for name in names]
+    for name in names:
+        if wrong := _wrong(workbook, name, archive.path):
+            yield Finding(Kind.SELF_TEST, name, wrong)
 
 
-def _self_test(workbook: Workbook, name: str, path: Path) -> SelfTest:
+def _wrong(workbook: Workbook, name: str, path: Path) -> str:
+    """Say why a cell does not pass; "" where it does."""
     where = (workbook.defined_names[name].attr_text or "").replace("$", "").replace("'", "")
     try:
         value = read_cell(workbook, name, path)
     except FileFault as fault:
-        return SelfTest(name, Verdict.ERROR, str(fault).removeprefix(f"{path}: "))
+        return str(fault).removeprefix(f"{path}: ")
     if value == 1:  # as Calc stores TRUE
-        return SelfTest(name, Verdict.OK, where)
+        return ""
     if isinstance(value, str) and value.startswith("#"):
-        return SelfTest(name, Verdict.ERROR, f"{where} is {value}")
+        return f"{where} is {value}"
     told = "blank" if value is None else "FALSE" if value == 0 else repr(value)[:40]
-    return SelfTest(name, Verdict.NOT_TRUE, f"{where} is {told}")
+    return f"{where} is {told}"
