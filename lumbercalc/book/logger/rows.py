@@ -95,8 +95,7 @@ def find_place(workbook: Workbook, place: str, path: Path) -> tuple[str, dict[st
         When the list is not where it belongs, or full.
     """
     with readable(path):
-        named = workbook.defined_names.get("place_names")
-        if named is None or areas_of(named) != [("Site", PLACE_AREA)]:
+        if areas_of(workbook.defined_names.get("place_names")) != [("Site", PLACE_AREA)]:
             raise FileFault(f"{path}: place_names is not the name of Site!{PLACE_AREA}")
         column = workbook["Site"].iter_rows(
             FIRST_ROW, FIRST_ROW + PLACES - 1, MATRIX_COLUMN, MATRIX_COLUMN, values_only=True

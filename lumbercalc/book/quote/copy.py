@@ -44,8 +44,7 @@ def copy_of_sale(archive: Archive, sale: Sale) -> bytes:
     """
     path = archive.path
     with readable(path):
-        defined = open_workbook(archive, [SALE]).defined_names.get(CHOICE[0].name)
-        areas = areas_of(defined) if defined is not None else []
+        areas = areas_of(open_workbook(archive, [SALE]).defined_names.get(CHOICE[0].name))
     if len(areas) != 1 or areas[0][0] != SALE:
         raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
     address = areas[0][1].replace("$", "")

@@ -28,13 +28,14 @@ def is_macro(defined: DefinedName) -> bool:
     return bool(defined.function or defined.vbProcedure or defined.xlm)
 
 
-def areas_of(defined: DefinedName) -> list[tuple[str, str]]:
+def areas_of(defined: DefinedName | None) -> list[tuple[str, str]]:
     """Give the cells that a defined name names.
 
     Parameters
     ----------
-    defined : DefinedName
-        As openpyxl has read it, which leaves an apostrophe in the name of a sheet doubled.
+    defined : DefinedName or None
+        As openpyxl has read it, which leaves an apostrophe in the name of a sheet doubled; None
+        for a name that is not there.
 
     Returns
     -------
@@ -46,6 +47,8 @@ def areas_of(defined: DefinedName) -> list[tuple[str, str]]:
     >>> areas_of(DefinedName("board_tag", attr_text="'My Boards''24'!$A$5:$A$304"))
     [("My Boards'24", '$A$5:$A$304')]
     """
+    if defined is None:
+        return []
     try:
         return [(sheet.replace("''", "'"), cells) for sheet, cells in defined.destinations]
     except AttributeError:  # a piece of a formula that names no sheet

@@ -145,8 +145,7 @@ def read_cell(workbook: Workbook, name: str, path: Path) -> Any:
         When the name is gone, or no longer the name of one cell.
     """
     with readable(path):
-        defined = workbook.defined_names.get(name)
-        areas = areas_of(defined) if defined is not None else []
+        areas = areas_of(workbook.defined_names.get(name))
         if len(areas) != 1 or areas[0][0] not in workbook.sheetnames:
             raise FileFault(f"{path}: the cell named {name} is missing from the workbook")
         sheet, address = areas[0]
