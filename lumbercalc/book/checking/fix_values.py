@@ -12,8 +12,8 @@ from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.xlsx.archive import readable
 from lumbercalc.book.xlsx.calculation_mark import calculated
 from lumbercalc.book.xlsx.cell_value import CellValue, same
-from lumbercalc.book.xlsx.edit import change_parts, sheets_of
-from lumbercalc.book.xlsx.parts import BOOK
+from lumbercalc.book.xlsx.edit import change_parts
+from lumbercalc.book.xlsx.parts import BOOK, sheet_files
 from lumbercalc.book.xlsx.places import address
 from lumbercalc.book.xlsx.value_xml import put_values
 from lumbercalc.file_checks import refuse_changed
@@ -64,10 +64,10 @@ def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
     for place, value in fresh.to_refresh.items():
         by_sheet.setdefault(place[0], {})[address(place)] = value
     archive = fresh.archive
-    with readable(archive.path):
+    with readable(archive.path), archive.parts() as parts:
         changes: dict[str, Callable[[bytes], bytes]] = {
             part: partial(put_values, values=by_sheet[sheet], every=False)
-            for part, sheet in sheets_of(archive).items()
+            for part, sheet in sheet_files(parts).items()
             if sheet in by_sheet
         }
         if not fresh.computed.missing:

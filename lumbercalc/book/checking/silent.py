@@ -14,7 +14,7 @@ from lumbercalc.book.engine.otherwise import Answer
 from lumbercalc.book.engine.values import shows_nothing
 from lumbercalc.book.xlsx.archive import readable
 from lumbercalc.book.xlsx.cell_value import in_words, is_error
-from lumbercalc.book.xlsx.edit import sheets_of
+from lumbercalc.book.xlsx.parts import sheet_files
 from lumbercalc.book.xlsx.places import Place
 from lumbercalc.sheet.catalogue import CATALOGUE
 
@@ -131,7 +131,7 @@ def _spilling(fresh: Fresh) -> set[Place]:
     archive = fresh.archive
     found = set()
     with readable(archive.path), archive.parts() as parts:
-        for part, sheet in sheets_of(archive).items():
+        for part, sheet in sheet_files(parts).items():
             for cell in CELL.findall(parts.read(part)):
                 where = ITS_ADDRESS.search(cell)
                 if where and MARKED.search(cell):

@@ -83,26 +83,10 @@ def changed_cells(
     FileFault
         When a cell holds a formula.
     """
-    [part] = [file for file, name in sheets_of(archive).items() if name == sheet]
+    with archive.parts() as parts:
+        [part] = [file for file, name in sheet_files(parts).items() if name == sheet]
     change = partial(change_sheet, cells=cells, like_row=like_row, sheet=sheet)
     return change_parts(archive, {part: change, BOOK: calculate_on_load})
-
-
-def sheets_of(archive: Archive) -> dict[str, str]:
-    """Give the part of each sheet of a workbook file.
-
-    Parameters
-    ----------
-    archive : Archive
-        Of the file.
-
-    Returns
-    -------
-    dict of str to str
-        Part to the sheet's name.
-    """
-    with archive.parts() as parts:
-        return sheet_files(parts)
 
 
 def change_parts(archive: Archive, changes: Mapping[str, Callable[[bytes], bytes]]) -> bytes:
