@@ -105,7 +105,7 @@ def _move_sale(bring: Refill, choice: Place) -> None:
     if number.value is None:
         type_in(number, FIRST_SALE)
     type_in(bring.cell(choice), number.value)
-    bring.count(SALES.sheet, 1)
+    bring.rows[SALES.sheet] += 1
     columns = _line_columns(old, tags[0]) if tags else {}
     for line, tag in enumerate(tags, _free_row(bring, LINES)):
         type_in(bring.cell(_target(LINES, "sale", line)), number.value)
@@ -118,7 +118,7 @@ def _move_sale(bring: Refill, choice: Place) -> None:
                 _place(bring, beside, LINES, key, line)
             elif day == INVOICED:
                 _freeze(bring, old.cells[beside].value, LINES, key, line)
-    bring.count(LINES.sheet, len(tags))
+    bring.rows[LINES.sheet] += len(tags)
 
 
 def _freeze(bring: Refill, value: object, table: Table, key: str, row: int) -> None:
@@ -148,7 +148,7 @@ def _move_load(bring: Refill) -> None:
         type_in(bring.cell(_target(LOADS, "what", row)), POWER)
     for name, key in LOAD.items():
         _bring(bring, name, LOADS, key, row)
-    bring.count(LOADS.sheet, 1)
+    bring.rows[LOADS.sheet] += 1
 
 
 def _move_treated(bring: Refill) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -29,7 +30,7 @@ class Refill:
         Which one made it.
     workbook : Workbook
         Of today's template; takes what was typed.
-    rows : dict
+    rows : Counter
         Filled rows that were placed, by sheet.
     kept : list of Kept
         What has no place.
@@ -40,7 +41,7 @@ class Refill:
     old: OldWorkbook
     template: int
     workbook: Workbook
-    rows: dict[str, int] = field(default_factory=dict)
+    rows: Counter[str] = field(default_factory=Counter)
     kept: list[Kept] = field(default_factory=list)
     done: dict[Place, Place | None] = field(default_factory=dict)
 
@@ -117,15 +118,3 @@ class Refill:
         """
         self.kept.append(Kept(place[0], address(place), value, why))
         self.done.setdefault(place)
-
-    def count(self, sheet: str, rows: int) -> None:
-        """Count rows that were placed.
-
-        Parameters
-        ----------
-        sheet : str
-            Where they are.
-        rows : int
-            More than were counted before.
-        """
-        self.rows[sheet] = self.rows.get(sheet, 0) + rows

@@ -62,7 +62,7 @@ def bring_rows(bring: Refill, table: Table) -> None:
                 filled.add(row)
             else:
                 bring.keep_cell(source, f"no room on {sheet}: it ends in row {table.last_row}")
-    bring.count(sheet, len(filled))
+    bring.rows[sheet] += len(filled)
 
 
 def _find_columns(old: OldWorkbook, table: Table) -> dict[str, Area]:
