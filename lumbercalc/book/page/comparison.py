@@ -44,11 +44,9 @@ class Comparison:
     sections : tuple of Section
         From top to bottom.
     choices : int
-        Columns right of the labels.
+        Columns right of the labels, which are in column A.
     top : int
         Row of the first section's title.
-    label_column : int
-        Column of the labels.
     """
 
     sheet: str
@@ -56,7 +54,6 @@ class Comparison:
     sections: tuple[Section, ...]
     choices: int
     top: int
-    label_column: int = 1
 
     @property
     def figures(self) -> tuple[Column, ...]:
@@ -65,9 +62,8 @@ class Comparison:
 
     @property
     def columns(self) -> list[str]:
-        """Letters of the columns of the choices."""
-        first = self.label_column + 1
-        return [get_column_letter(first + number) for number in range(self.choices)]
+        """Letters of the columns of the choices, from B on."""
+        return [get_column_letter(number) for number in range(2, self.choices + 2)]
 
     @property
     def last_row(self) -> int:
@@ -155,9 +151,9 @@ class Comparison:
         """
         row = self.top
         for section in self.sections:
-            for number in range(self.label_column, self.label_column + self.choices + 1):
+            for number in range(1, self.choices + 2):
                 sheet.cell(row, number).style = "lc section"
-            sheet.cell(row, self.label_column).value = section.title
+            sheet.cell(row, 1).value = section.title
             sheet.row_dimensions[row].height = ROW_HEIGHT
             for number, figure in enumerate(section.figures, row + 1):
                 self._write_figure(sheet, figure, number)
@@ -166,7 +162,7 @@ class Comparison:
             row += 1 + len(section.figures)
 
     def _write_figure(self, sheet: Worksheet, figure: Column, row: int) -> None:
-        label = sheet.cell(row, self.label_column)
+        label = sheet.cell(row, 1)
         label.value, label.style = figure.header, "lc label"
         sheet.row_dimensions[row].height = figure.width * ROW_HEIGHT
         sheet.row_dimensions[row].hidden = figure.hidden
