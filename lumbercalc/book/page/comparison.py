@@ -12,7 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.layout import ROW_HEIGHT, padded
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column
-from lumbercalc.book.page.validation import validation
+from lumbercalc.book.page.validation import validate
 
 
 @dataclass(frozen=True)
@@ -172,7 +172,6 @@ class Comparison:
             cell.alignment = figure.alignment
             if figure.formula:
                 cell.value = self.formula(figure, column)
-        rule = validation(figure.limits, figure.choices, figure.header, figure.about)
-        if figure.role == "input" and rule is not None:
-            rule.add(self.span(figure.key).replace("$", ""))
-            sheet.add_data_validation(rule)
+        if figure.role == "input":
+            cells = self.span(figure.key).replace("$", "")
+            validate(sheet, cells, figure.limits, figure.choices, figure.header, figure.about)

@@ -11,7 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.layout import alignment, padded
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Role
-from lumbercalc.book.page.validation import validation
+from lumbercalc.book.page.validation import validate
 from lumbercalc.sheet.limits import Limits
 
 
@@ -166,10 +166,7 @@ def write_form(
         if field.about:
             about.value, about.style = field.about, "lc lead"
         if field.role == "input":
-            rule = validation(field.limits, field.choices, field.label, "")
-            if rule is not None:
-                rule.add(cell.coordinate)
-                sheet.add_data_validation(rule)
+            validate(sheet, cell.coordinate, field.limits, field.choices, field.label, "")
         if field.name:
             define(workbook, field.name, f"'{sheet.title}'!${letter}${row}")
         for first, columns in ((column, label_columns), (value_column, value_columns)):

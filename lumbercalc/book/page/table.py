@@ -23,7 +23,7 @@ from lumbercalc.book.page.layout import (
     print_setup,
 )
 from lumbercalc.book.page.names import define
-from lumbercalc.book.page.validation import validation
+from lumbercalc.book.page.validation import validate
 from lumbercalc.sheet.limits import Limits
 
 Role = Literal["input", "result", "check"]
@@ -231,7 +231,9 @@ class Table:
             sheet.column_dimensions[letter].width = column.width
             sheet.column_dimensions[letter].hidden = column.hidden
             self._fill(sheet, column, letter)
-            _validate(sheet, column, f"{letter}{FIRST_ROW}:{letter}{self.last_row}")
+            if column.role == "input":
+                cells = f"{letter}{FIRST_ROW}:{letter}{self.last_row}"
+                validate(sheet, cells, column.limits, column.choices, column.header, column.about)
             area = f"${letter}${FIRST_ROW}:${letter}${self.last_row}"
             self.name_cells(workbook, f"{self.name}_{column.key}", area)
         last = get_column_letter(len(self.columns))
@@ -272,12 +274,3 @@ class Table:
                 cell.value = self.formula(column, row)
         if column.role == "check":
             mark_unless_ok(sheet, area, f"${letter}{FIRST_ROW}")
-
-
-def _validate(sheet: Worksheet, column: Column, area: str) -> None:
-    if column.role != "input":
-        return
-    rule = validation(column.limits, column.choices, column.header, column.about)
-    if rule is not None:
-        rule.add(area)
-        sheet.add_data_validation(rule)

@@ -6,6 +6,7 @@ import re
 from typing import Literal
 
 from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.dates import FIRST_SERIAL, LAST_SERIAL
@@ -18,25 +19,31 @@ MONEY = "$"
 """What the headers call what the functions, which know no currency, call money."""
 
 
-def validation(
-    limits: Limits | None, choices: str, title: str, about: str
-) -> DataValidation | None:
-    """Make the data validation of an input from its declared limits.
+def validate(
+    sheet: Worksheet, area: str, limits: Limits | None, choices: str, title: str, about: str
+) -> None:
+    """Give an input the data validation of its declared limits, if anything is to be said.
 
     Parameters
     ----------
+    sheet : Worksheet
+        Where it is.
+    area : str
+        Its cells, such as "C5:C5004".
     limits : Limits or None
         As the functions check them.
     choices : str
         Formula of a list, "=" and a name, or "" for none.
     title, about : str
         Shown when the cell is chosen.
-
-    Returns
-    -------
-    DataValidation or None
-        None where nothing is limited and nothing is to be said.
     """
+    rule = _rule(limits, choices, title, about)
+    if rule is not None:
+        rule.add(area)
+        sheet.add_data_validation(rule)
+
+
+def _rule(limits: Limits | None, choices: str, title: str, about: str) -> DataValidation | None:
     words = "Choose from the list." if limits is None else f"It must be {limits.words()}."
     words = words.replace("money", MONEY)
     if choices:
