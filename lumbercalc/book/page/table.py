@@ -234,8 +234,8 @@ class Table:
             if column.role == "input":
                 cells = f"{letter}{FIRST_ROW}:{letter}{self.last_row}"
                 validate(sheet, cells, column.limits, column.choices, column.header, column.about)
-            area = f"${letter}${FIRST_ROW}:${letter}${self.last_row}"
-            self.name_cells(workbook, f"{self.name}_{column.key}", area)
+            area = f"'{self.sheet}'!${letter}${FIRST_ROW}:${letter}${self.last_row}"
+            define(workbook, f"{self.name}_{column.key}", area)
         last = get_column_letter(len(self.columns))
         sheet.row_dimensions[HEADER_ROW].height = 54
         for row in range(FIRST_ROW, FIRST_ROW + self.rows):
@@ -247,20 +247,6 @@ class Table:
         if self.pages_wide > 1:
             sheet.print_title_cols = f"A:{get_column_letter(self.frozen)}"
         return sheet
-
-    def name_cells(self, workbook: Workbook, name: str, area: str) -> None:
-        """Give cells of the sheet a defined name.
-
-        Parameters
-        ----------
-        workbook : Workbook
-            That takes the name.
-        name : str
-            The name.
-        area : str
-            Absolute address, such as "$C$5:$C$5004".
-        """
-        define(workbook, name, f"'{self.sheet}'!{area}")
 
     def _fill(self, sheet: Worksheet, column: Column, letter: str) -> None:
         first = sheet[f"{letter}{FIRST_ROW}"]

@@ -18,6 +18,7 @@ from lumbercalc.book.page.layout import (
     mark,
     print_setup,
 )
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
@@ -190,8 +191,8 @@ def add_readings(workbook: Workbook) -> None:
         sheet.column_dimensions[letter].width = column.width
         sheet[f"{letter}{TITLE_ROW}"].style = "lc title"
         # to where Stacks may reach: a shop with more stacks fills the rows down
-        area = f"${letter}${FIRST_ROW}:${letter}${STACKS.last_row}"
-        READINGS.name_cells(workbook, f"lot_{column.key}", area)
+        area = f"'{sheet.title}'!${letter}${FIRST_ROW}:${letter}${STACKS.last_row}"
+        define(workbook, f"lot_{column.key}", area)
     sheet.cell(TITLE_ROW, LOTS.left).value = "Readings, stack by stack"
     lead = sheet.cell(LEAD_ROW, LOTS.left)
     lead.value, lead.style = LOTS_LEAD, "lc lead"
