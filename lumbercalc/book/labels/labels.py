@@ -227,15 +227,10 @@ def _moisture(read: Dated | None, weighed: Dated | None) -> str:
     """Say the later of both; of one day the meter's, which is of this very board."""
     if read is None and weighed is None:
         return ""
-    day, mc = max((x for x in (weighed, read) if x is not None), key=lambda x: x[0])
-    if read is not None and read[0] >= day:
-        day, mc = read
-    return f"{_halves_up(mc)} % MC {day_text(day)}"
+    # of two that are as late max gives the first
+    day, mc = max((x for x in (read, weighed) if x is not None), key=lambda x: x[0])
+    return f"{half_up(mc, 1)} % MC {day_text(day)}"
 
 
 def _joined(state: str, where: str) -> str:
     return ", ".join(part for part in (state, where) if part)
-
-
-def _halves_up(mc: float) -> str:
-    return f"{half_up(mc, 1):f}"
