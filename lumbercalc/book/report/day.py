@@ -30,7 +30,7 @@ from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.xlsx.archive import Archive
 from lumbercalc.book.xlsx.cell_value import day_of, name_of, text_of
 from lumbercalc.book.xlsx.reader import read_cell, read_table
-from lumbercalc.book.xlsx.stale import Stale, plain_rows, why_stale
+from lumbercalc.book.xlsx.stale import Stale, why_stale
 from lumbercalc.sheet.refusal import is_number
 
 
@@ -83,7 +83,7 @@ def read_day(workbook: Workbook, archive: Archive) -> Day:
         (table, read_table(workbook, table, path))
         for table in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)
     ]
-    boards, stacks, samples, weighings, sales = (plain_rows(frame) for _, frame in frames)
+    boards, stacks, samples, weighings, sales = (frame.to_dict("records") for _, frame in frames)
     as_of = day_of(read_cell(workbook, "as_of", path))
     left = emptied(boards)
     stacks = [row for row in stacks if name_of(row["name"]) not in left]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from typing import Any
@@ -27,8 +27,9 @@ DUE = (
 """When a stack's sample boards are due: the sheet Weighings says every few days at first, then
 weekly; over 40 % MC is where the safe rate holds."""
 
-Rows = Sequence[Mapping[str, Any]]
-"""Of a table, by the keys of its columns."""
+Row = Mapping[Hashable, Any]
+"""Of a table, by the keys of its columns, which are texts."""
+Rows = Sequence[Row]
 
 
 @dataclass
@@ -44,7 +45,7 @@ class Weighed:
     """
 
     on: date
-    rows: list[Mapping[str, Any]]
+    rows: list[Row]
 
 
 def interval(mc: float) -> int:
@@ -157,7 +158,7 @@ def to_weigh(
             yield text_of(row["name"]), ", ".join(set_up), told
 
 
-def _at_target(stack: Mapping[str, Any]) -> bool:
+def _at_target(stack: Row) -> bool:
     mc, target = stack["mc_now"], stack["target"]
     return is_number(mc) and is_number(target) and bool(mc <= target)
 
@@ -247,6 +248,6 @@ def damp(stacks: Rows, latest: Mapping[str, Weighed]) -> Iterator[tuple[str, str
             yield text_of(row["name"]), "; ".join(told)
 
 
-def _boards(latest: Mapping[str, Weighed], stack: Mapping[str, Any]) -> Rows:
+def _boards(latest: Mapping[str, Weighed], stack: Row) -> Rows:
     weighed = latest.get(name_of(stack["name"]))
     return weighed.rows if weighed else []

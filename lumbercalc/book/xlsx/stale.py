@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
-from typing import Any
 
 import pandas as pd
 
@@ -17,25 +16,6 @@ from lumbercalc.book.xlsx.reader import open_workbook
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
 """The input by which a row has a check, by the table's name."""
-
-
-def plain_rows(frame: pd.DataFrame) -> list[dict[str, Any]]:
-    """Give the rows of a table with None for whatever pandas put into blank cells.
-
-    Parameters
-    ----------
-    frame : DataFrame
-        From `read_table`.
-
-    Returns
-    -------
-    list of dict
-        By the keys of the columns.
-    """
-    return [
-        {str(key): None if value != value else value for key, value in row.items()}
-        for row in frame.to_dict("records")
-    ]
 
 
 @dataclass(frozen=True)
@@ -72,7 +52,7 @@ def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) ->
     compute = f"run lumbercalc check {archive.path} --fix-values"
     blank: list[tuple[Table, int]] = []
     for table, frame in frames:
-        for number, row in zip(frame.index, plain_rows(frame), strict=True):
+        for number, row in zip(frame.index, frame.to_dict("records"), strict=True):
             if row[KEYS[table.name]] in (None, ""):
                 continue
             if row["note"] in (None, ""):
