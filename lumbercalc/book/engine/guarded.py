@@ -17,6 +17,7 @@ from lumbercalc.book.engine.values import (
     Refusal,
     Unknown,
     each_value,
+    engines_own,
     shows_nothing,
     with_each,
     wrapped,
@@ -27,7 +28,7 @@ COMPUTED = CellWrapper.__call__
 """The engine's own, which lets whatever is thrown end in a traceback."""
 OF_ERRORS = ("COUNT", "ERROR.TYPE", "ISNUMBER")
 """What answers for an error, of ours; and `OWN` of the engine's."""
-OWN = {name: get_functions()[name] for name in ("ISERR", "ISERROR", "ISNA", "ISTEXT", "TYPE")}
+OWN = engines_own("ISERR", "ISERROR", "ISNA", "ISTEXT", "TYPE")
 _IN_CIRCLE = get_functions()["IFERROR"]["solve_cycle"]
 IN_CIRCLES = {"solve_cycle": lambda compiling, *cells: _IN_CIRCLE(*cells)}
 """The engine's own, of IFERROR as of IFNA: a circle through the value is one, through the other

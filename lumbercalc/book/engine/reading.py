@@ -9,11 +9,11 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from formulas.functions import Error, get_error, get_functions, wrap_ufunc
+from formulas.functions import Error, get_error, wrap_ufunc
 from formulas.functions.date import xdate, xdatedif
 from formulas.functions.operators import OPERATORS
 
-from lumbercalc.book.engine.values import NotFollowed
+from lumbercalc.book.engine.values import NotFollowed, engines_own
 from lumbercalc.book.engine.writing import written
 from lumbercalc.sheet.dates import serial
 
@@ -23,7 +23,7 @@ BY_LOCALE = re.compile(
 """What a spreadsheet may read as a number, a date or a time, each by its own settings."""
 FIRST_YEAR = 1900
 TRUTH = {"TRUE": 1.0, "FALSE": 0.0}
-OF_TRUTHS = {name: get_functions()[name] for name in ("AND", "OR")}
+OF_TRUTHS = engines_own("AND", "OR")
 """The engine's own."""
 WILD = re.compile("[*?~]")
 

@@ -20,9 +20,9 @@ ALL_DIGITS = 1e16
 """Below it whole numbers are written with all their digits."""
 BLANKS = re.compile(" {2,}")
 TEXT = text.FUNCTIONS["TEXT"]
+"""The engine's own, for dates."""
 MARCH_1900 = 61
 """Serial of 1900-03-01: before it the spreadsheets' calendars differ."""
-"""The engine's own, for dates."""
 OF_DATES = re.compile(r"(?:[ymdhs]+|AM/PM|A/P|[-/:., ]|\\.|\"[^\"]*\")+", re.IGNORECASE)
 SECTION = re.compile(
     r"(?P<before>(?:\"[^\"]*\"|\\.|_.|[-+$()/: \u20ac\u00a3])*)"
@@ -185,8 +185,7 @@ def _in_section(number: float, section: _Section) -> str:
         whole = ""
     whole = whole.lstrip("0").rjust(section.least, "0")
     if section.thousands:
-        grouped = re.sub(r"(?<=\d)(?=(?:\d{3})+$)", ",", whole)
-        whole = grouped
+        whole = re.sub(r"(?<=\d)(?=(?:\d{3})+$)", ",", whole)
     shown = decimals[: section.shown] + decimals[section.shown :].rstrip("0")
     sign = "-" if rounded < 0 else ""
     point = f".{shown}" if shown else ""
