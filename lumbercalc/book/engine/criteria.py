@@ -16,9 +16,9 @@ from typing import Any
 import numpy as np
 import schedula
 from formulas import functions
-from formulas.functions import Array, Error, XlError
+from formulas.functions import Array
 
-from lumbercalc.book.engine.numbers_in_areas import is_number, numbers_of
+from lumbercalc.book.engine.numbers_in_areas import OF_ALL, is_number, of_all
 from lumbercalc.book.engine.patterns import compile_whole
 from lumbercalc.book.engine.values import PREFIX, NotFollowed, each_value, wrapped
 from lumbercalc.book.engine.writing import ALIKE, written
@@ -41,9 +41,8 @@ def register(table: MutableMapping[str, Any]) -> None:
     table : mapping
         The engine's functions by name.
     """
-    of_values: dict[str, Callable[[list[Any]], Any]] = {
-        "COUNTIF": len, "SUMIF": _sum, "AVERAGEIF": _mean, "MAXIF": _largest, "MINIF": _smallest,
-    }  # fmt: skip
+    of_values: dict[str, Callable[[list[Any]], Any]] = {"COUNTIF": len}
+    of_values |= {f"{name}IF": partial(_of_numbers, name) for name in OF_ALL}
     for name, function in of_values.items():
         if name in table:
             table[name] = wrapped(partial(_if, function))
@@ -191,22 +190,5 @@ def _fitting(cells: list[Any], criterion: Any) -> list[int]:
     return [n for n, value in enumerate(cells) if test(value)]
 
 
-def _numbers(values: list[Any]) -> list[float]:
-    return numbers_of(np.array([*values, EMPTY], object))
-
-
-def _sum(values: list[Any]) -> float:
-    return float(np.sum(_numbers(values)))
-
-
-def _mean(values: list[Any]) -> float | XlError:
-    numbers = _numbers(values)
-    return float(np.mean(numbers)) if numbers else Error.errors["#DIV/0!"]
-
-
-def _largest(values: list[Any]) -> float:
-    return max(_numbers(values), default=0.0)
-
-
-def _smallest(values: list[Any]) -> float:
-    return min(_numbers(values), default=0.0)
+def _of_numbers(name: str, values: list[Any]) -> Any:
+    return of_all(name, np.array([*values, EMPTY], object))  # a text alone is one among others

@@ -26,6 +26,10 @@ from lumbercalc.book.engine.values import (
     wrapped,
 )
 
+OF_ALL: dict[str, Callable[[list[float]], Any]] = {
+    "SUM": np.sum, "AVERAGE": np.mean, "MAX": max, "MIN": min,
+}  # fmt: skip
+"""What is done with all numbers that a function is given."""
 OF_NUMBERS = (
     "AVEDEV", "DEVSQ", "GEOMEAN", "HARMEAN", "KURT", "MEDIAN", "PRODUCT", "SKEW", "STDEV",
     "STDEV.P", "STDEV.S", "STDEVP", "SUMSQ", "VAR", "VAR.P", "VAR.S", "VARP",
@@ -44,8 +48,8 @@ def register(table: MutableMapping[str, Any]) -> None:
     table : mapping
         The engine's functions by name.
     """
-    for name, of_numbers in (("SUM", _sum), ("MIN", min), ("MAX", max), ("AVERAGE", _mean)):
-        table[name] = wrapped(partial(_of_all, of_numbers, 0.0 if name != "AVERAGE" else None))
+    for name in OF_ALL:
+        table[name] = wrapped(partial(of_all, name))
     table["COUNT"] = wrapped(_count)
     table["COUNTA"] = wrapped(_count_filled)
     table["SUMPRODUCT"] = wrapped(_sum_of_products)
@@ -93,23 +97,34 @@ def numbers_of(argument: Any) -> list[float]:
     return numbers
 
 
-def _of_all(
-    function: Callable[[list[float]], float], of_none: float | None, *arguments: Any
-) -> Any:
+def of_all(name: str, *arguments: Any) -> Any:
+    """Give what a function of `OF_ALL` comes to.
+
+    Parameters
+    ----------
+    name : str
+        Of the function.
+    *arguments : object
+        Areas, arrays or single values.
+
+    Returns
+    -------
+    float or XlError
+        0 of no numbers; of their mean #DIV/0!.
+
+    Raises
+    ------
+    FoundError, NotFollowed
+        As `numbers_of` does.
+    ValueError
+        Without any argument, but for SUM.
+    """
     numbers = [number for argument in arguments for number in numbers_of(argument)]
     if numbers:
-        return function(numbers)
-    if not arguments and function is not _sum:
+        return float(OF_ALL[name](numbers))
+    if not arguments and name != "SUM":
         raise ValueError
-    return Error.errors["#DIV/0!"] if of_none is None else of_none
-
-
-def _sum(numbers: list[float]) -> float:
-    return float(np.sum(numbers))
-
-
-def _mean(numbers: list[float]) -> float:
-    return float(np.mean(numbers))
+    return Error.errors["#DIV/0!"] if name == "AVERAGE" else 0.0
 
 
 def _count(*arguments: Any) -> int:
