@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
+from openpyxl.utils.cell import range_boundaries
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.table import Column, Table
@@ -208,9 +209,7 @@ def named_area(workbook: Workbook, name: str) -> Area:
         Its cells.
     """
     [(sheet, text)] = workbook.defined_names[name].destinations
-    [first, *_] = corners = text.replace("$", "").split(":")
-    top_left, bottom_right = workbook[sheet][first], workbook[sheet][corners[-1]]
-    return Area(sheet, top_left.column, top_left.row, bottom_right.column, bottom_right.row)
+    return Area(sheet, *range_boundaries(text))
 
 
 def _is_finite(value: float) -> bool:

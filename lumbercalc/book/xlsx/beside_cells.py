@@ -13,7 +13,7 @@ from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import range_boundaries
 
 from lumbercalc.book.xlsx.parts import MAIN, PACKAGE_RELATIONS, RELATIONS, sheet_files
-from lumbercalc.book.xlsx.places import Place
+from lumbercalc.book.xlsx.places import Area, Place
 
 DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
 LETTERS = "http://schemas.openxmlformats.org/drawingml/2006/main"
@@ -152,8 +152,7 @@ def _read_sheet(
         _, target = relations.get(link.get(f"{{{RELATIONS}}}id", ""), ("", ""))
         location = link.get("location", "")
         address = f"{target}#{location}" if location else target
-        for place in _places(sheet, link.get("ref", "A1")):
-            beside.links[place] = address
+        beside.links.update(dict.fromkeys(_places(sheet, link.get("ref", "A1")), address))
     for footer in root.iter(f"{{{MAIN}}}headerFooter"):
         beside.pages.extend((sheet, each.text) for each in footer if each.text)
 
@@ -167,13 +166,11 @@ def _without_cells(content: bytes) -> bytes:
     return content if min(start, end) < 0 else content[:start] + content[last + 10 :]
 
 
-def _places(sheet: str, ref: str) -> Iterator[Place]:
-    left, top, right, bottom = (int(bound or 1) for bound in range_boundaries(ref))
-    if (right - left + 1) * (bottom - top + 1) > MOST_LINKED:
-        right, bottom = left, top
-    for row in range(top, bottom + 1):
-        for column in range(left, right + 1):
-            yield sheet, row, column
+def _places(sheet: str, ref: str) -> list[Place]:
+    area = Area(sheet, *(int(bound or 1) for bound in range_boundaries(ref)))
+    if area.height * area.width > MOST_LINKED:
+        return [(sheet, area.first_row, area.first_column)]
+    return area.places
 
 
 def _comments(content: bytes, sheet: str) -> Iterator[tuple[Place, str]]:

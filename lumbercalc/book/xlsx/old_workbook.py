@@ -224,7 +224,7 @@ def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[A
         return []
     for sheet, bounds in bounded:
         if sheet in sheets and None not in bounds:
-            left, top, right, bottom = (int(number or 0) for number in bounds)
-            if (right - left + 1) * (bottom - top + 1) <= LARGEST_NAME:
-                areas.append(Area(sheet, left, top, right, bottom))
+            area = Area(sheet, *(int(number or 0) for number in bounds))
+            if area.height * area.width <= LARGEST_NAME:
+                areas.append(area)
     return areas
