@@ -123,6 +123,6 @@ def _taken(fresh: Fresh) -> str:
     return (
         f"taken as stored: {counted(count, 'formula')} without our functions that ours depend on; "
         f"computed here otherwise, the first {place[0]}!{address(place)}: stored "
-        f"{in_words(fresh.stored(place))}, here {in_words(value)}. If it was not computed "
+        f"{in_words(fresh.old.stored(place))}, here {in_words(value)}. If it was not computed "
         "since it changed, compute it (in Calc Ctrl+Shift+F9) and save it"
     )

@@ -6,13 +6,13 @@ areas and macros never get there, and nothing that a formula names outside of th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from pathlib import Path
 
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from lumbercalc.book.checking.for_engine import array_formulas, workbook_for_engine
-from lumbercalc.book.checking.fresh import Fresh, stored_in
+from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.checking.own_formulas import columns_of, foreign, shops_own
 from lumbercalc.book.engine.as_stored import AsStored
 from lumbercalc.book.engine.compared import COMPARED
@@ -26,7 +26,7 @@ from lumbercalc.book.page.table import HEADER_ROW, Table
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook, read_old
-from lumbercalc.book.xlsx.places import Place, address
+from lumbercalc.book.xlsx.places import address
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.book.xlsx.stale import says_it_is_old
 from lumbercalc.faults import FileFault
@@ -101,7 +101,9 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     told = {(place[0], address(place)): why for place, why in missing.items()}
     ours = [place for place, text in texts.items() if text.calls]
     ours += [place for place, first in filled.items() if texts[first].calls]
-    as_stored = None if says_it_is_old(archive) else _as_stored(old, {*texts, *filled}, ours)
+    as_stored = None
+    if not says_it_is_old(archive):
+        as_stored = AsStored({place: old.stored(place) for place in {*texts, *filled}}, set(ours))
     checking = Checking(
         told,
         opened.sheetnames,
@@ -141,10 +143,6 @@ def _known(sheets: list[str], old: OldWorkbook, local: set[str]) -> Known:
     functions = {*COMPARED, *CATALOGUE}
     columns = {name.casefold() for name, area in old.names.items() if area.height * area.width > 1}
     return Known(used, names, {name.casefold() for name in local} - names, functions, columns)
-
-
-def _as_stored(old: OldWorkbook, formulas: Iterable[Place], ours: list[Place]) -> AsStored:
-    return AsStored({place: stored_in(old, place) for place in formulas}, set(ours))
 
 
 def _is_from_calc(archive: Archive) -> bool:

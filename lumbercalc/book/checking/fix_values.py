@@ -75,7 +75,8 @@ def fix_values(fresh: Fresh, target: Path, now: datetime) -> int:
         content = change_parts(archive, changes)
         refuse_changed(archive.path, archive.seen)
     write_file(target, content, force=False, now=now)
-    return sum(not same(fresh.stored(place), value) for place, value in fresh.to_refresh.items())
+    refreshed = fresh.to_refresh.items()
+    return sum(not same(fresh.old.stored(place), value) for place, value in refreshed)
 
 
 def others_refreshed(fresh: Fresh) -> list[str]:
@@ -95,5 +96,5 @@ def others_refreshed(fresh: Fresh) -> list[str]:
     return [
         str(Finding(Kind.REFRESHED, place, fresh.difference(place)))
         for place in fresh.to_refresh
-        if place not in ours and fresh.stored(place) is not None
+        if place not in ours and fresh.old.stored(place) is not None
     ]

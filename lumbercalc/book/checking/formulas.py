@@ -28,7 +28,7 @@ def stale(fresh: Fresh) -> Iterator[Finding]:
         With both values.
     """
     for place in fresh.ours:
-        stored, computed = fresh.stored(place), fresh.value(place)
+        stored, computed = fresh.old.stored(place), fresh.value(place)
         there = place in fresh.old.cells  # a cell that an array formula fills may not be
         if there and computed is not None and not same(stored, computed):
             yield Finding(Kind.STALE, place, fresh.difference(place))
@@ -88,7 +88,7 @@ def not_computed(fresh: Fresh) -> Iterator[Finding]:
     for place in fresh.ours:
         why = fresh.computed.missing.get((place[0], address(place)))
         if why is not None:
-            stored = fresh.stored(place)
+            stored = fresh.old.stored(place)
             told = "" if stored is None else f"; stored {in_words(stored)}, compared with nothing"
             yield Finding(Kind.NOT_COMPUTED, place, f"{why}{told}")
 

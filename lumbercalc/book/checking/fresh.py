@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -94,17 +93,6 @@ class Fresh:
         """
         return place not in self.old.cells and place not in self.filled
 
-    def computed_places(self) -> Iterator[Place]:
-        """Give the cells that formulas fill, as far as they can be computed.
-
-        Yields
-        ------
-        tuple
-            Sheet, row and column.
-        """
-        for sheet, where in self.computed.values:
-            yield (sheet, *coordinate_to_tuple(where))
-
     def difference(self, place: Place) -> str:
         """Say what is stored in a cell, and what it comes to.
 
@@ -118,7 +106,7 @@ class Fresh:
         str
             Such as "stored 5, fresh 4".
         """
-        stored = self.stored(place)
+        stored = self.old.stored(place)
         was = "nothing" if stored == "" else in_words(stored)
         return f"stored {was}, fresh {in_words(self.value(place))}"
 
@@ -135,8 +123,9 @@ class Fresh:
         if self.as_stored is None:
             related |= {*dependence.before(self.ours), *dependence.after(self.ours)}
         changed = {}
-        for place in self.computed_places():
-            stored, computed = self.stored(place), self.computed.values[place[0], address(place)]
+        for (sheet, where), computed in self.computed.values.items():
+            place = (sheet, *coordinate_to_tuple(where))
+            stored = self.old.stored(place)
             told = place in related or (
                 self.as_stored is not None and self.as_stored.changed(place)
             )
@@ -150,39 +139,3 @@ class Fresh:
         taken = {} if self.as_stored is None else self.as_stored.taken
         before = self.computed.dependence.before(self.ours) if taken else set()
         return {place: value for place, value in taken.items() if place in before}
-
-    def stored(self, place: Place) -> CellValue | None:
-        """Give what the file stores in a cell.
-
-        Parameters
-        ----------
-        place : tuple
-            Of the cell.
-
-        Returns
-        -------
-        float, str, bool or None
-            None where nothing is stored.
-        """
-        return stored_in(self.old, place)
-
-
-def stored_in(old: OldWorkbook, place: Place) -> CellValue | None:
-    """Give what a file stores in a cell.
-
-    Parameters
-    ----------
-    old : OldWorkbook
-        What the file holds.
-    place : tuple
-        Of the cell.
-
-    Returns
-    -------
-    float, str, bool or None
-        None where nothing is stored.
-    """
-    if place in old.no_texts:
-        return ""
-    cell = old.cells.get(place)
-    return None if cell is None else plain(cell.value)

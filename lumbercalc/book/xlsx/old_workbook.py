@@ -15,6 +15,7 @@ from openpyxl.worksheet.formula import ArrayFormula, DataTableFormula
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.beside_cells import Beside, read_beside
+from lumbercalc.book.xlsx.cell_value import CellValue, plain
 from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.places import Area, Place
 from lumbercalc.book.xlsx.reader import open_workbook
@@ -110,6 +111,24 @@ class OldWorkbook:
             return None
         cell = self.cells.get((area.sheet, area.first_row, area.first_column))
         return None if cell is None or cell.value == "" else cell.value
+
+    def stored(self, place: Place) -> CellValue | None:
+        """Give what is stored in a cell.
+
+        Parameters
+        ----------
+        place : tuple
+            Of the cell.
+
+        Returns
+        -------
+        float, str, bool or None
+            None where nothing is stored.
+        """
+        if place in self.no_texts:
+            return ""
+        cell = self.cells.get(place)
+        return None if cell is None else plain(cell.value)
 
 
 def read_old(archive: Archive) -> OldWorkbook:
