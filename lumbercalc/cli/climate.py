@@ -5,7 +5,6 @@ from __future__ import annotations
 from calendar import month_abbr
 from collections.abc import Iterator
 from datetime import datetime
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -14,6 +13,7 @@ from rich.box import SIMPLE_HEAD
 from rich.table import Table
 from rich.text import Text
 
+from lumbercalc.book.logger.marks import Unit
 from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps, told_of_backup
 from lumbercalc.terminal import harmless, text_cell
 
@@ -26,13 +26,6 @@ RECALCULATE = (
     "results that depend on it are still those of before: open the workbook, recalculate "
     "everything (Ctrl+Shift+F9 in Calc, Ctrl+Alt+F9 in Excel) and save"
 )
-
-
-class Unit(StrEnum):
-    """Unit of the logger's temperatures."""
-
-    F = "F"
-    C = "C"
 
 
 def climate(
@@ -75,7 +68,7 @@ def climate(
             workbook,
             place,
             dated=dated,
-            unit=None if unit is None else unit.value,
+            unit=unit,
             day_first=day_first,
             time=time,
             temperature=temperature,
