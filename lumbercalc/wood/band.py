@@ -11,7 +11,7 @@ from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import Stacks
 from lumbercalc.wood.drying import drying_speed
 from lumbercalc.wood.drying_course import DryingCourse
-from lumbercalc.wood.stack_air import Air, ClimateAir, Moves, MovingAir, moves
+from lumbercalc.wood.stack_air import Air, ClimateAir, Moves, MovingAir
 from lumbercalc.wood.texts import of_each
 
 SIDES = {"early": 1.0, "likely": 0.0, "late": -1.0}
@@ -201,10 +201,7 @@ def forecasts(course: DryingCourse, side: ArrayLike, goal: ArrayLike) -> Forecas
         Known where there are the places and a date to begin with.
     """
     row = course.climate.place_index(course.place)
-    move = moves(
-        course.climate, row, course.stack_factor,
-        course.move_date, course.move_place, course.move_factor,
-    )  # fmt: skip
+    move = course.moves(row)
     shape, figures = columns(
         drying_speed(course.species, course.thickness_in, course.stack_factor, course.rate),
         course.green_mc,

@@ -3,10 +3,12 @@
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.day_by_day import NO_DATE
+from lumbercalc.wood.floats import floats
+from lumbercalc.wood.stack_air import Moves
 
 
 @dataclass(frozen=True, eq=False)
@@ -72,3 +74,24 @@ class DryingCourse:
     move_date: ArrayLike = NO_DATE
     move_place: ArrayLike | None = None
     move_factor: ArrayLike = np.nan
+
+    def moves(self, place: NDArray[np.int64]) -> Moves:
+        """Prepare the moves of the stacks.
+
+        Parameters
+        ----------
+        place : ndarray of int
+            Rows of their places in the climate before the move.
+
+        Returns
+        -------
+        Moves
+            Each figure in the shape of what it is made from.
+        """
+        before, after = floats(self.stack_factor, self.move_factor)
+        ratio = after / before
+        return Moves(
+            np.asarray(self.move_date, dtype="datetime64[D]"),
+            self.climate.next_index(self.move_place, place),
+            np.where(np.isnan(ratio), 1.0, ratio),
+        )

@@ -9,7 +9,6 @@ from numpy.typing import ArrayLike, NDArray
 from lumbercalc.wood.diffusion import MOISTURE_TERM, diffusion_mc, in_first_half, tau
 from lumbercalc.wood.drying import drying_speed
 from lumbercalc.wood.drying_course import DryingCourse
-from lumbercalc.wood.stack_air import moves
 
 SMALLEST_LOSS = 0.5
 """An interval with less tells only of the scale and the weather (chosen here) [% MC]."""
@@ -65,10 +64,7 @@ def intervals(
     mc = np.atleast_1d(np.asarray(mcs, dtype=np.float64))
     label = np.zeros(day.size) if boards is None else np.atleast_1d(np.asarray(boards))
     where = climate.place_index(course.place)
-    move = moves(
-        climate, where, course.stack_factor,
-        course.move_date, course.move_place, course.move_factor,
-    )  # fmt: skip
+    move = course.moves(where)
     if where < 0 or not move.known or np.any(day < 0):
         return Intervals(np.full(1, np.nan), np.full(1, np.nan))
 

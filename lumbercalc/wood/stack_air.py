@@ -4,12 +4,11 @@ from dataclasses import dataclass
 from typing import Protocol
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import NDArray
 
 from lumbercalc.wood.air import emc
 from lumbercalc.wood.climate import Climate
 from lumbercalc.wood.drying import temperature_factor
-from lumbercalc.wood.floats import floats
 
 FIRST_DAYS = 256
 """Days of air that are worked out at first; each later portion is as long as all before it."""
@@ -61,45 +60,6 @@ class Moves:
         """
         days = (self.date - first_day).astype(np.int64)
         return np.where(np.isnat(self.date), NEVER, days)
-
-
-def moves(
-    climate: Climate,
-    place: NDArray[np.int64],
-    stack_factor: ArrayLike,
-    move_date: ArrayLike,
-    move_place: ArrayLike | None,
-    move_factor: ArrayLike,
-) -> Moves:
-    """Prepare the moves of stacks.
-
-    Parameters
-    ----------
-    climate : Climate
-        Where they are and where they go.
-    place : ndarray of int
-        Rows of their places in the climate before the move.
-    stack_factor : array_like of float [-]
-        Share of the full speed before the move.
-    move_date : array_like of datetime64[D]
-        First day in the second place; NaT where a stack stays.
-    move_place : array_like of str, or None
-        Name of the second place; None or "" for the same one.
-    move_factor : array_like of float [-]
-        Share of the full speed from then on; NaN where it does not change.
-
-    Returns
-    -------
-    Moves
-        Each figure in the shape of what it is made from.
-    """
-    before, after = floats(stack_factor, move_factor)
-    ratio = after / before
-    return Moves(
-        np.asarray(move_date, dtype="datetime64[D]"),
-        climate.next_index(move_place, place),
-        np.where(np.isnan(ratio), 1.0, ratio),
-    )
 
 
 class Air(Protocol):
