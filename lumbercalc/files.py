@@ -213,10 +213,8 @@ def _move(draft: Path, path: Path, *, force: bool) -> None:
     else:
         try:
             os.link(draft, path)  # unlike a rename it fails where there is a file
-        except FileExistsError:
-            raise FileFault(f"{path}: there is a file already; choose another name") from None
-        except OSError:  # a disk without hard links
-            if path.exists():
+        except OSError as fault:  # or on a disk without hard links
+            if isinstance(fault, FileExistsError) or path.exists():
                 raise FileFault(f"{path}: there is a file already; choose another name") from None
             os.rename(draft, path)
     if sys.platform != "win32":

@@ -22,7 +22,6 @@ YARD = Climate.monthly(TEMPS, RHS)
 SHOP = Climate.steady(70, 45)
 SITE = Climate.places({"yard": YARD, "shop": SHOP})
 STACK = DryingCourse(OAK, 1.125, 80, "2025-04-15", YARD)
-DAYS = np.timedelta64(1, "D")
 
 
 def days_ready(target_mc=20, band="likely", **other):
@@ -124,13 +123,13 @@ def test_green_stock_below_its_target_is_ready_at_the_start():
 
 def test_ready_date_is_the_first_day_at_the_target():
     date = day_ready()
-    assert mc_on(date) <= 20 < mc_on(date - DAYS)
+    assert mc_on(date) <= 20 < mc_on(date - DAY)
 
 
 def test_ready_days_lie_on_the_line_between_the_two_days():
     days = days_ready()
     last = np.datetime64("2025-04-15") + int(days) * DAY
-    above, below = mc_on(last), mc_on(last + DAYS)
+    above, below = mc_on(last), mc_on(last + DAY)
     assert above + (days % 1) * (below - above) == pytest.approx(20)
 
 
