@@ -99,6 +99,29 @@ def or_blank(there: str) -> str:
     return f'IF({there}="","",{there})'
 
 
+def row_of(name: str, column: str) -> str:
+    """Write the formula of the row of a table in which a name stands.
+
+    Parameters
+    ----------
+    name : str
+        Cell with the name: the cell's own name, or "{key}" of a column.
+    column : str
+        Name of the table's column of names.
+
+    Returns
+    -------
+    str
+        Formula: a blank text for no name, and for one that is not there.
+
+    Examples
+    --------
+    >>> row_of("card_name", "stack_name")
+    '=IF(card_name="","",IFERROR(MATCH(card_name,stack_name,0),""))'
+    """
+    return f'=IF({name}="","",IFERROR(MATCH({name},{column},0),""))'
+
+
 def looked_up(column: str, row: str, unless: str = "") -> str:
     """Write the formula of what stands in a row of a table's column.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field, chosen_or_first
+from lumbercalc.book.page.form import Field, chosen_or_first, row_of
 from lumbercalc.book.page.table import HEADER_ROW, Column
 from lumbercalc.book.sheets.course import CURVES, DAY, FROM_STACKS, TWO_YEARS, begins, course
 
@@ -23,13 +23,7 @@ CARD_FIELDS = [
         "@",
         chosen_or_first("card_stack", "stack_name"),
     ),
-    Field(
-        "card_row",
-        "Its row on Stacks",
-        "result",
-        "0",
-        '=IF(card_name="","",IFERROR(MATCH(card_name,stack_name,0),""))',
-    ),
+    Field("card_row", "Its row on Stacks", "result", "0", row_of("card_name", "stack_name")),
     Field("card_drawn", "Drawn (1) or not (0)", "result", "0", "=IF(ISNUMBER(card_rate),1,0)"),
     Field("card_begin", "Forecast begins on", "result", DAY, begins(_CELLS)),
     Field(

@@ -8,7 +8,7 @@ from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.chart_looks import AIR, Bar
 from lumbercalc.book.page.charts import column_chart, cover, stand
-from lumbercalc.book.page.form import Field, chosen_or_first, write_form
+from lumbercalc.book.page.form import Field, chosen_or_first, row_of, write_form
 from lumbercalc.book.page.layout import ROW_HEIGHT, head, mark_unless_ok, padded, print_setup
 from lumbercalc.book.page.styles import BARK, MOSS, RUST
 from lumbercalc.book.page.table import FIRST_ROW
@@ -45,11 +45,7 @@ LOOKED_UP = [
         chosen_or_first("waterfall_stack", "cost_stack"),
     ),
     Field(
-        "waterfall_row",
-        "Its row on Costs",
-        "result",
-        "0",
-        '=IF(waterfall_name="","",IFERROR(MATCH(waterfall_name,cost_stack,0),""))',
+        "waterfall_row", "Its row on Costs", "result", "0", row_of("waterfall_name", "cost_stack")
     ),
     Field(
         "waterfall_on",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.form import row_of
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import first_note
 from lumbercalc.book.page.table import Column, Table, hidden
@@ -108,7 +109,7 @@ COSTS = Table(
             "result",
             8,
             "0",
-            '=IF({stack}="","",IFERROR(MATCH({stack},stack_name,0),""))',
+            row_of("{stack}", "stack_name"),
             hidden=True,
         ),
         hidden("ready", "Ready on", f'=IF({{pile}}="","",{READY})', DATE),

@@ -8,7 +8,7 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.header_footer import HeaderFooter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from lumbercalc.book.page.form import or_blank
+from lumbercalc.book.page.form import or_blank, row_of
 from lumbercalc.book.page.layout import TITLE_ROW, print_setup
 from lumbercalc.book.page.styles import GRAIN
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table, hidden
@@ -59,7 +59,7 @@ LABELS = Table(
             "result",
             8,
             "0",
-            '=IF({tag}="","",IFERROR(MATCH({tag},board_tag,0),""))',
+            row_of("{tag}", "board_tag"),
             hidden=True,
         ),
         Column(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field, chosen_or_first, looked_up
+from lumbercalc.book.page.form import Field, chosen_or_first, looked_up, row_of
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.sheets.course import DAY
@@ -28,13 +28,7 @@ FROM_STACKS = [
         "@",
         chosen_or_first("plan_stack", "stack_name"),
     ),
-    Field(
-        "plan_row",
-        "Its row on Stacks",
-        "result",
-        "0",
-        '=IF(plan_name="","",IFERROR(MATCH(plan_name,stack_name,0),""))',
-    ),
+    Field("plan_row", "Its row on Stacks", "result", "0", row_of("plan_name", "stack_name")),
     _of_stack("place", "First place"),
     _of_stack("air", "Air factor", "0.00"),
     _of_stack("move_date", "Moves on, on Stacks", DATE),

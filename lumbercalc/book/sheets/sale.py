@@ -8,7 +8,14 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.block import Block
-from lumbercalc.book.page.form import Field, chosen_or_first, looked_up, or_blank, write_form
+from lumbercalc.book.page.form import (
+    Field,
+    chosen_or_first,
+    looked_up,
+    or_blank,
+    row_of,
+    write_form,
+)
 from lumbercalc.book.page.layout import (
     DATE,
     ROW_HEIGHT,
@@ -97,13 +104,7 @@ BESIDE_FIELDS = [
         "@",
         chosen_or_first("sale_choice", "sales_number"),
     ),
-    Field(
-        "sale_row",
-        "Its row on Sales",
-        "result",
-        "0",
-        '=IF(sale_number="","",IFERROR(MATCH(sale_number,sales_number,0),""))',
-    ),
+    Field("sale_row", "Its row on Sales", "result", "0", row_of("sale_number", "sales_number")),
     Field("sale_lines", "Its lines", "result", "0", "=COUNT(line_page)"),
     _of_sale("loss", "Loss of footage (%)", "0.0"),
     Field("sale_statement", "Moisture statement", "result", "@", STATEMENT),

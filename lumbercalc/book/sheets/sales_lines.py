@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.form import row_of
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
@@ -162,16 +163,8 @@ LINES = Table(
             _of_sale(f'IF(OR({{amount}}="",{{charged}}=""),"",LINE_TOTAL({LINE}))'),
         ),
         Column("note", "Check", "check", 60, "@", note()),
-        hidden(
-            "sale_row",
-            "Row on Sales",
-            '=IF({sale}="","",IFERROR(MATCH({sale},sales_number,0),""))',
-        ),
-        hidden(
-            "board_row",
-            "Row on Boards",
-            '=IF({tag}="","",IFERROR(MATCH({tag},board_tag,0),""))',
-        ),
+        hidden("sale_row", "Row on Sales", row_of("{sale}", "sales_number")),
+        hidden("board_row", "Row on Boards", row_of("{tag}", "board_tag")),
         hidden(
             "log_day",
             "Day by which the log's boards are fit",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.page.form import row_of
 from lumbercalc.book.page.layout import DATE, GREEN, RED, mark
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.page.validation import limits_of
@@ -78,7 +79,7 @@ HOLD_OR_SELL = Table(
             "result",
             8,
             "0",
-            '=IF({stack}="","",IFERROR(MATCH({stack},stack_name,0),""))',
+            row_of("{stack}", "stack_name"),
             hidden=True,
         ),
         Column(
@@ -87,7 +88,7 @@ HOLD_OR_SELL = Table(
             "result",
             8,
             "0",
-            '=IF({stack}="","",IFERROR(MATCH({stack},cost_stack,0),""))',
+            row_of("{stack}", "cost_stack"),
             hidden=True,
         ),
         Column("mc", "MC now (%)", "result", 9, "0.0", f'=IF({{pile}}="","",{of_stack("mc_now")})'),
