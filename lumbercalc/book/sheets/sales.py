@@ -9,7 +9,6 @@ from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
 from lumbercalc.book.sheets.sales_reckoning import (
     BASE,
     BASE_SOLD,
-    BASE_WHEN_PAID,
     CANCELLED,
     DEPOSIT,
     DISCOUNT,
@@ -20,10 +19,10 @@ from lumbercalc.book.sheets.sales_reckoning import (
     QUOTE,
     TAX,
     TAX_RATE,
+    TOTAL_WHEN_PAID,
     note,
     of_number,
     sum_of,
-    total_of,
 )
 from lumbercalc.sheet.limits import Limits
 
@@ -214,7 +213,7 @@ SALES = Table(
             "#,##0.00",
             of_number(
                 f'IF({{paid}}<>"",ROUND(IF(AND({{ended}}<>"",NOT({GIVEN_BACK})),0,{{total}})'
-                f"-({total_of(BASE_WHEN_PAID)}),2),"
+                f"-({TOTAL_WHEN_PAID}),2),"
                 f'ROUND(IF({{ended}}<>"",0,{{total}})-{DEPOSIT},2))'
             ),
         ),
@@ -225,10 +224,7 @@ SALES = Table(
             "result",
             11,
             "#,##0.00",
-            of_number(
-                f'IF({{paid}}="",0,ROUND(IF({GIVEN_BACK},0,{total_of(BASE_WHEN_PAID)})'
-                f"-{DEPOSIT},2))"
-            ),
+            of_number(f'IF({{paid}}="",0,ROUND(IF({GIVEN_BACK},0,{TOTAL_WHEN_PAID})-{DEPOSIT},2))'),
             hidden=True,
         ),
         hidden(

@@ -66,22 +66,6 @@ def sum_of(what: str, *conditions: str) -> str:
     return f"ROUND(SUMIFS({listed}),2)"
 
 
-def total_of(base: str) -> str:
-    """Write a sum with its tax.
-
-    Parameters
-    ----------
-    base : str
-        Formula of what is taxed.
-
-    Returns
-    -------
-    str
-        Part of a formula.
-    """
-    return f"{base}+SALES_TAX({base},{TAX_RATE})"
-
-
 def no_text(cell: str) -> str:
     """Write the money in a cell, 0 where a text was typed, on Sales and on the page alike.
 
@@ -103,7 +87,8 @@ BASE = f"ROUND({{gross}}-{{back}}+{no_text('{delivery}')},2)"
 BASE_SOLD = f"ROUND({{gross}}+{no_text('{delivery}')},2)"
 """As invoiced, before anything came back."""
 _RETURNED_LATER = sum_of("line_sum", "line_returned", '">"&{paid}')
-BASE_WHEN_PAID = f"ROUND({BASE}+{_RETURNED_LATER},2)"
+_BASE_WHEN_PAID = f"ROUND({BASE}+{_RETURNED_LATER},2)"
+TOTAL_WHEN_PAID = f"{_BASE_WHEN_PAID}+SALES_TAX({_BASE_WHEN_PAID},{TAX_RATE})"
 DEPOSIT = no_text("{deposit}")
 GIVEN_BACK = 'AND({paid}<>"",{ended}<>"",SUM({ended})<=SUM({paid}))'
 """The day under Paid on is the one on which a sale that fell through was paid back."""
