@@ -19,7 +19,7 @@ WHAT, SHEET, FOUND, VERDICT = 1, 2, 3, 4
 """Columns of that sheet."""
 
 
-def rules(fresh: Fresh, typed: Container[tuple[str, int]] = ()) -> Iterator[Finding]:
+def rules(fresh: Fresh, typed: Container[tuple[str, int]]) -> Iterator[Finding]:
     """Find what a template workbook says of itself, by values that are computed anew.
 
     Parameters

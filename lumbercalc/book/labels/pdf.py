@@ -39,7 +39,7 @@ NAME_SHARE = 2.0
 
 
 def label_pdf(
-    labels: Sequence[Label], paper: Paper, *, skip: int = 0, cut_lines: bool = False
+    labels: Sequence[Label], paper: Paper, *, skip: int, cut_lines: bool = False
 ) -> bytes:
     """Make a PDF file of labels.
 

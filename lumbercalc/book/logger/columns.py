@@ -39,9 +39,9 @@ class Asked:
         As typed.
     """
 
-    time: str = ""
-    temperature: str = ""
-    humidity: str = ""
+    time: str
+    temperature: str
+    humidity: str
 
 
 @dataclass(frozen=True)

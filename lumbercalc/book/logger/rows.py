@@ -54,20 +54,20 @@ class Plan:
 
     Parameters
     ----------
-    placed : list of Placed
-        Rows to write.
-    cells : dict
-        Address to content, of every cell that changes.
     dropped : list of date
         First days of dated rows that the log's own rows take the place of.
     beside_months : bool
         Whether the rows are dated and the place has months too.
+    placed : list of Placed
+        Rows to write.
+    cells : dict
+        Address to content, of every cell that changes.
     """
 
+    dropped: list[date]
+    beside_months: bool
     placed: list[Placed] = field(default_factory=list)
     cells: dict[str, Content] = field(default_factory=dict)
-    dropped: list[date] = field(default_factory=list)
-    beside_months: bool = False
 
 
 def find_place(workbook: Workbook, place: str, path: Path) -> tuple[str, dict[str, Content]]:

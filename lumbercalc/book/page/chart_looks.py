@@ -37,7 +37,7 @@ class Look:
     """
 
     color: str
-    points: float = 2.0
+    points: float
     dash: Dash = "solid"
     symbol: Literal["none", "circle"] = "none"
 

@@ -108,13 +108,8 @@ def name_at_point(series: XYSeries, color: str, point: int = 0, *, above: bool =
     above : bool
         Above the point, where the line itself would run through the name.
     """
-    shown = {
-        "showVal": False,
-        "showLegendKey": False,
-        "showCatName": False,
-        "showPercent": False,
-        "showBubbleSize": False,
-    }
+    others = ("showVal", "showLegendKey", "showCatName", "showPercent", "showBubbleSize")
+    shown = dict.fromkeys(others, False)
     label = DataLabel(idx=point, dLblPos="t" if above else "r", showSerName=True, **shown)
     label.txPr = _text(9, color, bold=True)
     series.dLbls = DataLabelList(dLbl=[label], showSerName=False, **shown)

@@ -42,7 +42,7 @@ class Field:
     name: str
     label: str
     role: Role
-    number_format: str = "General"
+    number_format: str
     value: object = None
     limits: Limits | None = None
     choices: str = ""
