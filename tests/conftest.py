@@ -51,6 +51,13 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
+@pytest.fixture
+def uncomputed(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Write workbooks without computing them, for tests of files and not of values."""
+    monkeypatch.setattr(template, "compute", lambda path, tables: {})
+    monkeypatch.setattr(template, "with_values", lambda content, values: content)
+
+
 def calc_missing(reason: str) -> None:
     """Skip a test that needs Calc, or fail it where Calc is required."""
     if os.environ.get("LUMBERCALC_REQUIRE_CALC") == "1":

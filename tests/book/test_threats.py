@@ -29,10 +29,8 @@ from openpyxl.comments import Comment
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.xml import functions as openpyxl_xml
-from typer.testing import CliRunner, Result
 
 import lumbercalc
-from lumbercalc.book import template
 from lumbercalc.book.checking.texts import texts
 from lumbercalc.book.engine.compute import compute
 from lumbercalc.book.engine.formula_reader import read_formula
@@ -52,9 +50,9 @@ from lumbercalc.book.xlsx.edit import change_cells, change_parts
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook, read_old
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.book.xlsx.typed import type_in
-from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
 from lumbercalc.hosts.calc.pdf import pdf_of
+from tests.cli.commands import run
 from tests.test_files import NOW
 
 ROOT = Path(__file__).parents[2]
@@ -212,16 +210,6 @@ def hostile(source: Path, folder: Path) -> Path:
     with_links(plain, folder / "shop.xlsx", folder)
     plain.unlink()
     return folder / "shop.xlsx"
-
-
-def run(*arguments: object) -> Result:
-    return CliRunner().invoke(app, [str(argument) for argument in arguments])
-
-
-@pytest.fixture
-def uncomputed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(template, "compute", lambda path, tables: {})
-    monkeypatch.setattr(template, "with_values", lambda content, values: content)
 
 
 @pytest.mark.usefixtures("uncomputed")

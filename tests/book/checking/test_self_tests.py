@@ -8,12 +8,11 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
-from typer.testing import CliRunner, Result
 
 from lumbercalc.book.checking.self_tests import self_tests
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.cli import app
 from lumbercalc.faults import FileFault
+from tests.cli.commands import run
 
 
 def book(path: Path, values: Mapping[str, object], areas: Mapping[str, str] = {}) -> Path:
@@ -35,15 +34,11 @@ def wrong(path: Path) -> dict[object, str]:
     return {each.place: each.told for each in self_tests(open_archive(path))}
 
 
-def run(path: Path) -> Result:
-    return CliRunner().invoke(app, ["check", str(path)])
-
-
 @pytest.mark.parametrize("value", [True, 1], ids=["typed", "as Calc stores it"])
 def test_a_cell_that_is_true_passes(tmp_path: Path, value: object) -> None:
     path = book(tmp_path / "book.xlsx", {"test_emc": value})
     assert wrong(path) == {}
-    assert run(path).exit_code == 0
+    assert run("check", path).exit_code == 0
 
 
 @pytest.mark.parametrize(
@@ -62,7 +57,7 @@ def test_a_cell_that_is_true_passes(tmp_path: Path, value: object) -> None:
 def test_any_other_does_not(tmp_path: Path, value: object, told: str) -> None:
     path = book(tmp_path / "book.xlsx", {"test_emc": value})
     assert wrong(path) == {"test_emc": f"Self tests!B1 is {told}"}
-    assert run(path).exit_code == 1
+    assert run("check", path).exit_code == 1
 
 
 @pytest.mark.parametrize(
@@ -76,7 +71,7 @@ def test_any_other_does_not(tmp_path: Path, value: object, told: str) -> None:
 def test_a_name_that_is_no_cell_is_an_error(tmp_path: Path, area: str, detail: str) -> None:
     path = book(tmp_path / "book.xlsx", {"test_tally": True}, {"test_emc": area})
     assert wrong(path) == {"test_emc": detail}
-    assert run(path).exit_code == 1
+    assert run("check", path).exit_code == 1
 
 
 def test_names_are_taken_in_any_case_and_others_are_left_alone(tmp_path: Path) -> None:
@@ -87,12 +82,12 @@ def test_names_are_taken_in_any_case_and_others_are_left_alone(tmp_path: Path) -
 def test_a_workbook_without_self_tests_passes(tmp_path: Path) -> None:
     path = book(tmp_path / "book.xlsx", {"as_of": True})
     assert wrong(path) == {}
-    assert run(path).exit_code == 0
+    assert run("check", path).exit_code == 0
 
 
 def test_one_that_fails_is_shown_among_the_others(tmp_path: Path) -> None:
     path = book(tmp_path / "book.xlsx", {"test_emc": True, "test_tally": False})
-    result = run(path)
+    result = run("check", path)
     assert result.exit_code == 1
     [line, summary] = result.stdout.splitlines()
     assert line == "self-test     test_tally: Self tests!B2 is FALSE"
@@ -103,6 +98,6 @@ def test_what_is_no_workbook_is_refused(tmp_path: Path) -> None:
     (tmp_path / "book.xlsx").write_text("test_emc,TRUE\n")
     with pytest.raises(FileFault, match="not a workbook that can be read"):
         wrong(tmp_path / "book.xlsx")
-    result = run(tmp_path / "book.xlsx")
+    result = run("check", tmp_path / "book.xlsx")
     assert result.exit_code == 2
     assert "not a workbook" in result.stderr
