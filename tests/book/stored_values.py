@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import zipfile
 from collections.abc import Mapping, Sequence
 from functools import cache, lru_cache
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -57,6 +59,12 @@ def column(workbook: Workbook, table: Table, key: str) -> list[Any]:
 def part_of(sheet: str) -> str:
     """Give the part of a built workbook's archive that holds a sheet."""
     return f"xl/worksheets/sheet{build().sheetnames.index(sheet) + 1}.xml"
+
+
+def parts(path: Path | BytesIO) -> dict[str, bytes]:
+    """Give the parts of a workbook's archive by their names."""
+    with zipfile.ZipFile(path) as archive:
+        return {name: archive.read(name) for name in archive.namelist()}
 
 
 def put_rows(workbook: Workbook, table: Table, stored: Sequence[Mapping[str, Any]]) -> None:

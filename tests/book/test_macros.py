@@ -29,14 +29,9 @@ from lumbercalc.faults import FileFault
 from lumbercalc.hosts.excel.machine import package_folder
 from lumbercalc.hosts.excel.wrappers import SERVED_BY
 from lumbercalc.sheet.catalogue import CATALOGUE
-from tests.book.stored_values import part_of
+from tests.book.stored_values import part_of, parts
 
 VBA_PART = "xl/vbaProject.bin"
-
-
-def parts(path: Path | BytesIO) -> dict[str, bytes]:
-    with zipfile.ZipFile(path) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
 
 
 def saved(workbook: Workbook) -> dict[str, bytes]:

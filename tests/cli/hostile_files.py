@@ -11,6 +11,7 @@ from io import BytesIO
 from openpyxl import load_workbook
 from openpyxl.workbook import Workbook
 
+from lumbercalc.book.xlsx.parts import exchange_parts
 from tests.book.stored_values import part_of
 
 MB = 1_000_000
@@ -28,10 +29,12 @@ def zipped(**parts: bytes) -> bytes:
 
 def with_part(demo: bytes, name: str, change: Callable[[bytes], bytes]) -> bytes:
     """The demo with one part of its archive changed."""
-    with zipfile.ZipFile(BytesIO(demo)) as archive:
-        parts = {part: archive.read(part) for part in archive.namelist()}
-    assert change(parts[name]) != parts[name]
-    return zipped(**parts | {name: change(parts[name])})
+
+    def changed(part: bytes) -> bytes:
+        assert change(part) != part
+        return change(part)
+
+    return exchange_parts(demo, {name: changed})
 
 
 def edited(demo: bytes, edit: Callable[[Workbook], object]) -> bytes:

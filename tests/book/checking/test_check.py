@@ -18,11 +18,9 @@ from typer.testing import CliRunner, Result
 from lumbercalc.book.checking import for_engine
 from lumbercalc.book.checking.check import Checked, check
 from lumbercalc.book.checking.finding import Kind
-from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.cell_value import Values
-from lumbercalc.book.xlsx.edit import change_parts
-from lumbercalc.book.xlsx.parts import BOOK
+from lumbercalc.book.xlsx.parts import BOOK, exchange_parts
 from lumbercalc.book.xlsx.stored import with_values
 from lumbercalc.cli import app
 
@@ -49,8 +47,18 @@ def book(path: Path, cells: Cells, stored: Cells | None = None, **names: str | D
 
 def marked(path: Path) -> Path:
     """The same workbook, marked to be computed anew: its stored values may be old."""
-    path.write_bytes(change_parts(open_archive(path), {BOOK: calculate_on_load}))
+    path.write_bytes(exchange_parts(path.read_bytes(), {BOOK: calculate_on_load}))
     return path
+
+
+def exchange(path: Path, part: str, was: bytes, now: bytes) -> None:
+    """Put other bytes in the place of some that a part of a workbook has."""
+
+    def change(content: bytes) -> bytes:
+        assert was in content
+        return content.replace(was, now)
+
+    path.write_bytes(exchange_parts(path.read_bytes(), {part: change}))
 
 
 def run(path: Path, *options: str | Path) -> Result:

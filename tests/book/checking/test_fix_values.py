@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-import zipfile
 from datetime import datetime
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -16,24 +16,22 @@ from lumbercalc.book.checking.anew import compute_anew
 from lumbercalc.book.checking.check import check
 from lumbercalc.book.checking.finding import Kind
 from lumbercalc.book.checking.fix_values import copy_beside, fix_values
+from lumbercalc.book.xlsx.parts import exchange_parts
 from lumbercalc.book.xlsx.places import address
 from lumbercalc.faults import FileFault
 from tests.book.checking.test_check import RIGHT, RIGHT_STORED, Cells, book, marked, run
+from tests.book.stored_values import parts
 from tests.hosts.calc.calc_session import Calc
 
 NOW = datetime(2026, 11, 20, 10, 0)
 REFRESHED = "mine-refreshed.xlsx"
+SHEET = "xl/worksheets/sheet1.xml"
 
 
 def values(path: Path) -> dict[str, object]:
     """What is stored in the cells of the first sheet."""
     [sheet, *_] = load_workbook(path, data_only=True).worksheets
     return {cell.coordinate: cell.value for row in sheet.iter_rows() for cell in row}
-
-
-def parts(path: Path) -> dict[str, bytes]:
-    with zipfile.ZipFile(path) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
 
 
 @pytest.mark.parametrize(
@@ -89,7 +87,7 @@ def test_values_of_every_type_are_stored(tmp_path: Path) -> None:
     assert found["A2"].endswith(" <&>")
     assert found["A3"] is True
     assert (found["A4"], found["A5"]) == ("#NUM!", None)
-    assert b'<c r="A5" t="str">' in parts(tmp_path / "new.xlsx")["xl/worksheets/sheet1.xml"]
+    assert b'<c r="A5" t="str">' in parts(tmp_path / "new.xlsx")[SHEET]
     assert [each.kind for each in check(tmp_path / "new.xlsx").findings] == [Kind.REFUSED]
 
 
@@ -112,14 +110,13 @@ def decorated(path: Path) -> Path:
     fresh = compute_anew(path, lambda _: None)
     whole = path.with_name("whole.xlsx")
     fix_values(fresh, whole, NOW)
-    content = parts(whole)
-    text = content["xl/worksheets/sheet1.xml"].decode()
-    text, count = re.subn(r"(<c r=\"B[24]\".*?<v>)[^<]+", r"\g<1>1.5", text)
-    assert count == 2
-    text = re.sub(r"(<c r=\"D1\".*?<v>)[^<]+", r"\g<1>77", text)
-    with zipfile.ZipFile(path, "w") as archive:
-        for name, part in (content | {"xl/worksheets/sheet1.xml": text.encode()}).items():
-            archive.writestr(name, part)
+
+    def stale(content: bytes) -> bytes:
+        content, count = re.subn(rb"(<c r=\"B[24]\".*?<v>)[^<]+", rb"\g<1>1.5", content)
+        assert count == 2
+        return re.sub(rb"(<c r=\"D1\".*?<v>)[^<]+", rb"\g<1>77", content)
+
+    path.write_bytes(exchange_parts(whole.read_bytes(), {SHEET: stale}))
     whole.unlink()
     return path
 
@@ -130,16 +127,13 @@ def test_only_the_values_that_differ_change(tmp_path: Path) -> None:
     assert fix_values(fresh, tmp_path / REFRESHED, NOW) == 2
     before, after = parts(path), parts(tmp_path / REFRESHED)
     assert list(before) == list(after)
-    assert [name for name in before if before[name] != after[name]] == ["xl/worksheets/sheet1.xml"]
-    old, new = (
-        re.split(r"(?=<c r=)", each["xl/worksheets/sheet1.xml"].decode())
-        for each in (before, after)
-    )
+    assert [name for name in before if before[name] != after[name]] == [SHEET]
+    old, new = (re.split(r"(?=<c r=)", each[SHEET].decode()) for each in (before, after))
     differing = [(was, now) for was, now in zip(old, new, strict=True) if was != now]
     assert [re.findall(r'^<c r="(\w+)"', was) for was, _ in differing] == [["B2"], ["B4"]]
     for was, now in differing:
         assert re.sub("<v>.*?</v>", "", was) == re.sub("<v>.*?</v>", "", now)
-    assert b"<v>77</v>" in after["xl/worksheets/sheet1.xml"]  # nothing to do with our functions
+    assert b"<v>77</v>" in after[SHEET]  # nothing to do with our functions
 
 
 def test_what_cannot_be_computed_keeps_its_value(tmp_path: Path) -> None:
@@ -245,14 +239,9 @@ def test_a_plain_value_stays_until_something_that_it_reads_changes(
     known = CHAIN_STORED | stored
     path = book(tmp_path / "mine.xlsx", CHAIN, {each: value or "" for each, value in known.items()})
     for each in (each for each, value in known.items() if value is None):
-        content = parts(path)
-        sheet = content["xl/worksheets/sheet1.xml"].decode()
-        sheet = re.sub(
-            rf'<c r="{each}" t="str">(<f>.*?</f>)<v></v>', rf'<c r="{each}">\1<v/>', sheet
-        )
-        with zipfile.ZipFile(path, "w") as archive:
-            for name, part in (content | {"xl/worksheets/sheet1.xml": sheet.encode()}).items():
-                archive.writestr(name, part)
+        there, bare = rf'<c r="{each}" t="str">(<f>.*?</f>)<v></v>', rf'<c r="{each}">\1<v/>'
+        change = partial(re.sub, there.encode(), bare.encode())
+        path.write_bytes(exchange_parts(path.read_bytes(), {SHEET: change}))
     fresh = compute_anew(path, lambda _: None)
     found = {address(place): value for place, value in fresh.to_refresh.items()}
     assert found == {each: pytest.approx(value) for each, value in refreshed.items()}

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import zipfile
 from collections.abc import Mapping
 from datetime import date, datetime
 from io import StringIO
@@ -22,10 +21,10 @@ from lumbercalc.book.sheets.stack_advice import MOLD, OVER_SAFE_RATE, READ_READY
 from lumbercalc.book.sheets.weighings import GAINED, TOO_FAST
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.calculation_mark import calculate_on_load
 from lumbercalc.book.xlsx.cell_value import day_of
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.cli import app
+from tests.book.checking.test_check import marked
 from tests.book.stored_values import put_rows
 
 AS_OF = date(2026, 11, 20)
@@ -262,14 +261,7 @@ def test_values_that_are_not_those_of_the_inputs_are_told(
 
 
 def test_a_file_that_is_to_be_computed_anew_is_told(tmp_path: Path) -> None:
-    path = stored(tmp_path / "shop.xlsx", {"stack": [STACK]})
-    with zipfile.ZipFile(path) as old:
-        parts = {name: old.read(name) for name in old.namelist()}
-    parts["xl/workbook.xml"] = calculate_on_load(parts["xl/workbook.xml"])
-    with zipfile.ZipFile(path, "w") as new:
-        for name, content in parts.items():
-            new.writestr(name, content)
-    archive = open_archive(path)
+    archive = open_archive(marked(stored(tmp_path / "shop.xlsx", {"stack": [STACK]})))
     found = read_day(open_workbook(archive, []), archive)
     assert found.stale is not None
     assert found.stale.why == "the file is marked to be computed anew"

@@ -23,6 +23,7 @@ from lumbercalc.book.upgrading.beside import (
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.xlsx.beside_cells import Beside
 from lumbercalc.book.xlsx.old_workbook import OldCell, OldWorkbook
+from lumbercalc.book.xlsx.parts import exchange_parts
 from tests.book.old_shops import THIRD, edited, plain, upgraded_file
 
 SHOP = "https://example.org/walnut"
@@ -55,14 +56,10 @@ def change(workbook: Workbook) -> None:
 def brought(tmp_path_factory: pytest.TempPathFactory) -> Refill:
     """A shop's workbook with links, a chart, a footer, a text box, a picture, a file."""
     path = edited(THIRD, tmp_path_factory.mktemp("beside"), change)
-    with zipfile.ZipFile(path) as archive:
-        parts = {name: archive.read(name) for name in archive.namelist()}
-    drawing = "xl/drawings/drawing1.xml"
-    parts[drawing] = _with_box(parts[drawing])
-    parts |= {"xl/media/image1.png": b"", "xl/embeddings/sheet.docx": b""}
-    with zipfile.ZipFile(path, "w") as archive:
-        for name, content in parts.items():
-            archive.writestr(name, content)
+    path.write_bytes(exchange_parts(path.read_bytes(), {"xl/drawings/drawing1.xml": _with_box}))
+    with zipfile.ZipFile(path, "a") as archive:
+        for name in ("xl/media/image1.png", "xl/embeddings/sheet.docx"):
+            archive.writestr(name, b"")
     return upgraded_file(path)
 
 

@@ -7,6 +7,7 @@ import re
 import zipfile
 from collections.abc import Callable
 from datetime import datetime
+from functools import partial
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -23,19 +24,15 @@ from lumbercalc.book.xlsx import edit
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.calculation_mark import calculate_on_load, is_calculated
 from lumbercalc.book.xlsx.edit import change_cells, may_change
-from lumbercalc.book.xlsx.parts import sheet_files
+from lumbercalc.book.xlsx.parts import exchange_parts, sheet_files
 from lumbercalc.book.xlsx.sheet_xml import Formula, change_sheet
 from lumbercalc.faults import FileFault
+from tests.book.stored_values import parts
 from tests.hosts.calc.calc_session import Calc
 
 NOW = datetime(2025, 9, 6, 10, 0, 0)
 CELLS = {"C5": 31.5, "D6": 66.25, "A41": "lean-to & <yard>", "B41": 7, "A42": None, "J8": "lean-to"}
 BELOW = {"A70": "attic", "B70": 1, "C70": 60.0, "D70": 50.0, "E70": Formula("=EMC($C70,$D70)")}
-
-
-def parts(path: Path) -> dict[str, bytes]:
-    with zipfile.ZipFile(path) as archive:
-        return {item.filename: archive.read(item) for item in archive.infolist()}
 
 
 def part_of(path: Path, sheet: str) -> str:
@@ -292,16 +289,12 @@ def test_any_change_of_any_sheet(before: dict[Any, Any], cells: dict[Any, Any]) 
     book = Workbook()
     for (row, column), what in before.items():
         book.worksheets[0].cell(row, column).value = what
-    old, new = BytesIO(), BytesIO()
+    old = BytesIO()
     book.save(old)
     addresses = {f"{get_column_letter(c)}{r}": what for (r, c), what in cells.items()}
-    with zipfile.ZipFile(old) as source, zipfile.ZipFile(new, "w") as target:
-        for name in source.namelist():
-            content = source.read(name)
-            if name.endswith("sheet1.xml"):
-                content = change_sheet(content, addresses, like_row=1, sheet="Site")
-            target.writestr(name, content)
-    sheet = load_workbook(new).worksheets[0]
+    change = partial(change_sheet, cells=addresses, like_row=1, sheet="Site")
+    new = exchange_parts(old.getvalue(), {"xl/worksheets/sheet1.xml": change})
+    sheet = load_workbook(BytesIO(new)).worksheets[0]
     expected = {place: what for place, what in (before | cells).items() if what not in (None, "")}
     there = {(c.row, c.column): c.value for row in sheet.iter_rows() for c in row}
     assert {place: what for place, what in there.items() if what not in (None, "")} == expected
