@@ -37,8 +37,8 @@ def fit(days, mcs, function=drying_rate, boards=None, **other):
     return function(found, course.species)
 
 
-def forecast(days, rate, climate=SHOP, green_mc=80.0):
-    course = replace(STACK, green_mc=green_mc, climate=climate, rate=rate)
+def forecast(days, rate, climate=SHOP):
+    course = replace(STACK, climate=climate, rate=rate)
     return mc_forecast(course, START + np.asarray(days))
 
 

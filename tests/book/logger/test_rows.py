@@ -13,6 +13,7 @@ import pytest
 from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.means import Air
 from lumbercalc.book.logger.rows import PLACE_LETTER, find_place, months_missing, plan
+from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.template import build
@@ -25,12 +26,12 @@ JUNE, JULY = date(2025, 6, 2), date(2025, 7, 7)
 SPAN = (date(2025, 6, 1), date(2025, 6, 30))
 
 
-def site(rows: Sequence[tuple[Any, ...]], first: int = 5) -> pd.DataFrame:
+def site(rows: Sequence[tuple[Any, ...]]) -> pd.DataFrame:
     """Rows of (place, month, temp, rh)."""
     blank = [None] * (len(SITE.columns) - 4)
     return pd.DataFrame(
         [[*row, *blank] for row in rows],
-        index=range(first, first + len(rows)),
+        index=range(FIRST_ROW, FIRST_ROW + len(rows)),
         columns=[column.key for column in SITE.columns],
         dtype=object,
     )

@@ -17,21 +17,13 @@ from lumbercalc.hosts.calc.inside import UnfitError, load, state
 CALLS = [["BOARD_FEET", ["8/4", 6, 8]], ["EMC", [70, -1]]]
 
 
-def told(
-    asked: dict[str, Any],
-    folder: Path | None = None,
-    environment: dict[str, str] | None = None,
-    *,
-    bare: bool = False,
-) -> dict[str, Any]:
+def told(asked: dict[str, Any], *, bare: bool = False) -> dict[str, Any]:
     """Run the program on this Python; bare is without what is installed, lumbercalc itself too."""
     ended = subprocess.run(
         [sys.executable, "-I", *(["-S"] if bare else []), inside.__file__],
         input=json.dumps({"folders": [], "modules": {}, "calls": CALLS, "names": [], **asked}),
         capture_output=True,
         text=True,
-        cwd=folder,
-        env=environment,
         timeout=60,
         check=True,
     )
