@@ -38,7 +38,7 @@ def blanks_as_0(fresh: Fresh) -> Iterator[Finding]:
         for name, given in calls(fresh, place):
             for each in given:
                 if _is_taken_for_0(fresh, each, given) and _tells_apart(fresh, place):
-                    key = name, each.argument.name, each.area.places[0]
+                    key = name, each.argument.name, each.area.first
                     found[key].append(place)
                     arguments[key] = each.argument
     for key, (place, *others) in found.items():

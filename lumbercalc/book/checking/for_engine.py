@@ -123,7 +123,7 @@ def _array(place: Place, cell: OldCell) -> Area | None:
         area = Area(place[0], int(left or 0), int(top or 0), int(right or 0), int(bottom or 0))
     except (TypeError, ValueError):
         return None
-    return area if (area.first_row, area.first_column) == place[1:] else None
+    return area if area.first == place else None
 
 
 def _written(area: Area) -> str:

@@ -43,9 +43,7 @@ class Given:
     @property
     def cell(self) -> Place | None:
         """The one cell; None where there are several."""
-        area = self.area
-        is_one = area.height == area.width == 1
-        return (area.sheet, area.first_row, area.first_column) if is_one else None
+        return self.area.first if self.area.height == self.area.width == 1 else None
 
 
 @dataclass

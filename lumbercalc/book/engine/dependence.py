@@ -102,9 +102,8 @@ class Dependence:
         return found
 
     def _formulas_in(self, area: Area) -> list[Place]:
-        place = (area.sheet, area.first_row, area.first_column)
-        if (area.first_row, area.first_column) == (area.last_row, area.last_column):
-            return [place] if place in self._read else []
+        if area.height == area.width == 1:
+            return [area.first] if area.first in self._read else []
         if area.sheet not in self._numbers:
             return []
         row, column = self._numbers[area.sheet].T

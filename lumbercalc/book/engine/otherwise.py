@@ -107,7 +107,7 @@ class Again:
         for cell in self._model.cells.values():
             if cell.func is not None and cell.range is not None:
                 [area] = areas_of(cell.range, self._names, "")
-                found[area.sheet, area.first_row, area.first_column] = cell
+                found[area.first] = cell
         return found
 
     def answer(

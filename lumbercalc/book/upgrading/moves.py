@@ -98,7 +98,7 @@ def _move_sale(bring: Refill, choice: Place) -> None:
     day = SALE_DAYS.get(str(old.value("sale_kind")).strip().casefold(), "")
     if day and old.value("sale_date") is not None:
         _bring(bring, "sale_date", SALES, day, row)
-        bring.done[old.names["sale_kind"].places[0]] = None  # the column of the date says it
+        bring.done[old.names["sale_kind"].first] = None  # the column of the date says it
     if day == INVOICED:
         _freeze(bring, old.value("footage_shrink"), SALES, "shrink", row)
     number = bring.cell(_target(SALES, "number", row))
@@ -170,7 +170,7 @@ def _move_treated(bring: Refill) -> None:
 
 def _bring(bring: Refill, name: str, table: Table, key: str, row: int) -> None:
     if name in bring.old.names:
-        _place(bring, bring.old.names[name].places[0], table, key, row)
+        _place(bring, bring.old.names[name].first, table, key, row)
 
 
 def _place(bring: Refill, source: Place, table: Table, key: str, row: int) -> None:

@@ -143,7 +143,7 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
                 "your own in another workbook"
             )
     bring_beside(bring)
-    texts = {name: f"{area.sheet}!{address(area.places[0])}" for name, area in old.names.items()}
+    texts = {name: f"{area.sheet}!{address(area.first)}" for name, area in old.names.items()}
     for name, text in (texts | old.other_names).items():
         if own_name(name) not in own:
             bring.kept.append(Kept("", name, text, OWN_NAME))

@@ -169,7 +169,7 @@ def _without_cells(content: bytes) -> bytes:
 def _places(sheet: str, ref: str) -> list[Place]:
     area = Area(sheet, *(int(bound or 1) for bound in range_boundaries(ref)))
     if area.height * area.width > MOST_LINKED:
-        return [(sheet, area.first_row, area.first_column)]
+        return [area.first]
     return area.places
 
 

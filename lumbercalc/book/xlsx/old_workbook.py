@@ -109,7 +109,7 @@ class OldWorkbook:
         area = self.names.get(name)
         if area is None:
             return None
-        cell = self.cells.get((area.sheet, area.first_row, area.first_column))
+        cell = self.cells.get(area.first)
         return None if cell is None or cell.value == "" else cell.value
 
     def stored(self, place: Place) -> CellValue | None:

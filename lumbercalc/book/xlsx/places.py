@@ -29,6 +29,11 @@ class Area:
     last_row: int
 
     @property
+    def first(self) -> Place:
+        """The cell at its top left."""
+        return self.sheet, self.first_row, self.first_column
+
+    @property
     def height(self) -> int:
         """Rows of it."""
         return self.last_row - self.first_row + 1
