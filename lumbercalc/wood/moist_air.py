@@ -10,6 +10,8 @@ from lumbercalc.wood.air import emc
 
 MINUTES_PER_DAY = 1440.0
 SEA_LEVEL_FT = 0.0
+COLDEST_F = -148.0
+"""Where PsychroLib's saturation pressure ends; air that cold is long saturated [deg F]."""
 
 
 def emc_wet_bulb(
@@ -134,7 +136,8 @@ def exit_rh(
     -----
     The lumber's water goes into the air, whose heat evaporates it: the air leaves damper and
     cooler, at the wet-bulb temperature with which it came. Sun, a heater or warm lumber would
-    warm it; none is counted. At sea level.
+    warm it; none is counted. Nor is what it takes to melt ice: from frozen lumber the air leaves
+    damper by a point or two. At sea level.
 
     References
     ----------
@@ -206,13 +209,9 @@ def _exit_rh(temp_f: float, rh_pct: float, water_lb_per_day: float, cfm: float) 
     taken_up = water_lb_per_day / (MINUTES_PER_DAY * cfm / ft3_per_lb)
     leaving = entering + taken_up
     wet_bulb = psychrolib.GetTWetBulbFromHumRatio(temp_f, entering, pressure)
-    if leaving >= psychrolib.GetSatHumRatio(wet_bulb, pressure):
-        return 100.0
-    heat = psychrolib.GetMoistAirEnthalpy(temp_f, entering) + taken_up * _water_heat(wet_bulb)
+    # The water that wood holds in its cell walls does not freeze: it is liquid below 32 deg F too.
+    heat = psychrolib.GetMoistAirEnthalpy(temp_f, entering) + taken_up * (wet_bulb - 32)
     cooled = psychrolib.GetTDryBulbFromEnthalpyAndHumRatio(heat, leaving)
+    if cooled < COLDEST_F:
+        return 100.0
     return min(100.0, 100 * float(psychrolib.GetRelHumFromHumRatio(cooled, leaving, pressure)))
-
-
-def _water_heat(temp_f: float) -> float:
-    """Heat content of water or ice [Btu/lb], ASHRAE Handbook - Fundamentals (2017), ch. 1."""
-    return temp_f - 32 if temp_f >= 32 else -144 + 0.48 * (temp_f - 32)
