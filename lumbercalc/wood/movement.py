@@ -130,7 +130,8 @@ def _line(width: float, before: float, after: float, *changes: float) -> str | N
     if not found:
         return None
     (board, change), *others = found
-    line = f"From {before:.1f} to {after:.1f} % MC {board} {width:.1f} in wide "
+    size = f"{width:.2f}".removesuffix("0")  # 8.0, and 7.25 as it was measured
+    line = f"From {before:.1f} to {after:.1f} % MC {board} {size} in wide "
     if max(abs(change) for _, change in found) < LEAST_IN:
         return line + "keeps its width to 0.01 in."
     line += f"gets {abs(change):.2f} in {'wider' if change > 0 else 'narrower'}"

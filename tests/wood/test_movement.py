@@ -142,3 +142,11 @@ def test_a_column_gives_a_column():
     assert lines.shape == (2,)
     assert "6.0 in wide" in lines[0]
     assert "12.0 in wide" in lines[1]
+
+
+@pytest.mark.parametrize(
+    ("width_in", "shown"), [(8, "8.0 in"), (7.25, "7.25 in"), (0.25, "0.25 in"), (7.5, "7.5 in")]
+)
+def test_the_line_has_the_width_as_it_was_measured(width_in, shown):
+    # To a tenth 7-1/4 in was "7.2 in wide" on an invoice whose board is 7.25 in (common practice).
+    assert f"a flatsawn board {shown} wide" in str(movement_line(width_in, "Cherry, black", 6, 14))
