@@ -137,6 +137,10 @@ def read_climate(cells: Block) -> ClimateTable | None:
     if width == 2:
         if len(rows) > len(month_name) - 1:
             raise Refused(f"climate has {len(rows)} rows; it must be {FORMS}")
+        filled = [n for n, _ in rows]
+        blank = set(range(filled[0], filled[-1])).difference(filled)
+        if blank and len(rows) < len(month_name) - 1:  # its month is the one that lacks
+            raise Refused(f"climate row {min(blank)} is blank; it must be {FORMS}")
         return ClimateTable(
             Climate.monthly(*_monthly([(n, [i, *row]) for i, (n, row) in enumerate(rows, 1)])),
             {},

@@ -164,6 +164,7 @@ def test_what_is_said_of_a_place(rows: list[list[Any]], place: str, said: str) -
         ([[70]], "climate has 1 column; it must be 12 rows"),
         ([["a", "b", "c", "d", "e"]], "climate has 5 columns"),
         (MONTHLY[:11], "climate lacks December"),
+        ([*MONTHLY[:5], [None, None], *MONTHLY[6:]], "climate row 6 is blank; it must be 12 rows"),
         ([*MONTHLY, [50, 50]], "climate has 13 rows"),
         ([*MONTHLY[:2], [50, 140], *MONTHLY[3:]], "climate row 3: rh_pct is 140 % RH; it must be"),
         ([*MONTHLY[:2], [50, None], *MONTHLY[3:]], "climate row 3: rh_pct is missing"),
