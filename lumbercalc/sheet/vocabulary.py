@@ -16,9 +16,11 @@ RH_LIMITS = Limits("% RH", 1, 100)
 """Below 1 it is a blank cell of Calc (0), or 50 % typed as a share (0.5)."""
 SMALLEST_PCT = 0.5
 """Percent: what is less was typed as a share of 1, as a sheet keeps 6.25 % that is typed so."""
-MC_LIMITS = Limits("% MC", 0, 300)
+SMALLEST_MC = 1
+"""% MC: no wood and no meter shows less but ovendry, 0; 0.12 is 12 % typed as a share of 1."""
+MC_LIMITS = Limits("% MC", 0, 300, least=SMALLEST_MC)
 GREEN_MC_LIMITS = Limits("% MC", 5, 250)
-READING_LIMITS = Limits("% MC", 0, 100)
+READING_LIMITS = Limits("% MC", 0, 100, least=SMALLEST_MC)
 DATE_LIMITS = Limits("date")
 NAME_LIMITS = Limits("text", longest=60)
 """Of a stack, a board, a place, a charge, a grade, a method."""

@@ -289,6 +289,9 @@ ROW_BY_ROW = [row for row in BAD_INPUT if goes_row_by_row(row[0], row[1])]
 BAD = pytest.mark.parametrize(("name", "argument", "bad"), BAD_INPUT, ids=str)
 
 
+SHARES = (0.07, 0.08, 0.1, 0.12, 0.15, 0.4, 0.5, 0.06)
+
+
 @pytest.mark.parametrize(
     ("name", "given", "said"),
     [
@@ -302,12 +305,38 @@ BAD = pytest.mark.parametrize(("name", "argument", "bad"), BAD_INPUT, ids=str)
         ),
         ("COST_PER_BF", (2000, 1000, 0.07, 10), "shrink_pct is 0.07 %; it must be 0 or from 0.5"),
         ("CARRYING_COST", (1000, 0.06, 90), "annual_pct is 0.06 %; it must be 0 or from 0.5 to"),
+        ("COST_PER_BF", (2000, 1000, 7, 0.1), "degrade_pct is 0.1 %; it must be 0 or from 0.5"),
         ("OVENDRY_WEIGHT", (30, 0.5), "mc_pct is 0.5 % MC; it must be 0 or from 1 to 300 % MC"),
+        (
+            "WEIGHT_AT_MC",
+            (20, 0.08),
+            "mc_pct is 0.08 % MC; it must be 0 or from 1 to 300 % MC; 8 %",
+        ),
+        ("LUMBER_WEIGHT", ("cherry", 1000, 0.12), "mc_pct is 0.12 % MC; it must be 0 or from 1"),
+        (
+            "SIZE_AT_MC",
+            (10, "cherry", "flatsawn", 85, 0.08),
+            "mc_to is 0.08 % MC; it must be 0 or from 1 to 300 % MC; 8 % is typed as 8",
+        ),
+        (
+            "MATCHES_DRY_SAMPLE",
+            (0.15, 8),
+            "reading is 0.15 % MC; it must be 0 or from 1 to 100 % MC; 15 % is typed as 15",
+        ),
     ],
 )
-def test_a_percent_typed_as_a_share(name: str, given: tuple[float, ...], said: str) -> None:
+def test_a_percent_typed_as_a_share(name: str, given: tuple[Any, ...], said: str) -> None:
     assert lc.problem(name, *given).startswith(said)
-    assert lc.problem(name, *(0 if 0 < cell < 1 else cell for cell in given)) == ""
+    assert lc.problem(name, *(0 if cell in SHARES else cell for cell in given)) == ""
+
+
+@pytest.mark.parametrize("name", ["READINESS", "MC_UPPER", "SHARE_WITHIN", "MC_STATEMENT"])
+def test_readings_typed_as_shares_are_never_dry_wood(name: str) -> None:
+    # Boards of 12 to 16 % MC in cells that show 12%: READINESS called them ready at 8 %.
+    readings = [0.12, 0.16, 0.13, 0.12]
+    further = {"READINESS": (8,), "SHARE_WITHIN": (8,), "MC_STATEMENT": ("2026-11-02",)}
+    said = lc.problem(name, readings, *further.get(name, ()))
+    assert "0.12 % MC; it must be 0 or from 1 to 100 % MC; 12 % is typed as 12" in said
 
 
 def test_quarters_are_no_thickness_as_sawn() -> None:

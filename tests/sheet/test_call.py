@@ -165,7 +165,7 @@ def test_a_refusal_of_another_call_goes_through_unchanged(name: str) -> None:
 
 def test_an_error_cell_in_a_column_is_named_by_its_row() -> None:
     assert problem("MC_UPPER", [8, 7.5, "#N/A"]) == (
-        "row 3: readings is the error #N/A; it must be from 0 to 100 % MC"
+        "row 3: readings is the error #N/A; it must be 0 or from 1 to 100 % MC"
     )
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from lumbercalc.sheet.function import Example, Function, Rule
 from lumbercalc.sheet.limits import Limits
 from lumbercalc.sheet.picking import STACK, STACK_WITHOUT_STACKS, STACKS, of_stack, without
@@ -61,7 +59,7 @@ FUNCTIONS = (
         "weight, in the unit of weight",
         (
             number("weight", "weight now", WEIGHT_LIMITS),
-            number("mc_pct", "moisture content now", replace(MC_LIMITS, least=1)),
+            number("mc_pct", "moisture content now", MC_LIMITS),
         ),
         moisture.ovendry_weight,
         BY_WEIGHT,

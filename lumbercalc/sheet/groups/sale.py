@@ -33,6 +33,7 @@ from lumbercalc.sheet.vocabulary import (
 from lumbercalc.wood import costs, movement, sale, tally
 
 LOSS_LIMITS = Limits("%", 0, 99)
+TYPED_LOSS_LIMITS = replace(LOSS_LIMITS, least=SMALLEST_PCT)
 DAYS_LIMITS = Limits("days", 0, 36_500)
 
 FUNCTIONS = (
@@ -44,12 +45,8 @@ FUNCTIONS = (
         (
             number("total_cost", "cost of the load until it is dry", MONEY_LIMITS),
             number("green_bf", "board feet of the green tally", replace(BF_LIMITS, lowest=0.01)),
-            number(
-                "shrink_pct",
-                "loss of footage by shrinkage",
-                replace(LOSS_LIMITS, least=SMALLEST_PCT),
-            ),
-            number("degrade_pct", "loss by degrade and trim", LOSS_LIMITS),
+            number("shrink_pct", "loss of footage by shrinkage", TYPED_LOSS_LIMITS),
+            number("degrade_pct", "loss by degrade and trim", TYPED_LOSS_LIMITS),
         ),
         costs.cost_per_bf,
         "total / (green bf x (1 - shrink) x (1 - degrade)) (definition)",
