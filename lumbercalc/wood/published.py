@@ -35,6 +35,7 @@ BASIS = {
     "memory": "from memory",
     "second hand": "second hand",
     "derived": "derived",
+    "estimated": "estimated",
 }
 
 
@@ -113,7 +114,9 @@ def published_figures(name: str) -> dict[str, Known]:
                 BASIS[row["basis"]],
                 row["note"],
             )
-            known[row["species"]] = Known(float(row[column]), "; ".join(filter(None, text)))
+            told = "; ".join(filter(None, text))
+            estimated = row["basis"] == "estimated"
+            known[row["species"]] = Known(float(row[column]), told, estimated)
     return known
 
 

@@ -170,7 +170,7 @@ def source(species: str, name: str) -> str:
 
 
 def drying_constant_is_estimated(species: ArrayLike) -> NDArray[np.bool_]:
-    """Tell which drying constants are estimated from specific gravity.
+    """Tell which drying constants are estimates: from specific gravity, or another oak's figure.
 
     Parameters
     ----------

@@ -44,8 +44,8 @@ SUMS = [
     ("for_128_table_9_safe_rates.csv", 21, {"rate_4_4": 136.7, "rate_8_4": 53.1}),
     (
         "drying_constants.csv",
-        25,
-        {"line_a_air_drying": 653, "line_b_kiln": 922, "drying_constant": 743.7},
+        40,
+        {"line_a_air_drying": 917, "line_b_kiln": 1179, "drying_constant": 1009.3},
     ),
     ("james_1988_fpl_gtr_6_table_1.csv", 24, {"7": 786000, "12": 3995, "20": 60.45, "25": 12.43}),
 ]
