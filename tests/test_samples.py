@@ -30,7 +30,7 @@ BLANK_ALLOWED = {
     "stacks.csv": {"measured_in", "measured_mc", "move_date", "move_place", "move_setting"},
     "sample_boards.csv": {"tare", "ovendry", "replaces"},
     "readings.csv": {"temp", "calibration", "meter_sg", "dry"},
-    "loads.csv": {"paid", "other"},
+    "loads.csv": {"paid", "other", "by"},
     "stack_costs.csv": {"fan", "fan_hours", "litres", "wet", "rent", "degrade", "trim"},
     "sell_or_hold.csv": {"dry_price"},
     "sales.csv": {

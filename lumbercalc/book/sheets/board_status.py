@@ -178,6 +178,12 @@ HIDDEN = (
         "0.00",
     ),
     hidden(
+        "worth",
+        "What counts, at its price ($)",
+        '=IF({tally}="","",IF({tally}=0,0,IF(ISNUMBER({price}),{tally}*{price},"")))',
+        "0.00",
+    ),
+    hidden(
         "dry_tally",
         "Board feet that count, dry (bf)",
         f'=IF({{dry_bf}}="","",IF({{status}}="{CUT_UP}",0,{{dry_bf}}))',

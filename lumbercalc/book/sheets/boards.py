@@ -7,7 +7,7 @@ from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.board_notes import note
 from lumbercalc.book.sheets.board_status import DAYS, HIDDEN, NO_PRICE, STATUS
-from lumbercalc.book.sheets.loads import NO_LOAD
+from lumbercalc.book.sheets.loads import BY_PRICE, NO_LOAD
 from lumbercalc.book.sheets.prices import PRICE_KEY
 from lumbercalc.sheet.limits import Limits
 
@@ -15,6 +15,8 @@ INSECTS = ("none", "signs")
 
 _MEASURED = 'OR({tag}="",{quarters}="",{width}="",{length}="")'
 _SIZE = '{quarters},{width},{length},IF({pieces}="","",{pieces})'
+
+_OF_LOAD = "INDEX(load_%s,MATCH({load},load_name,0))"
 
 _WHY = (
     f'TRIM(PROBLEM("BOARD_FEET",{_SIZE})&" "&'
@@ -181,8 +183,10 @@ BOARDS = Table(
             11,
             "#,##0.00",
             '=IF(OR({load}="",{tally}=""),"",IF(ISNA(MATCH({load},load_name,0)),'
-            f'"{NO_LOAD}",IF({{tally}}=0,0,'
-            "INDEX(load_per_bf,MATCH({load},load_name,0))*{tally})))",
+            f'"{NO_LOAD}",IF({{tally}}=0,0,IF({_OF_LOAD % "by"}="{BY_PRICE}",'
+            f"IF(ISNUMBER({_OF_LOAD % 'per_dollar'}),"
+            f'{_OF_LOAD % "per_dollar"}*{{worth}},"{NO_PRICE}"),'
+            f"{_OF_LOAD % 'per_bf'}*{{tally}}))))",
         ),
         Column("note", "Check", "check", 44, "@", note(_WHY)),
         *HIDDEN,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.notes import first_note
 from lumbercalc.book.page.table import Column, Table
+from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.sheet.limits import Limits
 
 MONEY = Limits("$", 0, 1_000_000)
@@ -12,12 +13,18 @@ MONEY = Limits("$", 0, 1_000_000)
 NO_LOAD = "no such load on Loads"
 """In place of a board's share of a load that is not on Loads."""
 
-SEVERAL_SPECIES = "several species share it: a load for each?"
+BY_FOOT, BY_PRICE = "board feet", "list price"
+"""How a load's cost is shared by its boards; a blank is by board feet."""
+_BY_PRICE = f'{{by}}="{BY_PRICE}"'
+_PRICED = 'COUNTIFS(board_load,{name},board_worth,">=0")={boards}'
+
+SEVERAL_SPECIES = "several species at one cost: share it by list price"
 """Of a load in which a cheap and a dear wood would cost the same."""
 
 COST_COLUMNS = ("purchase", "hauling", "milling", "sealer", "stickers", "labor", "other")
 """What a load's cost is made of, in the order in which it arises."""
 
+_CHOSEN = "SUMIFS(board_%s,board_load,{name},board_stack,waterfall_name)"
 _TYPED = "{date},{purchase},{hauling},{milling},{sealer},{stickers},{hours},{rate},{paid},{other}"
 
 
@@ -35,8 +42,12 @@ NOTES = (
     ),
     (
         'COUNTIFS(board_load,{name},board_species,"?*",board_species,'
-        '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0',
+        '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0,{by}<>"' + BY_PRICE + '"',
         SEVERAL_SPECIES,
+    ),
+    (
+        f'{_BY_PRICE},{{per_dollar}}="{NO_PRICE}"',
+        "a board of it has no price, to share the cost by",
     ),
     ("{total}=0", "no cost is typed"),
     ('{hours}<>"",{rate}=""', "hours without a rate"),
@@ -52,7 +63,8 @@ LOADS = Table(
     "Loads",
     "load",
     "One row for every load bought or milled, with all it cost until it was stacked. Boards names "
-    "the load of each board; a board's share of the cost is its share of the board feet.",
+    "the load of each board; a board's share of the cost is its share of the board feet, or of the "
+    "prices.",
     (
         Column("name", "Load", "input", 14, "@", about="Your own name for it; never twice."),
         Column("date", "Date", "input", 12, DATE, limits=Limits("date")),
@@ -66,6 +78,17 @@ LOADS = Table(
         Column("rate", "Rate ($/h)", "input", 9, "#,##0.00", limits=Limits("$/h", 0, 1_000)),
         _money("paid", "Labor paid ($)", "Paid to others; added to own hours x rate."),
         _money("other", "Other ($)"),
+        Column(
+            "by",
+            "Shared by",
+            "input",
+            11,
+            "@",
+            limits=Limits("choice", choices=(BY_FOOT, BY_PRICE)),
+            about="board feet, or blank: a foot of each board costs the same. list price: a dear "
+            "wood bears more, as where several species were bought for one sum (common practice, "
+            "no source).",
+        ),
         Column(
             "labor",
             "Labor ($)",
@@ -113,7 +136,27 @@ LOADS = Table(
             11,
             "0.000",
             '=IF({name}="",0,IF(waterfall_name="",0,IF({bf}=0,0,'
-            "SUMIFS(board_tally,board_load,{name},board_stack,waterfall_name)/{bf})))",
+            f"IF({_BY_PRICE},IF(ISNUMBER({{per_dollar}}),{_CHOSEN % 'worth'}/{{worth}},0),"
+            f"{_CHOSEN % 'tally'}/{{bf}}))))",
+            hidden=True,
+        ),
+        Column(
+            "worth",
+            "Its boards at their prices ($)",
+            "result",
+            11,
+            "#,##0.00",
+            '=IF({name}="","",SUMIFS(board_worth,board_load,{name}))',
+            hidden=True,
+        ),
+        Column(
+            "per_dollar",
+            "Cost for a dollar of them ($)",
+            "result",
+            11,
+            "0.000",
+            f'=IF({{name}}="","",IF({{worth}}=0,"{NO_PRICE}",IF({_PRICED},{{total}}/{{worth}},'
+            f'"{NO_PRICE}")))',
             hidden=True,
         ),
         Column(
