@@ -13,7 +13,7 @@ TYPED = (
         "name",
         "Stack",
         "input",
-        13,
+        18,
         "@",
         about="A name of its own, never used again: boards, weighings, readings and invoices "
         "are found by it.",
