@@ -145,7 +145,7 @@ STACKS = Table(
             12,
             "0.00",
             '=IF(OR({name}="",{last}=""),"",'
-            'IFERROR(AVERAGEIFS(weighing_loss,weighing_stack,{name},weighing_day,{last}),""))',
+            'IFERROR(AVERAGEIFS(weighing_sure_loss,weighing_stack,{name},weighing_day,{last}),""))',
         ),
         Column(
             "safe",

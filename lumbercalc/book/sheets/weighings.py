@@ -19,6 +19,7 @@ _WHY = f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})'
 LIGHTER = "lighter than the board ovendry: is it the unit, the board or the tare?"
 TOO_DRY = "drier than the air there can make it: weigh again"
 GAINED = "gained weight: rain, damp air or a misread scale"
+FROM_DOUBT = "its loss is counted from a weight in doubt"
 TOO_FAST = "over the safe rate"
 UNLIKE = "lost far more than its stack's other boards: misread, or another board?"
 
@@ -51,10 +52,10 @@ TIMES, POINTS = 2, 3
 where it was misread (common practice, no source)."""
 _SOUND = f"{_THAT_DAY},weighing_doubt,0"
 """A board that gained on paper, by a slip, would lower the mean until the right ones stand out."""
-_MEAN_LOSS = f"AVERAGEIFS(weighing_loss,{_SOUND})"
+_MEAN_LOSS = f"AVERAGEIFS(weighing_sure_loss,{_SOUND})"
 _UNLIKE = (
-    f"COUNTIFS({_SOUND})>2,IFERROR(AND({{loss}}>{TIMES}*{_MEAN_LOSS},"
-    f"({{loss}}-{_MEAN_LOSS})*({{day}}-{{before}})>{POINTS}),FALSE)"
+    f"COUNTIFS({_SOUND})>2,IFERROR(AND({{sure_loss}}>{TIMES}*{_MEAN_LOSS},"
+    f"({{sure_loss}}-{_MEAN_LOSS})*({{day}}-{{before}})>{POINTS}),FALSE)"
 )
 
 NOTES = (
@@ -71,8 +72,12 @@ NOTES = (
     (f"IFERROR({_NET}<{_OF_BOARD % 'used'},FALSE)", LIGHTER),
     ("{doubt}=1", GAINED),
     ("{doubt}=2", TOO_DRY),
-    (f"ISNUMBER({{loss}}),ISNUMBER({{safe}}),{{mc_before}}>{WET},{{loss}}>{{safe}}", TOO_FAST),
-    (f"ISNUMBER({{loss}}),{_UNLIKE}", UNLIKE),
+    ('ISNUMBER({loss}),{sure_loss}=""', FROM_DOUBT),
+    (
+        f"ISNUMBER({{sure_loss}}),ISNUMBER({{safe}}),{{mc_before}}>{WET},{{sure_loss}}>{{safe}}",
+        TOO_FAST,
+    ),
+    (f"ISNUMBER({{sure_loss}}),{_UNLIKE}", UNLIKE),
 )
 """When a weighing is to be looked at (conditions that hold together), and the words.
 
@@ -178,6 +183,13 @@ WEIGHINGS = Table(
             "=IF(NOT(ISNUMBER({mc})),0,IF(IF(ISNUMBER({loss}),{loss}<-0.2,FALSE),1,"
             f"IF(AND({{day}}>0,{_LOWEST}<1000,{{mc}}<{_LOWEST}-{UNDER_EMC}),2,0)))",
             "0;;",
+        ),
+        hidden(
+            "sure_loss",
+            "Loss, unless it is counted from a weight in doubt (% MC a day)",
+            '=IF(NOT(ISNUMBER({loss})),"",IF(COUNTIFS(weighing_board,{board},weighing_day,{before},'
+            'weighing_doubt,">0")>0,"",{loss}))',
+            "0.00",
         ),
         hidden(
             "used",
