@@ -27,6 +27,12 @@ OWN_PARENT = "this board is its own parent"
 NO_PARENT = "no such parent on Boards"
 PIECES_OVER = f"cut up: its pieces tally over {ALLOWANCE_PCT} % more than it did"
 
+
+def _unlike_its_stack(own: str, there: str) -> str:
+    """Write the condition that a board that lies in a stack is of other wood than its stack."""
+    return f'IF(OR({{lies}}="",NOT(ISNUMBER({{bf}}))),FALSE,IFERROR({there}<>{own},FALSE))'
+
+
 NOTES = (
     (
         'SUMPRODUCT(ISNUMBER(FIND({"*","?","~"},{tag}))*1)>0',
@@ -81,10 +87,12 @@ NOTES = (
         "no such stack on Stacks",
     ),
     (
-        'IF(OR({lies}="",NOT(ISNUMBER({bf}))),FALSE,IFERROR(OR('
-        f"{of_named_stack('species')}<>{{species}},TRIM({of_named_stack('quarters')})<>TRIM({{quarters}})),"
-        "FALSE))",
-        "its stack is of another species, or another name of it, or thickness on Stacks",
+        _unlike_its_stack("{species}", of_named_stack("species")),
+        "its stack is of another species on Stacks, or of another name of it",
+    ),
+    (
+        _unlike_its_stack("TRIM({quarters})", f"TRIM({of_named_stack('quarters')})"),
+        "its stack is of another thickness on Stacks",
     ),
     ('{species}=""', "the species is missing"),
     (

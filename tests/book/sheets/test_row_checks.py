@@ -95,7 +95,10 @@ BOARDS: list[tuple[Row, str]] = [
     (oak("OA-01", 6, 10, stack="Oak 1"), "ok"),
     ({**oak("", 6, 10), "tag": None}, "the tag is missing"),
     (oak("OA-02", 6, 10, load="Lode 1"), "no such load on Loads"),
-    ({**oak("OA-03", 6, 10, stack="Oak 1"), "quarters": "8/4"}, "its stack is of another species"),
+    (
+        {**oak("OA-03", 6, 10, stack="Oak 1"), "quarters": "8/4"},
+        "its stack is of another thickness",
+    ),
     ({**oak("OA-04", 6, 10), "species": "white oak"}, "no price for this name: choose the species"),
     (oak("OA-05", 6, 10, grade="yard"), "ok"),  # not priced, as it may be
     ({**oak("OA-06", 6, 10), "quarters": "4/4 ", "grade": " FAS"}, "ok"),
@@ -103,6 +106,14 @@ BOARDS: list[tuple[Row, str]] = [
     (oak("OA-08", 6, 10, stack="Oak 1", ready=date(2026, 1, 5)), "ready before its stack was"),
     (oak("OA-09", 6, 10, ready=SET_UP, used=START), "used before it was ready"),
     ({**oak("OA-10", 6, 10, stack="Oak 1"), "quarters": "4-Aug"}, "thickness is the text"),
+    (
+        {**oak("OA-11", 6, 10, stack="Oak 1"), "species": "white oak"},
+        "its stack is of another spec",
+    ),
+    (
+        {**oak("OA-12", 6, 10, stack="Oak 1"), "species": "Ash, white"},
+        "its stack is of another spec",
+    ),
 ]
 STACKS: list[tuple[Row, str]] = [
     (STACK, "ok"),
@@ -123,7 +134,7 @@ def rows_of(pairs: list[tuple[Row, str]]) -> list[Row]:
 
 
 CHECKS = [
-    ("Boards on hand without a price", "Boards", 3),  # 8/4, the other name, the other grade
+    ("Boards on hand without a price", "Boards", 5),  # 8/4, other names, ash, the other grade
     ("Prices without a species", "Prices", 1),
     ("Percentages typed as shares, 0.07 for 7 %", "Prices", 1),
     ("Weighings with something to look at", "Weighings", len(BAD) + 6),
