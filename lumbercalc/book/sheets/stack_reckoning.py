@@ -48,13 +48,16 @@ NO_DATES = (
     'IF({move_place}="","",{move_place}),IFERROR({move_air},1))'
 )
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
-WHY = (
-    'TRIM(PROBLEM("THICKNESS_IN",{quarters})&" "&PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
-    'PROBLEM("STACK_FACTOR",{move_setting}&"")&" "&{no_dates}&" "&'
-    'IF(AND({no_dates}="",ISERROR({rate})),'
-    f'IFERROR(PROBLEM("DRYING_RATE",{WEIGHED}),""),""))'
+_REFUSED_RATE = f'IFERROR(PROBLEM("DRYING_RATE",{WEIGHED}),"")'
+_REASONS = (
+    'PROBLEM("THICKNESS_IN",{quarters})',
+    'PROBLEM("STACK_FACTOR",{setting}&"")',
+    'PROBLEM("STACK_FACTOR",{move_setting}&"")',
+    # what the rate is refused for is told once: the dates are mostly refused for it too
+    f'IF({{no_dates}}<>"",{{no_dates}},IF(ISERROR({{rate}}),{_REFUSED_RATE},""))',
 )
-"""What the rate is refused for is told once: the dates are mostly refused for it too."""
+WHY = "MID(" + "&".join(f'IF({told}="","","; "&{told})' for told in _REASONS) + ",3,999)"
+"""Why a stack has no figures: all reasons that there are, or ""."""
 INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 MISSING = (
     ('{place}=""', "its place is missing"),

@@ -126,6 +126,7 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "Oak 6"}, "sample boards not weighed in the last round"),
     ({**STACK, "name": "Oak 7", "target": None}, "its target is missing"),
     ({**STACK, "name": "Oak 8", "species": None}, "its species is missing"),
+    ({**STACK, "name": "Oak 9", "setting": "stil air", "target": 0.08}, "setting is the text"),
 ]  # fmt: skip
 
 
@@ -175,6 +176,12 @@ def test_each_row_says_what_is_wrong_with_it(
 ) -> None:
     for said, (_, words) in zip(made.column(table, "note"), expected, strict=True):
         assert str(said).startswith(words), said
+
+
+def test_two_reasons_of_a_stack_stand_apart(made: Shop) -> None:
+    said = made.of("stack", "name", "note")["Oak 9"]
+    assert said.startswith('setting is the text "stil air"; it must be one of "fan"')
+    assert said.endswith('"still air"; target_mc is 0.08 % MC; it must be from 3 to 60 % MC')
 
 
 def test_wet_wood_in_air_that_grows_mold_is_told(made: Shop) -> None:
