@@ -81,6 +81,8 @@ RIGHT = [
     _of_sale("emc", "Your place: wood comes to (% MC)", "0.0", "place"),
 ]
 
+UNSIGNED = "#,##0.00_);#,##0.00_)"
+"""Of what is due, or to be given back: the label says which, the value is that on Sales."""
 TOTALS = [
     _money("bf", "Dry board feet (bf)"),
     _money("subtotal", "Lines ($)", "gross"),
@@ -91,7 +93,11 @@ TOTALS = [
     _money("sum", "Total ($)", "total"),
     _money("deposit", "Deposit ($)"),
     _money("settled", "Paid since ($)"),
-    _money("due", "Due ($)"),
+    _money(
+        "due",
+        '=IF(IFERROR(sale_due<0,FALSE),"To give back ($)","Due ($)")',
+        number_format=UNSIGNED,
+    ),
 ]
 HEAVY = ("sale_sum", "sale_due")
 
@@ -141,10 +147,10 @@ BESIDE_FIELDS = [
 """What the page takes from other sheets; right of it."""
 
 MEASURE = (
-    '=IF(sale_loss="","","Board feet are net, a dry tally: the green tally less "&sale_loss&'
-    '" % for shrinkage, each '
-    "line to 0.01 bf. A slab is its mean width times its length. Money is to the cent, half a cent "
-    'up, line by line; tax is on lines less returns, and delivery.")'
+    '=IF(sale_loss="","","Board feet are net"&IF(sale_loss=0,"",", a dry tally: the green tally '
+    'less "&sale_loss&" % for shrinkage")&", each line to 0.01 bf. A slab is its mean width times '
+    "its length. Money is to the cent, half a cent up, line by line; tax is on lines less returns, "
+    'and delivery.")'
 )
 TERMS = (
     '=IF(sale_statement="","","The moisture content is that of the boards weighed or read. ")'
