@@ -52,6 +52,27 @@ def _first_of(notes: Notes, otherwise: str) -> str:
     return formula
 
 
+def reasons(*told: str) -> str:
+    """Write the formula of why a row's figures are refused, where several things may be wrong.
+
+    Parameters
+    ----------
+    *told : str
+        Formulas, each of a reason or "".
+
+    Returns
+    -------
+    str
+        Part of a formula: all reasons that there are, or "".
+
+    Examples
+    --------
+    >>> reasons("{width_why}", "{length_why}")
+    'MID(IF({width_why}="","","; "&{width_why})&IF({length_why}="","","; "&{length_why}),3,999)'
+    """
+    return "MID(" + "&".join(f'IF({each}="","","; "&{each})' for each in told) + ",3,999)"
+
+
 def looks_like_a_share(cell: str) -> str:
     """Write the condition that a percentage was typed as a share: 0.0625 for 6.25.
 

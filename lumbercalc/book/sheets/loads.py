@@ -62,9 +62,8 @@ def _money(key: str, header: str, about: str = "") -> Column:
 LOADS = Table(
     "Loads",
     "load",
-    "One row for every load bought or milled, with all it cost until it was stacked. Boards names "
-    "the load of each board; a board's share of the cost is its share of the board feet, or of the "
-    "prices.",
+    "One row for every load bought or milled, with all it cost until it was stacked. Each board of "
+    "it on Boards bears a share.",
     (
         Column("name", "Load", "input", 14, "@", about="Your own name for it; never twice."),
         Column("date", "Date", "input", 12, DATE, limits=Limits("date")),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.book.page.comparison import Comparison, Section
 from lumbercalc.book.page.layout import DATE
+from lumbercalc.book.page.notes import reasons
 from lumbercalc.book.page.table import Column
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.site import of_month
@@ -45,14 +46,15 @@ _DRYING = "planned_species,planned_sawn,planned_wet,planned_start"
 _FORECAST = f'MC_FORECAST({_DRYING},planned_start+%d,climate,{{factor}},1,"","",{{place}})'
 _BASE = 'IF({base}="",0,{base})'
 _READY = f'{_DRYING},planned_target,climate,IFERROR({{factor}},1),1,"","","","likely",{{place}}'
-_WHY = (
-    'IF({place}="","",TRIM(PROBLEM("STACK_FACTOR",{setting}&"")&" "&'
-    f'PROBLEM("STACK_LAYERS",{{ceiling}},planned_sawn,{{sticker}},{_BASE})&" "&'
-    'PROBLEM("STACK_BOARD_FEET",1,{width},{length},1)&" "&'
-    'PROBLEM("FAN_CFM",1,1,8,IF({speed}="",100,{speed}))&" "&'
-    'PROBLEM("STICKERS",8,planned_spacing_used)&" "&'
-    f'IF(ISERROR(READY_DATE({_READY})),PROBLEM("READY_DATE",{_READY}),"")))'
+_REASONS = reasons(
+    'PROBLEM("STACK_FACTOR",{setting}&"")',
+    f'PROBLEM("STACK_LAYERS",{{ceiling}},planned_sawn,{{sticker}},{_BASE})',
+    'PROBLEM("STACK_BOARD_FEET",1,{width},{length},1)',
+    'PROBLEM("FAN_CFM",1,1,8,IF({speed}="",100,{speed}))',
+    'PROBLEM("STICKERS",8,planned_spacing_used)',
+    f'IF(ISERROR(READY_DATE({_READY})),PROBLEM("READY_DATE",{_READY}),"")',
 )
+_WHY = f'IF({{place}}="","",{_REASONS})'
 
 
 def _if_on(formula: str) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.layout import DATE
-from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
+from lumbercalc.book.page.notes import AFTER_AS_OF, first_note, reasons
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.board_status import place
@@ -32,9 +32,9 @@ _BY_PIN = '{shows},{species},{temp},IF({calibration}="","",{calibration})'
 _BY_PINLESS = "{shows},{meter_sg},{species}"
 _ANY_PIN_READING = 'PROBLEM("MC_PIN",12,{species},70)'
 """Refused only where the species has no figures for a pin meter."""
-_WHY = (
-    f'TRIM(IF({{meter}}="pin",PROBLEM("MC_PIN",{_BY_PIN}),PROBLEM("MC_PINLESS",{_BY_PINLESS}))'
-    '&" "&IF({dry}="","",PROBLEM("MATCHES_DRY_SAMPLE",{shows},{dry})))'
+_WHY = reasons(
+    f'IF({{meter}}="pin",PROBLEM("MC_PIN",{_BY_PIN}),PROBLEM("MC_PINLESS",{_BY_PINLESS}))',
+    'IF({dry}="","",PROBLEM("MATCHES_DRY_SAMPLE",{shows},{dry}))',
 )
 
 ELSEWHERE = "on Boards this board is not in that stack: left out"

@@ -9,6 +9,7 @@ from lumbercalc.book.page.notes import (
     first_note,
     late_among,
     looks_like_a_share,
+    reasons,
     text_among,
 )
 from lumbercalc.book.sheets.board_status import place
@@ -92,10 +93,11 @@ TOTAL_WHEN_PAID = f"{_BASE_WHEN_PAID}+SALES_TAX({_BASE_WHEN_PAID},{TAX_RATE})"
 DEPOSIT = no_text("{deposit}")
 GIVEN_BACK = 'AND({paid}<>"",{ended}<>"",SUM({ended})<=SUM({paid}))'
 """The day under Paid on is the one on which a sale that fell through was paid back."""
-_WHY = (
-    f'TRIM(PROBLEM("SALES_TAX",1,{TAX_RATE})&" "&PROBLEM("LINE_TOTAL",1,1,'
-    'IF({discount}="",0,{discount}))&" "&PROBLEM("NET_BOARD_FEET",1,{loss})&" "&'
-    'IF(OR({temp}="",{rh}=""),"",PROBLEM("EMC",{temp},{rh})))'
+_WHY = reasons(
+    f'PROBLEM("SALES_TAX",1,{TAX_RATE})',
+    'PROBLEM("LINE_TOTAL",1,1,IF({discount}="",0,{discount}))',
+    'PROBLEM("NET_BOARD_FEET",1,{loss})',
+    'IF(OR({temp}="",{rh}=""),"",PROBLEM("EMC",{temp},{rh}))',
 )
 
 NUMBER_TWICE = "this number stands twice"

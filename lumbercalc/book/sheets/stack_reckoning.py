@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.notes import blank_around
+from lumbercalc.book.page.notes import blank_around, reasons
 from lumbercalc.book.sheets.stack_advice import IS_READ_READY
 from lumbercalc.sheet.forecasting import FIVE_YEARS
 
@@ -49,15 +49,13 @@ NO_DATES = (
 )
 """A figure that is itself an error gives way to one that is allowed, so that its cause is named."""
 _REFUSED_RATE = f'IFERROR(PROBLEM("DRYING_RATE",{WEIGHED}),"")'
-_REASONS = (
+WHY = reasons(
     'PROBLEM("THICKNESS_IN",{quarters})',
     'PROBLEM("STACK_FACTOR",{setting}&"")',
     'PROBLEM("STACK_FACTOR",{move_setting}&"")',
     # what the rate is refused for is told once: the dates are mostly refused for it too
     f'IF({{no_dates}}<>"",{{no_dates}},IF(ISERROR({{rate}}),{_REFUSED_RATE},""))',
 )
-WHY = "MID(" + "&".join(f'IF({told}="","","; "&{told})' for told in _REASONS) + ",3,999)"
-"""Why a stack has no figures: all reasons that there are, or ""."""
 INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 MISSING = (
     ('{place}=""', "its place is missing"),
