@@ -93,16 +93,22 @@ def movement_line(
     >>> print(movement_line(8, "Walnut, black", 9.6, 9.5))
     From 9.6 to 9.5 % MC a flatsawn board 8.0 in wide keeps its width to 0.01 in.
     """
-    width, name, before, after = np.broadcast_arrays(width_in, species, mc_from, mc_to)
-    changes = [_change(width, name, way, before, after) for way in DIRECTIONS]
-    columns = [column.ravel().tolist() for column in (width, before, after, *changes)]
-    lines = np.empty(width.shape, object)
-    lines.ravel()[:] = [_line(*row) for row in zip(*columns, strict=True)]
+    figures = floats(width_in, mc_from, mc_to)
+    changes = [_change(species, way, *figures) for way in DIRECTIONS]
+    columns = np.broadcast_arrays(*figures, *changes)
+    rows = list(zip(*(column.ravel().tolist() for column in columns), strict=True))
+    written = {row: _line(*row) for row in set(rows)}  # boards of one width come again and again
+    lines = np.empty(columns[0].shape, object)
+    lines.ravel()[:] = [written[row] for row in rows]
     return lines if lines.ndim else lines[()]  # one text for scalars
 
 
 def _change(
-    width: ArrayLike, species: ArrayLike, way: str, before: ArrayLike, after: ArrayLike
+    species: ArrayLike,
+    way: str,
+    width: NDArray[np.float64],
+    before: NDArray[np.float64],
+    after: NDArray[np.float64],
 ) -> NDArray[np.float64]:
     """Change of width: by the coefficient where it holds, beyond by the whole shrinkage [in]."""
     coefficient = figure(species, COEFFICIENT[way])
@@ -112,12 +118,11 @@ def _change(
     whole = np.where(np.isnan(whole), whole_of_coefficient(coefficient, saturation), whole)
     enters = np.where(has_none, before, np.clip(before, *COEFFICIENT_RANGE_PCT))
     leaves = np.where(has_none, enters, np.clip(after, *COEFFICIENT_RANGE_PCT))
-    start = np.asarray(width, dtype=np.float64)
-    entering = start * (1 - shrinkage_of_whole(whole, before, enters, saturation) / 100)
+    entering = width * (1 - shrinkage_of_whole(whole, before, enters, saturation) / 100)
     inside = np.where(has_none, 0.0, width_movement(entering, species, way, enters, leaves))
     leaving = entering + inside
     end = leaving * (1 - shrinkage_of_whole(whole, leaves, after, saturation) / 100)
-    return np.asarray(end - start, dtype=np.float64)
+    return np.asarray(end - width, dtype=np.float64)
 
 
 def _line(width: float, before: float, after: float, *changes: float) -> str | None:
