@@ -108,11 +108,9 @@ def name_at_point(series: XYSeries, color: str, point: int = 0, *, above: bool =
     above : bool
         Above the point, where the line itself would run through the name.
     """
-    others = ("showVal", "showLegendKey", "showCatName", "showPercent", "showBubbleSize")
-    shown = dict.fromkeys(others, False)
-    label = DataLabel(idx=point, dLblPos="t" if above else "r", showSerName=True, **shown)
+    label = DataLabel(idx=point, dLblPos="t" if above else "r", **_shown("showSerName"))
     label.txPr = _text(9, color, bold=True)
-    series.dLbls = DataLabelList(dLbl=[label], showSerName=False, **shown)
+    series.dLbls = DataLabelList(dLbl=[label], **_shown())
 
 
 def column_chart(y_title: str, y_format: str) -> BarChart:
@@ -165,12 +163,23 @@ def stand(
     series.invertIfNegative = False
     series.graphicalProperties = _fill(look)
     if labelled:
-        others = ("showSerName", "showCatName", "showLegendKey", "showPercent", "showBubbleSize")
-        shown = dict.fromkeys(others, False)
         white = _text(8, PAPER, bold=True)
-        series.dLbls = DataLabelList(showVal=True, dLblPos="inEnd", numFmt=CENTS, **shown)
+        series.dLbls = DataLabelList(dLblPos="inEnd", numFmt=CENTS, **_shown("showVal"))
         series.dLbls.txPr = white
     chart.series.append(series)
+
+
+def _shown(*parts: str) -> dict[str, bool]:
+    """Say of each part of a label whether it shows: what is not told, spreadsheets show."""
+    every = (
+        "showLegendKey",
+        "showVal",
+        "showCatName",
+        "showSerName",
+        "showPercent",
+        "showBubbleSize",
+    )
+    return {part: part in parts for part in every}
 
 
 def _fill(look: Bar | None) -> GraphicalProperties:

@@ -56,7 +56,6 @@ WHY = reasons(
     # what the rate is refused for is told once: the dates are mostly refused for it too
     f'IF({{no_dates}}<>"",{{no_dates}},IF(ISERROR({{rate}}),{_REFUSED_RATE},""))',
 )
-INCOMPLETE = 'OR({name}="",{place}="",{species}="",{quarters}="",{start}="",{target}="")'
 MISSING = (
     ('{place}=""', "its place is missing"),
     ('{species}=""', "its species is missing"),
@@ -65,6 +64,7 @@ MISSING = (
     ('{target}=""', "its target is missing: the usual one on Start does not stand in for it"),
 )
 """What makes a row incomplete, one thing at a time; that its name is missing is told before."""
+INCOMPLETE = f'OR({{name}}="",{",".join(condition for condition, _ in MISSING)})'
 
 AT_START = 3
 """Days between stacking and a sample board's set-up that still tells the green MC: oak 4/4 loses 1
