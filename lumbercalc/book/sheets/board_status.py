@@ -180,7 +180,7 @@ HIDDEN = (
     hidden(
         "worth",
         "What counts, at its price ($)",
-        '=IF({tally}="","",IF({tally}=0,0,IF(ISNUMBER({price}),{tally}*{price},"")))',
+        "=IF({tally}=0,0,{list})",
         "0.00",
     ),
     hidden(

@@ -42,7 +42,7 @@ NOTES = (
     ),
     (
         'COUNTIFS(board_load,{name},board_species,"?*",board_species,'
-        '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0,{by}<>"' + BY_PRICE + '"',
+        '"<>"&INDEX(board_species,MATCH({name},board_load,0)))>0,NOT(' + _BY_PRICE + ")",
         SEVERAL_SPECIES,
     ),
     (
@@ -154,8 +154,7 @@ LOADS = Table(
             "result",
             11,
             "0.000",
-            f'=IF({{name}}="","",IF({{worth}}=0,"{NO_PRICE}",IF({_PRICED},{{total}}/{{worth}},'
-            f'"{NO_PRICE}")))',
+            f'=IF({{name}}="","",IF(AND({{worth}}>0,{_PRICED}),{{total}}/{{worth}},"{NO_PRICE}"))',
             hidden=True,
         ),
         Column(
