@@ -159,7 +159,7 @@ def to_weigh(
 
 
 def _at_target(stack: Row) -> bool:
-    mc, target = stack["mc_now"], stack["target"]
+    mc, target = stack["mc_now"], stack["goal"]
     return is_number(mc) and is_number(target) and bool(mc <= target)
 
 
@@ -179,7 +179,7 @@ def ready(stacks: Rows, as_of: date | None) -> Iterator[tuple[str, str, str]]:
         Stack, place, why.
     """
     for row in stacks:
-        mc, target, likely = row["mc_now"], row["target"], day_of(row["likely"])
+        mc, target, likely = row["mc_now"], row["goal"], day_of(row["likely"])
         if _at_target(row):
             told = f"{mc:.1f} % MC now, target {target:g} %"
         elif row["advice"] == READ_READY:

@@ -121,7 +121,7 @@ CARD_LINES = Block(
             "result",
             9,
             "0.0",
-            "=IF(AND(card_drawn=1,ISNUMBER(card_target)),card_target,0)",
+            "=IF(AND(card_drawn=1,ISNUMBER(card_goal)),card_goal,0)",
         ),
         Column("as_of", "As of", "result", 12, DAY, '=IF(as_of="",card_first_day,as_of)'),
         Column("height", "Height (% MC)", "result", 9, "0.0", "={n}*card_first_mc"),

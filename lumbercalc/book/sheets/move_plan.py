@@ -143,7 +143,7 @@ MOVE_IT = (
     f'the earliest ready date, "&{day_in_words("plan_best_ready")}&'
     'IF(ISNUMBER(plan_stays),", "&(plan_stays-plan_best_ready)&" days sooner than if it stays",'
     '"; if it stays it never gets there")'
-    f'&IF(IFERROR(plan_target<{_LOWEST_THERE}+{FLAT},FALSE),"; {NOT_TRUSTWORTHY}","")'
+    f'&IF(IFERROR(plan_goal<{_LOWEST_THERE}+{FLAT},FALSE),"; {NOT_TRUSTWORTHY}","")'
 )
 """Part of a formula: the date, why it, and what Stacks says of such a target."""
 WORDS = Field(

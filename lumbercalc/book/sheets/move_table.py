@@ -38,7 +38,7 @@ FROM_STACKS = [
     _of_stack("sawn", "As sawn (in)", "0.000"),
     _of_stack("green", "Green MC (%)", "0.0"),
     _of_stack("start", "Stacked on", DATE),
-    _of_stack("target", "Target MC (%)", "0.0"),
+    _of_stack("goal", "Target MC (%)", "0.0"),
     _of_stack("rate", "Rate k", "0.00"),
     _of_stack("known_on", "Last measured", DATE),
     _of_stack("known_mc", "MC then (%)", "0.0"),
@@ -121,7 +121,7 @@ FROM_STACKS = [
 
 _STACK = "plan_species,plan_sawn,plan_green,plan_start"
 _BEGUN = "climate,plan_here_air,plan_rate"
-READY = f'READY_DATE({_STACK},plan_target,{_BEGUN},"",plan_from,plan_from_mc,"likely",plan_here%s)'
+READY = f'READY_DATE({_STACK},plan_goal,{_BEGUN},"",plan_from,plan_from_mc,"likely",plan_here%s)'
 _THERE = ",{moves},plan_to,plan_to_air"
 _DATE = "plan_begin+({n}-1)*plan_every"
 
@@ -183,7 +183,7 @@ MOVE_PLAN = Block(
             13,
             "#,##0",
             '=IF({moves}="","",IF({n}=0,0,IF(AND(ISNUMBER({ready}),ISNUMBER(plan_each)),'
-            '({mc}-plan_target)*plan_each,"")))',
+            '({mc}-plan_goal)*plan_each,"")))',
         ),
         Column(
             "daily",

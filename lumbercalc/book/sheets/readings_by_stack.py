@@ -38,7 +38,7 @@ _LEFT_OUT = f"{_MINE}*(1-ISNUMBER(reading_mc))*{_FROM_THAT_DAY}"
 """Rows without a moisture content, of the latest day or later, or without a day."""
 _LATEST = f"SUMPRODUCT(MAX({_MINE}*ISNUMBER(reading_mc)*reading_day))"
 _PINS = f'SUMPRODUCT({_MINE}*ISNUMBER(reading_counts)*(reading_meter="pin"))'
-_TARGET = of_named_stack("target")
+_TARGET = of_named_stack("goal")
 _LOT = "reading_stack,{stack}"
 
 
@@ -152,7 +152,7 @@ LOTS = Block(
             "@",
             f'=IF({{stack}}="","",IF({{wet}}>0,"{WET_LEFT_OUT}",IF({{before}}>0,'
             f'"{WETTER_BEFORE}",IF({{readings}}=0,"no readings",'
-            'IF({target}="none","no target on Stacks",'
+            'IF({target}="none","no target on Stacks or Start",'
             f"READINESS(reading_counts,{{target}},{TOLERANCE},{CONFIDENCE},{_LOT}))))))",
         ),
         Column(

@@ -11,7 +11,7 @@ from lumbercalc.book.sheets.stack_reckoning import AT_START
 from lumbercalc.sheet.limits import Limits
 
 _WEIGHED = "SUMPRODUCT(MAX((weighing_board={board})*weighing_day))"
-_STACKED, _TARGET = of_named_stack("start"), of_named_stack("target")
+_STACKED, _TARGET = of_named_stack("start"), of_named_stack("goal")
 
 _WHY = (
     'IF({ovendry}="",PROBLEM("OVENDRY_WEIGHT",{weight}-{tare},{green}),IF({weight}="",'

@@ -27,12 +27,12 @@ SELL = "sell now: a week costs $"
 
 _COSTS = "INDEX(cost_%s,{cost_row})"
 _LOST = f'IF({{cost_row}}="",1-(1-(degrade+0)/100)*(1-(end_trim+0)/100),{_COSTS % "lost"}/100)'
-_DONE = f"MAX(0,MIN(1,({of_stack('green')}-{{mc}})/({of_stack('green')}-{of_stack('target')})))"
+_DONE = f"MAX(0,MIN(1,({of_stack('green')}-{{mc}})/({of_stack('green')}-{of_stack('goal')})))"
 """Share of the way from green to the target."""
-_SHRUNK = f"SHRINK_SO_FAR(footage_shrink,{{mc}},{of_stack('target')})"
+_SHRUNK = f"SHRINK_SO_FAR(footage_shrink,{{mc}},{of_stack('goal')})"
 _WATER = (
     f"WATER_LOSS({of_stack('species')},{SAWN_BF.replace('{bf}', of_stack('bf'))},"
-    f'MIN({{mc}},IF({_COSTS % "wet"}="",{{mc}},{_COSTS % "wet"})),{of_stack("target")})'
+    f'MIN({{mc}},IF({_COSTS % "wet"}="",{{mc}},{_COSTS % "wet"})),{of_stack("goal")})'
 )
 _LITRES = _COSTS % "litres"
 _FAN = f"FAN_KWH({_COSTS % 'fan'}+0,7*{_COSTS % 'fan_hours'})"
@@ -108,7 +108,7 @@ HOLD_OR_SELL = Table(
             "0.0",
             f'=IF(NOT(ISNUMBER({{mc}})),"",IF({_NO_BOARD},"",IF({_READ},"dry",'
             'IF(NOT(ISNUMBER({ready})),"",IF(OR({ready}<=as_of,'
-            f'{{mc}}<={of_stack("target")}+{TOLERANCE}),"dry",({{ready}}-as_of)/7)))))',
+            f'{{mc}}<={of_stack("goal")}+{TOLERANCE}),"dry",({{ready}}-as_of)/7)))))',
         ),
         Column(
             "bf_now",

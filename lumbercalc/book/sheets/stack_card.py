@@ -81,7 +81,7 @@ NOW = [
 ]
 
 AHEAD = [
-    _of_stack("target", "Target MC (%)", "0.0"),
+    _of_stack("goal", "Target MC (%)", "0.0"),
     _of_stack("move_date", "Moves, or moved, on", DATE),
     _of_stack("move_place", "to"),
     _of_stack("move_setting", "Air through it there"),

@@ -31,7 +31,7 @@ _DRYING = "{species},{sawn},{green},{start}"
 _AIR = "climate,{air},{rate}"
 _MOVE = 'IF({move_date}="","",{move_date}),IF({move_place}="","",{move_place}),{move_air}'
 """A blank cell would arrive as 0; a blank text is a blank."""
-READY = f'{_DRYING},{{target}},{_AIR},{{spread}},{{known_on}},{{known_mc}},"%s",{{place}},{_MOVE}'
+READY = f'{_DRYING},{{goal}},{_AIR},{{spread}},{{known_on}},{{known_mc}},"%s",{{place}},{_MOVE}'
 ALL_BOARDS = READY.replace("{rate}", f'IF({{rate}}="","",{SLOWEST_BOARDS}*{{rate}})') % "likely"
 NOW = (
     f'{_DRYING},MAX(as_of+%d,{{known_on}}),{_AIR},{{known_on}},{{known_mc}},{{place}},"","",{_MOVE}'
@@ -42,7 +42,7 @@ WEIGHED = (
 )
 HERE = 'IF(AND({move_date}<>"",{move_date}<=as_of),{move_place},{place})'
 NO_DATES = (
-    'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{target},climate,'
+    'PROBLEM("READY_DATE",{species},IFERROR({sawn},1),IFERROR({green},250),{start},{goal},climate,'
     'IFERROR({air},1),IFERROR({rate},1),IFERROR({spread},""),IFERROR({known_on},""),'
     'IFERROR({known_mc},""),"likely",{place},IF({move_date}="","",{move_date}),'
     'IF({move_place}="","",{move_place}),IFERROR({move_air},1))'
@@ -61,7 +61,7 @@ MISSING = (
     ('{species}=""', "its species is missing"),
     ('{quarters}=""', "its thickness is missing"),
     ('{start}=""', "the day it was stacked on is missing"),
-    ('{target}=""', "its target is missing: the usual one on Start does not stand in for it"),
+    ('{goal}=""', "its target is missing, and the usual one on Start too"),
 )
 """What makes a row incomplete, one thing at a time; that its name is missing is told before."""
 INCOMPLETE = f'OR({{name}}="",{",".join(condition for condition, _ in MISSING)})'

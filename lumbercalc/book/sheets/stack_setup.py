@@ -66,7 +66,7 @@ TYPED = (
         9,
         "0.0",
         limits=limits_of("READY_DATE", "target_mc"),
-        about="What this stack is to come down to; blank does not take the usual one on Start.",
+        about="What this stack is to come down to; blank takes the usual one on Start.",
     ),
     Column(
         "move_date",

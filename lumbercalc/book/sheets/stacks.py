@@ -67,6 +67,14 @@ STACKS = Table(
             '{name}),SPECIES_VALUE({species},"green MC"))))',
         ),
         Column(
+            "goal",
+            "Target MC, used (%)",
+            "result",
+            9,
+            "0.0",
+            '=IF({name}="","",IF({target}<>"",{target},IF(target_mc="","",target_mc)))',
+        ),
+        Column(
             "air",
             "Air factor",
             "result",

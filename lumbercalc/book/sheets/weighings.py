@@ -35,7 +35,7 @@ def _lowest(place: str) -> str:
 
 
 _LOWEST = f"MIN({_lowest('place')},{_lowest('move_place')})"
-_TARGET = of_named_stack("target")
+_TARGET = of_named_stack("goal")
 _THAT_DAY = "weighing_stack,{stack},weighing_day,{day}"
 _ALL_WEIGHED = f"COUNTIFS({_THAT_DAY})>=COUNTIFS(sample_standing,{{stack}})"
 """A driest board that is weighed alone does not tell that the stack is dry."""
@@ -200,7 +200,7 @@ WEIGHINGS = Table(
         hidden(
             "dry",
             "Its boards were at the target, the first day the greatest",
-            f'=IF(OR({{used}}="",{{stack}}=""),0,IFERROR(IF({{used}}>{_TARGET},0,'
+            f'=IF(OR({{used}}="",{{stack}}=""),0,IFERROR(IF({{used}}>SUM({_TARGET}),0,'
             f"IF(AND({_ALL_WEIGHED},{_MEAN}<={_TARGET}),{BEFORE_DAY}-{{day}},0)),0))",
             "0;;",
         ),

@@ -31,7 +31,7 @@ AS_OF = date(2026, 11, 20)
 ROOT = Path(__file__).parents[3]
 
 STACK = {
-    "name": "Oak 1", "place": "yard", "here": "yard", "mc_now": 30.0, "target": 8,
+    "name": "Oak 1", "place": "yard", "here": "yard", "mc_now": 30.0, "goal": 8,
     "likely": date(2027, 5, 1), "loss": 0.4, "loss_weighed": 0.5, "safe": 2.5,
     "advice": "ok", "note": "ok",
 }  # fmt: skip

@@ -46,13 +46,13 @@ def answer(workbook: Workbook) -> list[list[Any]]:
     """The same plan from Python."""
     one = {
         name: named(workbook, f"plan_{name}")
-        for name in ("species", "sawn", "green", "start", "target", "place", "to", "bf", "air",
+        for name in ("species", "sawn", "green", "start", "goal", "place", "to", "bf", "air",
                      "to_air", "rate", "known_on", "known_mc", "quarters")
     }  # fmt: skip
     as_sawn = (one["bf"] or 1) * one["sawn"] / max(1, lc.thickness_in(one["quarters"]))
     site = pd.read_csv(sample_folder() / "site.csv")
     plan: list[list[Any]] = lc.move_plan(
-        one["species"], one["sawn"], one["green"], one["start"], one["target"], site,
+        one["species"], one["sawn"], one["green"], one["start"], one["goal"], site,
         one["place"], one["to"], as_sawn, one["air"], one["to_air"], one["rate"],
         one["known_on"], one["known_mc"],
     )  # fmt: skip
@@ -117,7 +117,7 @@ def test_a_target_near_the_emc_there_is_told(target: float, told: bool, tmp_path
     sheet = workbook.worksheets[0]
     columns: dict[str, list[Any]] = {
         "plan_to": ["room"],
-        "plan_target": [target],
+        "plan_goal": [target],
         "plan_best_day": [date(2026, 12, 1)],
         "plan_best_ready": [date(2027, 1, 2)],
         "plan_stays": [date(2027, 1, 12)],

@@ -158,6 +158,7 @@ def shop(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Values]:
     """A workbook with good and bad rows, with the computed values of its sheet Readings."""
     workbook = build()
     put_name(workbook, "as_of", date(2026, 11, 20))
+    put_name(workbook, "target_mc", None)
     put(workbook, STACKS, STACK_ROWS)
     put(workbook, BOARDS, BOARDS_ROWS)
     put(workbook, READINGS, [cells for cells, _ in ROWS])
@@ -247,7 +248,7 @@ def test_only_good_readings_of_the_latest_day_count(values: Values) -> None:
         ("wet", WET_LEFT_OUT, "pin meter", 1, 1),
         ("both", "too few readings", "meters", 1, 0),
         ("cherry", "too few readings", "pinless meter", 1, 0),
-        ("no target", "no target on Stacks", "pin meter", 0, 0),
+        ("no target", "no target on Stacks or Start", "pin meter", 0, 0),
         ("unread", "no readings", "", 0, 0),
         ("one", "too few readings", "pin meter", 2, 0),
         ("blue", "no readings", "", 1, 0),

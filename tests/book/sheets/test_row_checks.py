@@ -124,7 +124,7 @@ STACKS: list[tuple[Row, str]] = [
     ({**STACK, "name": "Oak 5", "place": "bog", "setting": "still air",
       "start": date(2026, 11, 1)}, "target_mc is 12 % MC and the air does not bring it there"),
     ({**STACK, "name": "Oak 6"}, "sample boards not weighed in the last round"),
-    ({**STACK, "name": "Oak 7", "target": None}, "its target is missing"),
+    ({**STACK, "name": "Oak 7", "target": None}, "its target is missing, and the usual one"),
     ({**STACK, "name": "Oak 8", "species": None}, "its species is missing"),
     ({**STACK, "name": "Oak 9", "setting": "stil air", "target": 0.08}, "setting is the text"),
 ]  # fmt: skip
@@ -153,7 +153,8 @@ def made() -> Shop:
         "sales": rows_of(SALES),
         "price": [*PRICES, {"quarters": "4/4", "price": 5}],
     }
-    named = {"as_of": AS_OF, "footage_shrink": 0.07, "interest": 8, "place_names": "shed"}
+    named = {"as_of": AS_OF, "target_mc": None, "place_names": "shed"}
+    named |= {"footage_shrink": 0.07, "interest": 8}
     counts = [(what, sheet) for what, sheet, _ in CHECKS]
     columns = ("Sample boards", "Weighings", "site_note", "site_calendar", "sales_note",
                "board_note", "board_price", "board_sort")  # fmt: skip
