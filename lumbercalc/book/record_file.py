@@ -18,14 +18,14 @@ Rows = dict[int, dict[str, str]]
 
 
 def read_rows(path: Path, keys: list[str]) -> Rows:
-    """Read a CSV file whose header must hold exactly the given keys.
+    """Read a CSV file whose header holds the first of the given keys, and any of the others.
 
     Parameters
     ----------
     path : Path
         The file; a missing one has no rows.
     keys : list of str
-        Of its columns, in any order.
+        Of its columns, in any order; a column that is not there is blank.
 
     Returns
     -------
@@ -69,7 +69,8 @@ def read_rows(path: Path, keys: list[str]) -> Rows:
             )
         for key, cell in zip(header, cells, strict=True):
             _check_cell(cell, f"{path} row {number}, column {key}")
-        rows[number] = dict(zip(header, (cell.strip() for cell in cells), strict=True))
+        texts = zip(header, (cell.strip() for cell in cells), strict=True)
+        rows[number] = dict.fromkeys(keys, "") | dict(texts)
     return rows
 
 
@@ -93,8 +94,6 @@ def _not_utf_8(path: Path) -> FileFault:
 
 
 def _check_header(header: list[str], keys: list[str], path: Path) -> None:
-    if sorted(header) == sorted(keys):
-        return
     if any("\0" in name for name in header):  # plain letters of UTF-16, which UTF-8 can be read as
         raise _not_utf_8(path)
     for number, name in enumerate(header, 1):
@@ -108,8 +107,8 @@ def _check_header(header: list[str], keys: list[str], path: Path) -> None:
             raise FileFault(
                 f"{path} row 1: column {number} is {name[:40]!r}, which is not known{instead}"
             )
-    missing = [key for key in keys if key not in header]
-    raise FileFault(f"{path} row 1: column {', '.join(missing)} is missing")
+    if keys[0] not in header:
+        raise FileFault(f"{path} row 1: column {keys[0]} is missing")
 
 
 def _check_cell(cell: str, where: str) -> None:

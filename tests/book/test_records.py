@@ -62,7 +62,7 @@ def lines(*rows: str) -> str:
 @pytest.mark.parametrize(
     ("file", "content", "where", "words"),
     [
-        ("site", "place,month,temp\nyard,1,30\n", "row 1", "column rh is missing"),
+        ("site", "month,temp,rh\n1,30,70\n", "row 1", "column place is missing"),
         ("site", "place,month,warmth,rh\n", "row 1", "column 3 is 'warmth'"),
         ("site", "place,month,temp,rh,rh\n", "row 1", "column 'rh' is there twice"),
         ("site", "place,month,temp,rh,wind\n", "row 1", "column 5 is 'wind'"),
@@ -105,7 +105,7 @@ def lines(*rows: str) -> str:
         ("site", lines(SITE_HEADER, '"ya\nrd",1,30,70'), "row 2, column place", "has a line break"),
         ("places", lines("place", *"abcdefghijk"), "", "11 rows; Site holds at most 10"),
         ("sales", lines(SALES_HEADER, "1,Ada" + "," * 14), "row 2", "16 cells; it must be 17"),
-        ("sales_lines", lines("tag,discount", "WA-01,"), "row 1", "column sale, log, words,"),
+        ("sales_lines", lines("tag,discount", "WA-01,"), "row 1", "column sale is missing"),
         ("weighings", lines(WEIGHED, "11/20/2026,a,5"), "row 2, column date", "YYYY-MM-DD"),
         ("weighings", lines(WEIGHED, "2026-02-30,a,5"), "row 2, column date", "YYYY-MM-DD"),
         ("weighings", lines(WEIGHED, "20261120,a,5"), "row 2, column date", "YYYY-MM-DD"),
@@ -233,6 +233,16 @@ def test_columns_of_a_file_may_stand_in_any_order_with_a_byte_order_mark(tmp_pat
     text = "\ufeffrh,temp,place,month\r\n70,30,yard,1\r\n"
     sheet = filled(tmp_path, site=text)["Site"]
     assert [sheet.cell(FIRST_ROW, column).value for column in (1, 2, 3, 4)] == ["yard", 1, 30, 70]
+
+
+def test_columns_that_a_file_does_not_have_stay_blank(tmp_path: Path) -> None:
+    workbook = filled(tmp_path, boards="tag,length\n007,8\n", shop="name\nshop_name\n")
+    sheet = workbook["Boards"]
+    row = {key: sheet[f"{BOARDS.letter(key)}{FIRST_ROW}"].value for key in input_keys(BOARDS)}
+    assert {key: value for key, value in row.items() if value is not None} == {
+        "tag": "007", "length": 8,
+    }  # fmt: skip
+    assert row.keys() > {"species", "width", "stack"}
 
 
 def test_dates_forms_places_and_sales_land_where_they_belong(tmp_path: Path) -> None:
