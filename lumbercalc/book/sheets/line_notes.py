@@ -6,6 +6,7 @@ from lumbercalc.book.page.notes import UNDER_SHARE, first_note, looks_like_a_sha
 from lumbercalc.book.sheets.board_notes import ALLOWANCE_PCT
 from lumbercalc.book.sheets.board_status import NO_PRICE, place
 from lumbercalc.book.sheets.line_reckoning import (
+    BACK_BEFORE,
     BASES,
     BY_AREA,
     BY_COUNT,
@@ -116,6 +117,10 @@ NOTES = (
     (_log_off(f">%s+{LOG_OFF_BF}"), LOG_SHRANK_NOTE),
     (looks_like_a_share("{discount}"), f"discount{UNDER_SHARE}5 for 5 %"),
     ("ISTEXT({returned})", "the day of the return is not a date"),
+    (
+        f"ISNUMBER({{returned}}),{BACK_BEFORE}",
+        "its sale was cancelled before that return: the day does not count",
+    ),
     (
         '{back}=1,{kind}<>"' + INVOICE + '",{kind}<>"' + CANCELLED + '"',
         "returned, but not invoiced",

@@ -12,6 +12,8 @@ PRICE = "#,##0.00###"
 """Format of a price: the digits that were typed, so that the buyer can reckon the line again."""
 
 OF_SALE = "INDEX(sales_%s,{sale_row})"
+BACK_BEFORE = f"IF(ISNUMBER({OF_SALE % 'cancelled'}),{{returned}}>{OF_SALE % 'cancelled'},FALSE)"
+"""Of a line with a day under Returned: its sale was cancelled before, and took all back then."""
 OF_BOARD = "INDEX(board_%s,{board_row})"
 OF_LOG = 'board_log,{log},board_fit_from,"<="&{log_day}'
 """A log's boards that are fit to sell, for an invoice those that were so on its day."""

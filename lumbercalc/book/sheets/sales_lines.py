@@ -10,6 +10,7 @@ from lumbercalc.book.sheets.board_status import line_key, place
 from lumbercalc.book.sheets.line_notes import note
 from lumbercalc.book.sheets.line_reckoning import (
     AMOUNT,
+    BACK_BEFORE,
     BASES,
     BF,
     CHARGED,
@@ -192,7 +193,11 @@ LINES = Table(
             'IFERROR(INDEX(board_species,MATCH({log},board_log,0))&"","")))',
             "@",
         ),
-        hidden("back", "Returned (1) or not (0)", _of_sale("IF(ISNUMBER({returned}),1,0)")),
+        hidden(
+            "back",
+            "Returned (1) or not (0)",
+            _of_sale(f"IF(AND(ISNUMBER({{returned}}),NOT({BACK_BEFORE})),1,0)"),
+        ),
         hidden(
             "takes",
             "Takes its boards",

@@ -87,7 +87,7 @@ TAX_RATE = 'IF({tax_rate}="",0,{tax_rate})'
 BASE = f"ROUND({{gross}}-{{back}}+{no_text('{delivery}')},2)"
 BASE_SOLD = f"ROUND({{gross}}+{no_text('{delivery}')},2)"
 """As invoiced, before anything came back."""
-_RETURNED_LATER = sum_of("line_sum", "line_returned", '">"&{paid}')
+_RETURNED_LATER = sum_of("line_sum", "line_returned", '">"&{paid}', "line_back", "1")
 _BASE_WHEN_PAID = f"ROUND({BASE}+{_RETURNED_LATER},2)"
 TOTAL_WHEN_PAID = f"{_BASE_WHEN_PAID}+SALES_TAX({_BASE_WHEN_PAID},{TAX_RATE})"
 DEPOSIT = no_text("{deposit}")

@@ -72,6 +72,8 @@ LINES: list[tuple[Row, str]] = [
     ({"sale": "whole", "words": "work", "quantity": 1, "price": 8, "discount": 0}, "ok"),
     ({"sale": "emc", "words": "work", "quantity": 1, "price": 8, "returned": AS_OF}, "ok"),
     ({"sale": "order", "words": "work", "quantity": 1, "price": 8}, "ok"),
+    ({"sale": "fell", "words": "work", "quantity": 1, "price": 8, "returned": AS_OF},
+     "its sale was cancelled before that return"),
 ]  # fmt: skip
 BARE = 25
 """The line that was pasted below the prepared rows."""
@@ -100,6 +102,8 @@ SALES: list[tuple[Row, str]] = [
     ({"number": "emc", "invoiced": DAY, "temp": 70, "emc": 8, "shrink": 7}, "ok"),
     ({"number": "order", "quoted": DAY, "invoiced": AFTER, "paid": BEFORE, "shrink": 7},
      "the dates are not in their order"),
+    ({"number": "fell", "invoiced": BEFORE, "cancelled": DAY, "paid": DAY, "shrink": 7},
+     "look at its lines"),
 ]  # fmt: skip
 
 ON_PAGE = ("sale_subtotal", "sale_delivery", "sale_deposit", "sale_sum", "sale_due")
@@ -171,6 +175,10 @@ def of_sale(made: Shop, number: str, *keys: str) -> list[Any]:
 @pytest.mark.parametrize("number", ["back", "cancelled"])
 def test_a_deposit_given_back_is_no_payment(made: Shop, number: str) -> None:
     assert of_sale(made, number, "due", "settled") == [0, -50]
+
+
+def test_what_comes_back_after_its_sale_was_cancelled_is_not_given_back_twice(made: Shop) -> None:
+    assert of_sale(made, "fell", "due", "settled") == [0, 0]
 
 
 def test_page_and_total_agree_where_money_is_a_text(made: Shop) -> None:
