@@ -30,7 +30,15 @@ from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
 from lumbercalc.book.sheets.sale_statement import MEAN_MC, MOVEMENT, STATEMENT
-from lumbercalc.book.sheets.sales_reckoning import DISCOUNT, LAPSED, PAGE_LINES, QUOTE, TAX, no_text
+from lumbercalc.book.sheets.sales_reckoning import (
+    CANCELLED,
+    DISCOUNT,
+    LAPSED,
+    PAGE_LINES,
+    QUOTE,
+    TAX,
+    no_text,
+)
 
 SALE = "Sale"
 
@@ -82,7 +90,8 @@ RIGHT = [
 ]
 
 UNSIGNED = "#,##0.00_);#,##0.00_)"
-"""Of what is due, or to be given back: the label says which, the value is that on Sales."""
+"""Of what is due or was paid, or is or was given back: the label says which, the value is that on
+Sales."""
 TOTALS = [
     _money("bf", "Dry board feet (bf)"),
     _money("subtotal", "Lines ($)", "gross"),
@@ -90,9 +99,18 @@ TOTALS = [
     _money("delivery", "Delivery ($)"),
     _money("tax_rate", "Sales tax (%)", number_format=TAX),
     _money("tax", "Tax ($)", "tax_due"),
-    _money("sum", "Total ($)", "total"),
+    _money(
+        "sum",
+        f'=IF(sale_kind="{CANCELLED}","Total, cancelled ($)",'
+        f'IF(sale_kind="{LAPSED}","Total, lapsed ($)","Total ($)"))',
+        "total",
+    ),
     _money("deposit", "Deposit ($)"),
-    _money("settled", "Paid since ($)"),
+    _money(
+        "settled",
+        '=IF(IFERROR(sale_settled<0,FALSE),"Given back ($)","Paid since ($)")',
+        number_format=UNSIGNED,
+    ),
     _money(
         "due",
         '=IF(IFERROR(sale_due<0,FALSE),"To give back ($)","Due ($)")',

@@ -17,15 +17,30 @@ SALES = [
     {"number": "owed", "invoiced": MAY, "deposit": 10, "shrink": 7},
     {"number": "overpaid", "invoiced": MAY, "paid": JUNE, "shrink": 0},
     {"number": "refused", "invoiced": MAY, "shrink": 70},
+    {"number": "cancelled", "quoted": MAY, "deposit": 30, "cancelled": JUNE, "paid": JULY},
+    {"number": "lapsed", "quoted": MAY, "until": JUNE, "deposit": 30},
 ]
 LINES = [
     {"sale": "owed", "tag": "O-0", "price": 8},  # 4.65 bf: 37.20, less 10
     {"sale": "overpaid", "tag": "O-1", "price": 8},
     {"sale": "overpaid", "tag": "O-2", "price": 8, "returned": JULY},  # 40.00 were paid for it
     {"sale": "refused", "tag": "O-3", "price": 8},
+    {"sale": "cancelled", "words": "crate", "quantity": 1, "price": 40},
+    {"sale": "lapsed", "words": "crate", "quantity": 1, "price": 40},
 ]
 DRY = "Board feet are net, a dry tally: the green tally less 7 % for shrinkage, each line to 0.01"
 AS_TALLIED = "Board feet are net, each line to 0.01 bf."
+
+
+def page_of(number: str) -> tuple[Shop, dict[str, Any]]:
+    """The shop with a sale on its page, and what the page shows by its place."""
+    rows = {"board": BOARDS, "sales": SALES, "line": LINES}
+    shop = Shop(rows, {"as_of": AS_OF, "sale_choice": number}, (SALE, "sales_due"))
+    return shop, {place: value for (sheet, place), value in shop.values.items() if sheet == SALE}
+
+
+def place_of(shop: Shop, name: str) -> str:
+    return str(shop.workbook.defined_names[name].attr_text).split("!")[1].replace("$", "")
 
 
 @pytest.mark.parametrize(
@@ -39,10 +54,8 @@ AS_TALLIED = "Board feet are net, each line to 0.01 bf."
 def test_the_paper_says_who_owes_whom_and_how_it_was_tallied(
     number: str, label: str, due: Any, measure: str
 ) -> None:
-    rows = {"board": BOARDS, "sales": SALES, "line": LINES}
-    shop = Shop(rows, {"as_of": AS_OF, "sale_choice": number}, (SALE, "sales_due"))
-    shown = {place: value for (sheet, place), value in shop.values.items() if sheet == SALE}
-    place = shop.workbook.defined_names["sale_due"].attr_text.split("!")[1].replace("$", "")
+    shop, shown = page_of(number)
+    place = place_of(shop, "sale_due")
     assert shown[f"G{place[1:]}"] == label
     if due is not None:
         assert shop.named("sale_due") == due == shop.of("sales", "number", "due")[number]
@@ -50,3 +63,22 @@ def test_the_paper_says_who_owes_whom_and_how_it_was_tallied(
     # the label says whose it is: the figure is shown without its sign
     positive, negative = shop.workbook[SALE][place].number_format.split(";")
     assert positive == negative
+
+
+@pytest.mark.parametrize(
+    ("number", "expected"),
+    [
+        # 40.00 is no claim, and the 30.00 were given back
+        ("cancelled", {"sum": ("Total, cancelled ($)", 40), "settled": ("Given back ($)", -30),
+                       "due": ("Due ($)", 0)}),
+        ("lapsed", {"sum": ("Total, lapsed ($)", 40), "settled": ("Paid since ($)", 0),
+                    "due": ("To give back ($)", -30)}),
+    ],
+)  # fmt: skip
+def test_the_paper_of_a_sale_that_fell_through_says_that_its_total_is_no_claim(
+    number: str, expected: dict[str, tuple[str, float]]
+) -> None:
+    shop, shown = page_of(number)
+    for key, (label, value) in expected.items():
+        place = place_of(shop, f"sale_{key}")
+        assert (shown.get(f"G{place[1:]}"), shown[place]) == (label, value)
