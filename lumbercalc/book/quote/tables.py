@@ -20,6 +20,7 @@ TOTALS = (
     ("Lines $", "gross"),
     ("Less returned $", "back"),
     ("Delivery $", "delivery"),
+    ("Sales tax %", "tax_rate"),
     ("Tax $", "tax_due"),
     ("Total $", "total"),
     ("Deposit $", "deposit"),
@@ -29,7 +30,7 @@ TOTALS = (
 """Words and column of the sheet Sales."""
 
 MOST_DIGITS = 5
-"""Of a quantity or a price: as the sheets show them."""
+"""Of a quantity, a price or a percentage: as the sheets show them."""
 BARE = "it has no formulas: copy those of the row above down"
 
 
@@ -49,13 +50,16 @@ def sale_tables(rows: SaleRows) -> Iterator[Printed]:
     sale = rows.sale
     day = day_text(sale["date"])
     title = f"{sale['kind'] or 'Sale'} {text_of(sale['number'])}, {sale['buyer'] or ''} {day}"
-    printed = new_table(title, ("Tag", "What"), ("Quantity", "Price $", "Total $"))
+    figures = ("Quantity", "Price $", "Discount %", "Total $")
+    printed = new_table(title, ("Tag", "What"), figures)
     for line in rows.lines.to_dict("records"):
         amount = number_cell(line["amount"], 5 if line["unit"] == BY_MBF else 2, MOST_DIGITS)
         price, total = number_cell(line["charged"], 2, MOST_DIGITS), number_cell(line["sum"], 2)
         amount.append(f" {line['unit'] or ''}")
         tag = text_cell(line["tag"] or line["log"])
-        printed.add_row(tag, text_cell(line["what"]), amount, price, total)
+        given = sale["discount"] if text_of(line["discount"]) == "" else line["discount"]
+        discount = number_cell(given, 1, MOST_DIGITS)
+        printed.add_row(tag, text_cell(line["what"]), amount, price, discount, total)
     yield printed
     yield totals("Totals", sale)
 
@@ -101,5 +105,5 @@ def totals(title: str, sale: pd.Series) -> Printed:
     printed = new_table(title, ("",), ("",))
     printed.show_header = False
     for label, key in TOTALS:
-        printed.add_row(label, number_cell(sale[key], 2))
+        printed.add_row(label, number_cell(sale[key], 2, MOST_DIGITS if key == "tax_rate" else 0))
     return printed
