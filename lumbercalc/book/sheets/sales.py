@@ -77,7 +77,8 @@ SALES = Table(
             DATE,
             limits=Limits("date"),
             about="Its boards are back; the row stays. To keep a deposit, invoice it instead: a "
-            "line of words for it, and on the other lines a day under Returned.",
+            "line of words for it, and on the other lines a day under Returned; type 0 as its tax "
+            "where your law has none on it.",
         ),
         Column(
             "paid",

@@ -17,8 +17,8 @@ FORM_ROW = 4
 HEADER_ROW = FORM_ROW + 6
 
 LEAD = (
-    "Invoiced, after discounts, before delivery and tax, less returns. "
-    '"No species": work and goods without a tag, not in the bf.'
+    "Invoiced, after discounts, before delivery and tax, less returns since. "
+    '"No species": work and goods without a tag, not in bf.'
 )
 
 
