@@ -83,8 +83,13 @@ LEFT = [
         f'{or_blank("INDEX(sales_until,sale_row)")},"")',
     ),
 ]
+_GIVEN_BACK = (
+    f'IFERROR(OR(sale_settled<0,AND(OR(sale_kind="{CANCELLED}",sale_kind="{LAPSED}"),'
+    'sale_paid<>"",sale_due=0)),FALSE)'
+)
+"""The day under Paid on is that of a refund."""
 RIGHT = [
-    _of_sale("paid", "Paid on", DATE),
+    _of_sale("paid", f'=IF({_GIVEN_BACK},"Given back on","Paid on")', DATE),
     _of_sale("stack", "From the stack"),
     _of_sale("emc", "Your place: wood comes to (% MC)", "0.0", "place"),
 ]

@@ -106,6 +106,9 @@ SALES = Table(
             9,
             TAX,
             limits=limits_of("SALES_TAX", "tax_pct"),
+            about="On all of the sale, its delivery too; 0 where none is due. What your law taxes "
+            "at another rate, or not at all, is a sale of its own. For an exempt buyer's "
+            "certificate type a line of words at a price of 0.",
         ),
         Column(
             "deposit",

@@ -66,19 +66,22 @@ def test_the_paper_says_who_owes_whom_and_how_it_was_tallied(
 
 
 @pytest.mark.parametrize(
-    ("number", "expected"),
+    ("number", "date_label", "expected"),
     [
         # 40.00 is no claim, and the 30.00 were given back
-        ("cancelled", {"sum": ("Total, cancelled ($)", 40), "settled": ("Given back ($)", -30),
-                       "due": ("Due ($)", 0)}),
-        ("lapsed", {"sum": ("Total, lapsed ($)", 40), "settled": ("Paid since ($)", 0),
-                    "due": ("To give back ($)", -30)}),
+        ("cancelled", "Given back on",
+         {"sum": ("Total, cancelled ($)", 40), "settled": ("Given back ($)", -30),
+          "due": ("Due ($)", 0)}),
+        ("lapsed", "Paid on",
+         {"sum": ("Total, lapsed ($)", 40), "settled": ("Paid since ($)", 0),
+          "due": ("To give back ($)", -30)}),
     ],
 )  # fmt: skip
 def test_the_paper_of_a_sale_that_fell_through_says_that_its_total_is_no_claim(
-    number: str, expected: dict[str, tuple[str, float]]
+    number: str, date_label: str, expected: dict[str, tuple[str, float]]
 ) -> None:
     shop, shown = page_of(number)
     for key, (label, value) in expected.items():
         place = place_of(shop, f"sale_{key}")
         assert (shown.get(f"G{place[1:]}"), shown[place]) == (label, value)
+    assert shown[f"D{place_of(shop, 'sale_paid')[1:]}"] == date_label
