@@ -28,7 +28,7 @@ def quote(
 ) -> None:
     """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read."""
     from lumbercalc.book.quote.copy import copy_of_sale
-    from lumbercalc.book.quote.find import find_sale, read_sale
+    from lumbercalc.book.quote.find import find_sale
     from lumbercalc.book.quote.tables import faults_of_sale, sale_tables
     from lumbercalc.book.xlsx.archive import open_archive
     from lumbercalc.book.xlsx.cell_value import text_of
@@ -41,32 +41,32 @@ def quote(
             raise FileFault("--sale is missing: the number of a sale on the sheet Sales")
         archive = open_archive(workbook)
         found = find_sale(archive, sale.strip())
-        rows = read_sale(archive, found.number)
         if not pdf:
             if target is not None:
                 raise FileFault(f"{target}: a file is written with --pdf only")
-            for table in sale_tables(rows):
+            for table in sale_tables(found):
                 out.print(table)
-            for text in faults_of_sale(rows):
+            for text in faults_of_sale(found):
                 plain(err, text)
             return
-        paper = target or Path(f"{_file_name(found.kind, text_of(found.number))}.pdf")
+        number, kind = found.row["number"], text_of(found.row["kind"])
+        paper = target or Path(f"{_file_name(kind, text_of(number))}.pdf")
         may_write(paper, force=force, what="the paper", endings=(".pdf",))
         with steps() as progress, tempfile.TemporaryDirectory() as folder:
             from lumbercalc.hosts.calc.pdf import pdf_of
 
             task = progress.add_task("choosing the sale in a copy", total=None)
             copy = Path(folder) / "sale.xlsx"
-            copy.write_bytes(copy_of_sale(archive, found))
+            copy.write_bytes(copy_of_sale(archive, number))
             progress.update(task, description="Calc recalculates and prints")
             content = pdf_of(copy)
             progress.update(task, description="writing the PDF")
             backup = write_file(paper, content, force=force, now=datetime.now())
     told_of_backup(backup)
     plain(out, f"wrote {paper}")
-    for text in faults_of_sale(rows):
+    for text in faults_of_sale(found):
         plain(err, text)
-    if not found.kind:
+    if not kind:
         plain(err, "the workbook has no stored values yet: look at the PDF before you send it")
 
 

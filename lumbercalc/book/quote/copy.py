@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
+from typing import Any
 from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 from openpyxl.utils.cell import coordinate_to_tuple
 
-from lumbercalc.book.quote.find import Sale
 from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.defined import areas_of
@@ -22,15 +22,15 @@ PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
 """Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""
 
 
-def copy_of_sale(archive: Archive, sale: Sale) -> bytes:
+def copy_of_sale(archive: Archive, number: Any) -> bytes:
     """Choose a sale in a copy of a workbook, and hide every sheet but its page.
 
     Parameters
     ----------
     archive : Archive
         Of a shop's workbook.
-    sale : Sale
-        From `find_sale`.
+    number : object
+        Of the sale, as it is stored on the sheet Sales: a text, unless it came from elsewhere.
 
     Returns
     -------
@@ -50,7 +50,7 @@ def copy_of_sale(archive: Archive, sale: Sale) -> bytes:
     address = areas[0][1].replace("$", "")
     with readable(path):
         row, _ = coordinate_to_tuple(address)
-        chosen = changed_cells(archive, SALE, {address: sale.number}, like_row=row)
+        chosen = changed_cells(archive, SALE, {address: number}, like_row=row)
         return change_parts(replace(archive, content=chosen), {BOOK: partial(_hidden, shown=SALE)})
 
 

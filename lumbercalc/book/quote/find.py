@@ -19,22 +19,22 @@ SHOWN_NUMBERS = 5
 
 
 class Sale(NamedTuple):
-    """A sale as the sheet Sales has it.
+    """A sale as the sheets Sales and Sales lines have it.
 
     Parameters
     ----------
-    number : object
-        Its number as it is stored: a text, unless it came from elsewhere.
-    kind : str
-        As it is stored, such as "Quote"; "" where nothing is.
+    row : Series
+        Of Sales.
+    lines : DataFrame
+        Its rows of Sales lines.
     """
 
-    number: Any
-    kind: str
+    row: pd.Series
+    lines: pd.DataFrame
 
 
 def find_sale(archive: Archive, number: str) -> Sale:
-    """Find a sale by its number and say what it is.
+    """Find a sale by its number, and read its rows.
 
     Parameters
     ----------
@@ -54,53 +54,14 @@ def find_sale(archive: Archive, number: str) -> Sale:
         When it is no such workbook, or has no such sale.
     """
     path = archive.path
-    sales = read_table(open_workbook(archive, [SALES.sheet, SALE]), SALES, path)
+    workbook = open_workbook(archive, [SALES.sheet, SALE, LINES.sheet])
+    sales, lines = (read_table(workbook, table, path) for table in (SALES, LINES))
     found = of_sale(sales, "number", number)
     if found.empty:
         numbers = [text_of(one) for one in sales["number"] if name_of(one)]
         last = ", ".join(numbers[-SHOWN_NUMBERS:]) or "none yet"
         raise FileFault(f"{path}: there is no sale {number[:40]!r} on Sales; the last are: {last}")
-    return Sale(found["number"].iloc[0], text_of(found["kind"].iloc[0]))
-
-
-class SaleRows(NamedTuple):
-    """A sale as two sheets have it.
-
-    Parameters
-    ----------
-    sale : Series
-        Its row of Sales.
-    lines : DataFrame
-        Its rows of Sales lines.
-    """
-
-    sale: pd.Series
-    lines: pd.DataFrame
-
-
-def read_sale(archive: Archive, number: Any) -> SaleRows:
-    """Read the rows of one sale.
-
-    Parameters
-    ----------
-    archive : Archive
-        Of a workbook made from the template.
-    number : object
-        Of a sale on the sheet Sales, as it is stored there.
-
-    Returns
-    -------
-    SaleRows
-        The first of that number.
-
-    Raises
-    ------
-    FileFault
-        When the file is no such workbook.
-    """
-    workbook = open_workbook(archive, [SALES.sheet, LINES.sheet])
-    sales, lines = (read_table(workbook, table, archive.path) for table in (SALES, LINES))
-    return SaleRows(of_sale(sales, "number", number).iloc[0], of_sale(lines, "sale", number))
+    return Sale(found.iloc[0], of_sale(lines, "sale", number))
 
 
 def of_sale(rows: pd.DataFrame, key: str, number: Any) -> pd.DataFrame:

@@ -8,7 +8,7 @@ import pandas as pd
 from rich.table import Table as Printed
 
 from lumbercalc.book.printed import new_table, number_cell
-from lumbercalc.book.quote.find import SaleRows
+from lumbercalc.book.quote.find import Sale
 from lumbercalc.book.sheets.line_reckoning import BY_MBF
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
@@ -34,52 +34,52 @@ MOST_DIGITS = 5
 BARE = "it has no formulas: copy those of the row above down"
 
 
-def sale_tables(rows: SaleRows) -> Iterator[Printed]:
+def sale_tables(sale: Sale) -> Iterator[Printed]:
     """Make the tables of one sale.
 
     Parameters
     ----------
-    rows : SaleRows
-        From `read_sale`.
+    sale : Sale
+        From `find_sale`.
 
     Yields
     ------
     rich.table.Table
         Its lines, then its totals.
     """
-    sale = rows.sale
-    day = day_text(sale["date"])
-    title = f"{sale['kind'] or 'Sale'} {text_of(sale['number'])}, {sale['buyer'] or ''} {day}"
+    row = sale.row
+    day = day_text(row["date"])
+    title = f"{row['kind'] or 'Sale'} {text_of(row['number'])}, {row['buyer'] or ''} {day}"
     figures = ("Quantity", "Price $", "Discount %", "Total $")
     printed = new_table(title, ("Tag", "What"), figures)
-    for line in rows.lines.to_dict("records"):
+    for line in sale.lines.to_dict("records"):
         amount = number_cell(line["amount"], 5 if line["unit"] == BY_MBF else 2, MOST_DIGITS)
         price, total = number_cell(line["charged"], 2, MOST_DIGITS), number_cell(line["sum"], 2)
         amount.append(f" {line['unit'] or ''}")
         tag = text_cell(line["tag"] or line["log"])
-        given = sale["discount"] if text_of(line["discount"]) == "" else line["discount"]
+        given = row["discount"] if text_of(line["discount"]) == "" else line["discount"]
         discount = number_cell(given, 1, MOST_DIGITS)
         printed.add_row(tag, text_cell(line["what"]), amount, price, discount, total)
     yield printed
-    yield totals("Totals", sale)
+    yield totals("Totals", row)
 
 
-def faults_of_sale(rows: SaleRows) -> Iterator[str]:
+def faults_of_sale(sale: Sale) -> Iterator[str]:
     """Say what is to be looked at before the paper of a sale goes out.
 
     Parameters
     ----------
-    rows : SaleRows
-        From `read_sale`.
+    sale : Sale
+        From `find_sale`.
 
     Yields
     ------
     str
         The check of the sale, then those of its lines, where they are not "ok".
     """
-    number = rows.sale["number"]
-    bare = BARE if text_of(rows.sale["note"]) else ""  # else nothing of it was computed yet
-    for sheet, each in ((SALES.sheet, rows.sale.to_frame().T), (LINES.sheet, rows.lines)):
+    number = sale.row["number"]
+    bare = BARE if text_of(sale.row["note"]) else ""  # else nothing of it was computed yet
+    for sheet, each in ((SALES.sheet, sale.row.to_frame().T), (LINES.sheet, sale.lines)):
         for row in each.to_dict("records"):
             told = text_of(row["note"]) or bare
             if told not in ("", "ok"):

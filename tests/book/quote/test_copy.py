@@ -7,7 +7,6 @@ from pathlib import Path
 import openpyxl
 
 from lumbercalc.book.quote.copy import copy_of_sale
-from lumbercalc.book.quote.find import find_sale
 from lumbercalc.book.xlsx.archive import open_archive
 
 NUMBER = "S-1004"
@@ -16,7 +15,7 @@ NUMBER = "S-1004"
 def test_the_copy_shows_the_sale_alone_and_the_workbook_stays(demo: Path, tmp_path: Path) -> None:
     before = demo.read_bytes()
     archive = open_archive(demo)
-    (tmp_path / "copy.xlsx").write_bytes(copy_of_sale(archive, find_sale(archive, NUMBER)))
+    (tmp_path / "copy.xlsx").write_bytes(copy_of_sale(archive, NUMBER))
     assert demo.read_bytes() == before
     copy = openpyxl.load_workbook(tmp_path / "copy.xlsx")
     assert [sheet.title for sheet in copy if sheet.sheet_state == "visible"] == ["Sale"]

@@ -21,7 +21,8 @@ from lumbercalc.faults import FileFault
     ],
 )
 def test_a_sale_is_found_with_what_it_is(demo: Path, number: str, kind: str) -> None:
-    assert find_sale(open_archive(demo), number.lower()) == (number, kind)
+    row = find_sale(open_archive(demo), number.lower()).row
+    assert (row["number"], row["kind"]) == (number, kind)
 
 
 def test_an_unknown_number_is_refused_with_the_last_ones(demo: Path) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pandas as pd
 
-from lumbercalc.book.quote.find import SaleRows
+from lumbercalc.book.quote.find import Sale
 from lumbercalc.book.quote.tables import faults_of_sale, sale_tables
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
@@ -17,14 +17,14 @@ SALE = {
 LOG_LINE = {"sale": "S-1", "log": "WA", "what": "Log WA, 6 boards", "unit": "bf", "note": "ok"}
 
 
-def rows(*lines: dict[str, object]) -> SaleRows:
+def rows(*lines: dict[str, object]) -> Sale:
     sale = pd.Series({column.key: SALE.get(column.key) for column in SALES.columns}, dtype=object)
     keys = [column.key for column in LINES.columns]
     cells = [[line.get(key) for key in keys] for line in lines]
-    return SaleRows(sale, pd.DataFrame(cells, columns=keys, dtype=object))
+    return Sale(sale, pd.DataFrame(cells, columns=keys, dtype=object))
 
 
-def shown(of: SaleRows) -> list[list[tuple[str, ...]]]:
+def shown(of: Sale) -> list[list[tuple[str, ...]]]:
     """The cells of each table, row by row."""
     return [
         list(zip(*([str(cell) for cell in column.cells] for column in table.columns), strict=True))
@@ -56,7 +56,7 @@ def test_a_line_shows_its_own_discount_or_that_of_its_sale() -> None:
 
 def test_what_is_wrong_with_the_sale_and_with_a_line_is_told() -> None:
     of = rows(LOG_LINE | {"note": "its tag is sold"})
-    of.sale["note"] = "no date"
+    of.row["note"] = "no date"
     assert list(faults_of_sale(of)) == [
         "look at S-1 on Sales: no date",
         "look at WA on Sales lines: its tag is sold",
