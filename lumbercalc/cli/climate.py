@@ -60,20 +60,19 @@ def climate(
     nothing else in the workbook is touched.
     """
     from lumbercalc.book.logger.climate import draft as make_draft
+    from lumbercalc.book.logger.log import read_log
 
     with one_line_faults(), steps() as progress:
         progress.add_task("reading the log", total=None)
-        draft = make_draft(
+        read = read_log(
             log,
-            workbook,
-            place,
-            dated=dated,
             unit=unit,
             day_first=day_first,
             time=time,
             temperature=temperature,
             humidity=humidity,
         )
+        draft = make_draft(read, workbook, place, dated=dated)
     out.print(_what_was_read(draft))
     out.print(_what_changes(draft))
     for line in _remarks(draft):
@@ -166,8 +165,8 @@ def _remarks(draft: Draft) -> Iterator[str]:
             yield f"beside the months a dated row holds for {HOLDS_DAYS} days at most"
         else:
             yield f"the row of {last} holds on until a later row is added"
-    if draft.months_missing:
-        months = ", ".join(month_abbr[month] for month in draft.months_missing)
+    if draft.plan.months_missing:
+        months = ", ".join(month_abbr[month] for month in draft.plan.months_missing)
         yield f"{draft.place} still lacks {months}: forecasts need all twelve months"
 
 

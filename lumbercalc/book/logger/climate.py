@@ -8,10 +8,9 @@ from pathlib import Path
 
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
-from lumbercalc.book.logger.log import ClimateLog, read_log
-from lumbercalc.book.logger.marks import Unit
+from lumbercalc.book.logger.log import ClimateLog
 from lumbercalc.book.logger.means import Air, monthly, weekly
-from lumbercalc.book.logger.rows import Plan, find_place, months_missing, plan
+from lumbercalc.book.logger.rows import Plan, find_place, plan
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.xlsx.archive import Archive, open_archive
@@ -43,8 +42,6 @@ class Draft:
         The cell of the list of places that takes a new place.
     too_few : list of Air
         Months or weeks with too few days of readings; they are not written.
-    months_missing : list of int
-        Months that the place will still lack; none where all its rows are dated.
     """
 
     archive: Archive
@@ -53,7 +50,6 @@ class Draft:
     plan: Plan
     new_place: dict[str, Content]
     too_few: list[Air]
-    months_missing: list[int]
 
     def write(self, now: datetime) -> Path | None:
         """Change the workbook; a dated backup is kept beside it.
@@ -77,32 +73,19 @@ class Draft:
         return change_cells(self.archive, SITE.sheet, cells, like_row=FIRST_ROW, now=now)
 
 
-def draft(
-    log: Path,
-    workbook: Path,
-    place: str,
-    *,
-    dated: bool = False,
-    unit: Unit | None = None,
-    day_first: bool | None = None,
-    time: str = "",
-    temperature: str = "",
-    humidity: str = "",
-) -> Draft:
-    """Read a log and a workbook, and decide what the one changes in the other.
+def draft(log: ClimateLog, workbook: Path, place: str, *, dated: bool) -> Draft:
+    """Decide what a log changes in a workbook.
 
     Parameters
     ----------
-    log : Path
-        A data logger's CSV file.
+    log : ClimateLog
+        From `read_log`.
     workbook : Path
         Made by ``lumbercalc new``; it is only read.
     place : str
         Where the logger hung.
     dated : bool
         Rows by week and date instead of rows by calendar month.
-    unit, day_first, time, temperature, humidity
-        As `read_log` takes them.
 
     Returns
     -------
@@ -112,7 +95,7 @@ def draft(
     Raises
     ------
     FileFault
-        When one of the files cannot be used, or nothing would be written.
+        When the workbook cannot be used, or nothing would be written.
     """
     name = _place(place)
     may_write(workbook, force=True)
@@ -120,27 +103,20 @@ def draft(
     book = open_workbook(archive, [SITE.sheet])
     site = read_table(book, SITE, workbook)
     name, new_place = find_place(book, name, workbook)
-    read = read_log(
-        log,
-        unit=unit,
-        day_first=day_first,
-        time=time,
-        temperature=temperature,
-        humidity=humidity,
-    )
-    enough, too_few = weekly(read.air) if dated else monthly(read.air)
+    enough, too_few = weekly(log.air) if dated else monthly(log.air)
     if not enough:
         most = max(each.days for each in too_few)
         period = "week" if dated else "month"
-        raise FileFault(f"{log}: at most {most} days of a {period} have readings; too few for it")
+        raise FileFault(
+            f"{log.path}: at most {most} days of a {period} have readings; too few for it"
+        )
     return Draft(
         archive=archive,
         place=name,
-        log=read,
-        plan=plan(site, name, enough, (read.first.date(), read.last.date())),
+        log=log,
+        plan=plan(site, name, enough, (log.first.date(), log.last.date())),
         new_place=new_place,
         too_few=too_few,
-        months_missing=months_missing(site, name, enough),
     )
 
 

@@ -17,7 +17,7 @@ from lumbercalc.book.logger.mixed import (
     second_table,
     several_loggers,
 )
-from lumbercalc.book.logger.times import gaps, read_times
+from lumbercalc.book.logger.times import read_times
 from lumbercalc.book.logger.units import Temperatures, read_numbers, read_temperatures
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
@@ -37,6 +37,8 @@ class ClimateLog:
 
     Parameters
     ----------
+    path : Path
+        The file.
     air : DataFrame
         temp_f [deg F] and rh_pct [% RH] by time: sorted, each time once.
     rows : int
@@ -59,6 +61,7 @@ class ClimateLog:
         What may be wrong and cannot be known.
     """
 
+    path: Path
     air: pd.DataFrame
     rows: int
     blank: int
@@ -83,8 +86,10 @@ class ClimateLog:
 
     @property
     def gaps(self) -> list[tuple[pd.Timestamp, pd.Timestamp]]:
-        """Where more than a day passes without a reading."""
-        return gaps(pd.DatetimeIndex(self.air.index))
+        """The last reading before each gap of more than a day, and the first after it."""
+        times = self.air.index
+        far = np.diff(times) > np.timedelta64(1, "D")
+        return list(zip(times[:-1][far], times[1:][far], strict=True))
 
 
 def read_log(
@@ -153,6 +158,7 @@ def read_log(
     refuse_other_readings(path, usable)
     once = usable.drop_duplicates("time").set_index("time").sort_index()
     return ClimateLog(
+        path=path,
         air=once,
         rows=len(texts),
         blank=int(blank.sum()),

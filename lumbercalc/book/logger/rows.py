@@ -58,6 +58,9 @@ class Plan:
         First days of dated rows that the log's own rows take the place of.
     beside_months : bool
         Whether the rows are dated and the place has months too.
+    months_missing : list of int
+        Months, 1 to 12, that the place will still lack, though a forecast by months needs all;
+        none where all its rows are dated.
     placed : list of Placed
         Rows to write.
     cells : dict
@@ -66,6 +69,7 @@ class Plan:
 
     dropped: list[date]
     beside_months: bool
+    months_missing: list[int]
     placed: list[Placed] = field(default_factory=list)
     cells: dict[str, Content] = field(default_factory=dict)
 
@@ -140,9 +144,10 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
     """
     there = _rows_of(site, place)
     dated = isinstance(air[0].key, date)
-    keys = [each.key for each in air]
+    keys = {each.key for each in air}
+    months_missing = _missing({*there, *keys})
     if not dated:
-        _refuse_part_of_a_year(there, place, _missing({*there, *keys}))
+        _refuse_part_of_a_year(there, place, months_missing)
     replaced = {
         key: row
         for key, row in there.items()
@@ -153,6 +158,7 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
     new = Plan(
         dropped=sorted(key for key in replaced if key not in keys),
         beside_months=dated and any(isinstance(key, int) for key in there),
+        months_missing=months_missing,
     )
     for each in air:
         row = kept.get(each.key) or next(free, 0)
@@ -169,26 +175,6 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
         if row in replaced.values():
             new.cells.update({f"{SITE.letter(key)}{row}": None for key in INPUTS})
     return new
-
-
-def months_missing(site: pd.DataFrame, place: str, air: Sequence[Air]) -> list[int]:
-    """Name the months that a place still lacks: a forecast by months needs all twelve.
-
-    Parameters
-    ----------
-    site : DataFrame
-        Of `read_table`, as it is before.
-    place : str
-        Name of the place.
-    air : sequence of Air
-        To be added.
-
-    Returns
-    -------
-    list of int
-        1 to 12; none where all rows are dated.
-    """
-    return _missing({*_rows_of(site, place), *(each.key for each in air)})
 
 
 def _missing(keys: set[Key]) -> list[int]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from datetime import timedelta
 
 import numpy as np
 import pandas as pd
@@ -167,26 +166,3 @@ def _assemble(parts: pd.DataFrame, order: str, *, points_too: bool) -> pd.Series
     outside |= (frame["hour"] > 23) | (frame["minute"] > 59) | (frame["second"] > 59)
     frame[outside | impossible] = np.nan
     return pd.to_datetime(frame, errors="coerce")
-
-
-def gaps(times: pd.DatetimeIndex) -> list[tuple[pd.Timestamp, pd.Timestamp]]:
-    """Find where more than a day passes without a reading.
-
-    Parameters
-    ----------
-    times : DatetimeIndex
-        Sorted.
-
-    Returns
-    -------
-    list of (Timestamp, Timestamp)
-        The last reading before each gap and the first after it.
-
-    Examples
-    --------
-    >>> hours = pd.DatetimeIndex(["2025-01-01 00:00", "2025-01-02 00:00", "2025-01-04 00:00"])
-    >>> [(str(a.date()), str(b.date())) for a, b in gaps(hours)]
-    [('2025-01-02', '2025-01-04')]
-    """
-    after = np.flatnonzero(np.diff(times.to_numpy()) > np.timedelta64(timedelta(days=1)))
-    return [(times[place], times[place + 1]) for place in after.tolist()]

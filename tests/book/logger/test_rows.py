@@ -12,7 +12,7 @@ import pytest
 
 from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.logger.means import Air
-from lumbercalc.book.logger.rows import PLACE_LETTER, find_place, months_missing, plan
+from lumbercalc.book.logger.rows import PLACE_LETTER, find_place, plan
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
@@ -59,7 +59,7 @@ def test_months_are_updated_where_they_stand_and_others_added_below() -> None:
     ]
     formulas = {address for address, what in made.cells.items() if isinstance(what, Formula)}
     assert formulas == {f"{SITE.letter(c.key)}8" for c in SITE.columns if c.formula}
-    assert months_missing(there, "yard", air(5, 6, 7)) == [1, 2, 3, 4, 8, 9, 10, 11, 12]
+    assert made.months_missing == [1, 2, 3, 4, 8, 9, 10, 11, 12]
 
 
 def test_an_empty_sheet_is_filled_from_its_first_row() -> None:
@@ -103,11 +103,12 @@ def test_dated_rows_go_beside_months_and_all_twelve_months_beside_dated_rows() -
     made = plan(site(months), "yard", air(JUNE), SPAN)
     assert [(each.row, each.old) for each in made.placed] == [(17, None)]
     assert made.beside_months
-    assert months_missing(site(months), "yard", air(JUNE)) == []
-    assert months_missing(site(months[:11]), "yard", air(JUNE)) == [12]
+    assert made.months_missing == []
+    assert plan(site(months[:11]), "yard", air(JUNE), SPAN).months_missing == [12]
     dated = site([("yard", JULY, 55, 65)])
-    assert not plan(dated, "yard", air(JUNE), SPAN).beside_months
-    assert months_missing(dated, "yard", air(JUNE)) == []
+    made = plan(dated, "yard", air(JUNE), SPAN)
+    assert not made.beside_months
+    assert made.months_missing == []
     made = plan(dated, "yard", air(*range(1, 13)), SPAN)
     assert [each.row for each in made.placed] == [*range(6, 18)]
     assert not made.beside_months
