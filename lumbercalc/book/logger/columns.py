@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from pathlib import Path
 
@@ -126,7 +126,7 @@ def find_columns(rows: list[list[str]], path: Path, asked: Asked) -> Columns:
     [(width, _)] = Counter(_filled(looked_at[n]) for n in body).most_common(1)
     most = max(len(looked_at[n]) for n in body)
     found = find_header(looked_at, body[0], width)
-    header = Header((found.names + [""] * most)[:most], found.width, found.first_row)
+    header = replace(found, names=found.names + [""] * (most - width))
     sample = [looked_at[n] + [""] * (most - len(looked_at[n])) for n in body]
     layout = _Layout(path, header, sample)
     time = layout.time(asked.time)
@@ -183,21 +183,22 @@ class _Layout:
         if rh is None:
             rh = self._by_words([n for n in free if n != temp], "humidity", HUMIDITY_WORDS)
             by_word |= rh is not None
-        numbers = {n: read for n in free if n not in (temp, rh) and (read := self._numbers(n))}
+        numbers = {n: read for n in free if (read := self._numbers(n))}
         if temp is None:
-            temp = self._by_units(list(numbers), "temperature", names_temperature, "FCfc℃℉")
-            numbers.pop(-1 if temp is None else temp, None)
+            there = [n for n in numbers if n != rh]
+            temp = self._by_units(there, "temperature", names_temperature, "FCfc℃℉")
         if rh is None:
-            rh = self._by_units(list(numbers), "humidity", names_humidity, "%")
-            numbers.pop(-1 if rh is None else rh, None)
+            there = [n for n in numbers if n != temp]
+            rh = self._by_units(there, "humidity", names_humidity, "%")
         if temp is not None and rh is not None:
             return temp, rh
         if temp is None and rh is None:
             return self._by_content(numbers)
         what, other = ("temperature", rh) if temp is None else ("humidity", temp)
-        left = [n for n in numbers if not OTHER_WORDS.search(self.header.names[n])]
+        there = [n for n in numbers if n != other]
+        left = [n for n in there if not OTHER_WORDS.search(self.header.names[n])]
         fits = temp is None or all(0 <= each <= 105 for n in left for each in numbers[n])
-        if len(left) == len(numbers) == 1 and fits and not (by_word and self.header.width):
+        if len(left) == len(there) == 1 and fits and not (by_word and self.header.width):
             if rh is not None:
                 return left[0], rh
             if temp is not None:

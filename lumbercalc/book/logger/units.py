@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
 import pandas as pd
 
 from lumbercalc.book.logger.marks import READING, Unit, header_unit
@@ -112,7 +111,7 @@ def read_temperatures(
             _fahrenheit(known, celsius), celsius, "deg F and deg C, each as its reading says"
         )
     unit, words = _decide(path, asked, header, named, values)
-    celsius = pd.Series(np.full(len(texts), unit == "C"), index=texts.index)
+    celsius = pd.Series(unit == "C", index=texts.index)
     return Temperatures(_fahrenheit(values, celsius), celsius, words)
 
 
