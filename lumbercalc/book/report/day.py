@@ -33,6 +33,9 @@ from lumbercalc.book.xlsx.reader import read_cell, read_table
 from lumbercalc.book.xlsx.stale import Stale, why_stale
 from lumbercalc.sheet.refusal import is_number
 
+TABLES = (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)
+"""From which a day is read."""
+
 
 @dataclass(frozen=True)
 class Day:
@@ -79,10 +82,7 @@ def read_day(workbook: Workbook, archive: Archive) -> Day:
         When it is no workbook of the template.
     """
     path = archive.path
-    frames = [
-        (table, read_table(workbook, table, path))
-        for table in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)
-    ]
+    frames = [(table, read_table(workbook, table, path)) for table in TABLES]
     boards, stacks, samples, weighings, sales = (frame.to_dict("records") for _, frame in frames)
     as_of = day_of(read_cell(workbook, "as_of", path))
     left = emptied(boards)

@@ -14,19 +14,17 @@ from rich.text import Text
 from lumbercalc.book.printed import new_table, number_cell
 from lumbercalc.book.quote.find import of_sale
 from lumbercalc.book.quote.tables import totals
-from lumbercalc.book.report.day import Day, read_day
+from lumbercalc.book.report.day import TABLES, Day, read_day
 from lumbercalc.book.report.stacks import DUE
-from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.sale import SALE
 from lumbercalc.book.sheets.sales import SALES
-from lumbercalc.book.sheets.sample_boards import SAMPLES
 from lumbercalc.book.sheets.stacks import STACKS
-from lumbercalc.book.sheets.weighings import WEIGHINGS
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.cell_value import day_text, text_of
 from lumbercalc.book.xlsx.reader import open_workbook, read_cell, read_table
 from lumbercalc.terminal import text_cell
 
-SHEETS = [each.sheet for each in (BOARDS, STACKS, SAMPLES, WEIGHINGS, SALES)] + ["Sale", "Checks"]
+SHEETS = [*(table.sheet for table in TABLES), SALE]
 
 
 def report(path: Path) -> Iterator[Printed | Text]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
+from operator import itemgetter
 
 import pandas as pd
 
@@ -101,11 +102,10 @@ def _without_formulas(blank: list[tuple[Table, int]], archive: Archive) -> list[
     workbook = open_workbook(archive, [], formulas=True)
     found = []
     with readable(archive.path):
-        for sheet, rows in groupby(blank, key=lambda each: each[0].sheet):
-            of_sheet = list(rows)
-            table, last = of_sheet[0][0], of_sheet[-1][1]
-            place = [column.key for column in table.columns].index("note") + 1
-            cells = workbook[sheet].iter_rows(1, last, place, place, values_only=True)
+        for table, rows in groupby(blank, key=itemgetter(0)):
+            of_table = list(rows)
+            (_, last), place = of_table[-1], table.number("note")
+            cells = workbook[table.sheet].iter_rows(1, last, place, place, values_only=True)
             there = {number for number, [cell] in enumerate(cells, 1) if cell is not None}
-            found += [each for each in of_sheet if each[1] not in there]
+            found += [each for each in of_table if each[1] not in there]
     return found
