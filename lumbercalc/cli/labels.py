@@ -91,7 +91,7 @@ def labels(
 
 def _names(shop: Shop, tags: list[str], stack: str | None, *, every_stack: bool) -> list[str]:
     if every_stack:
-        names = [str(row["name"]) for row in shop.stacks.values()]
+        names = list(shop.stacks)
     elif stack is not None:  # a blank one is no stack, and not what the sheet chose
         names = shop.boards_of(stack)
     elif tags:

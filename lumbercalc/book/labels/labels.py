@@ -66,7 +66,7 @@ class Shop:
         self.boards = _by_name(boards, BOARDS, "tag")
         self.stacks = _by_name(stacks, STACKS, "name")
         self.readings = read_table(workbook, READINGS, path)
-        self.chosen = [str(tag) for tag in read_table(workbook, LABELS, path)["tag"] if tag]
+        self.chosen = [text_of(tag) for tag in read_table(workbook, LABELS, path)["tag"]]
 
     def parted(self, text: str) -> list[str]:
         """Part a text into names at its commas; a name of the workbook with a comma stays whole.

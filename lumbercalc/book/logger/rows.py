@@ -17,6 +17,7 @@ from lumbercalc.book.logger.means import Air, Key
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.site import MATRIX_COLUMN, PLACES, SITE
 from lumbercalc.book.xlsx.archive import readable
+from lumbercalc.book.xlsx.cell_value import name_of, text_of
 from lumbercalc.book.xlsx.defined import areas_of
 from lumbercalc.book.xlsx.sheet_xml import Content, Formula
 from lumbercalc.faults import FileFault
@@ -104,9 +105,9 @@ def find_place(workbook: Workbook, place: str, path: Path) -> tuple[str, dict[st
         column = workbook["Site"].iter_rows(
             FIRST_ROW, FIRST_ROW + PLACES - 1, MATRIX_COLUMN, MATRIX_COLUMN, values_only=True
         )
-        names = ["" if cell is None else str(cell).strip() for [cell] in column]
+        names = [text_of(cell).strip() for [cell] in column]
     for name in names:
-        if name.casefold() == place.casefold():
+        if name_of(name) == name_of(place):
             return name, {}
     if "" not in names:
         raise FileFault(
@@ -184,9 +185,8 @@ def _missing(keys: set[Key]) -> list[int]:
 
 def _rows_of(site: pd.DataFrame, place: str) -> dict[Key, int]:
     """Give the row of each month or first day of a place."""
-    names = site["place"].map(lambda cell: str(cell or "").strip().casefold())
     rows: dict[Key, int] = {}
-    for label, cell in site.loc[names == place.casefold(), "month"].items():
+    for label, cell in site.loc[site["place"].map(name_of) == name_of(place), "month"].items():
         row = int(str(label))
         key = _key(cell, f"Site!{SITE.letter('month')}{row}")
         if key in rows:

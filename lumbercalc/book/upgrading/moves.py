@@ -14,6 +14,7 @@ from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.upgrading.kept import Kept
 from lumbercalc.book.upgrading.refill import Refill
 from lumbercalc.book.upgrading.refill_inputs import column_under
+from lumbercalc.book.xlsx.cell_value import name_of
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook
 from lumbercalc.book.xlsx.places import Place, address
 from lumbercalc.book.xlsx.typed import type_in
@@ -95,7 +96,7 @@ def _move_sale(bring: Refill, choice: Place) -> None:
     row = _free_row(bring, SALES)
     for name, key in SALE.items():
         _bring(bring, name, SALES, key, row)
-    day = SALE_DAYS.get(str(old.value("sale_kind")).strip().casefold(), "")
+    day = SALE_DAYS.get(name_of(old.value("sale_kind")), "")
     if day and old.value("sale_date") is not None:
         _bring(bring, "sale_date", SALES, day, row)
         bring.done[old.names["sale_kind"].first] = None  # the column of the date says it
@@ -158,7 +159,7 @@ def _move_treated(bring: Refill) -> None:
         if there is None or (there[0], there[2]) != (BOARDS.sheet, insects):
             continue
         value = bring.old.cells[source].value if source in bring.old.cells else None
-        if str(value).strip().casefold() == TREATED:
+        if name_of(value) == TREATED:
             done = _target(BOARDS, "treatment", there[1])
             if bring.cell(done).value is None:
                 type_in(bring.cell(there), "signs")

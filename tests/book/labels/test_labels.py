@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import zipfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
@@ -22,6 +23,7 @@ from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import LABELS, LINES
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
+from lumbercalc.book.xlsx.parts import exchange_parts, sheet_files
 from lumbercalc.faults import FileFault
 from tests.book.stored_values import put_rows, stored_in
 
@@ -216,11 +218,13 @@ def test_the_same_labels_make_the_same_file(tmp_path: Path) -> None:
 # Workbook
 
 
-def small_shop(path: Path, boards: Rows, stacks: Rows, readings: Rows) -> Shop:
+def small_shop(path: Path, boards: Rows, stacks: Rows, readings: Rows, chosen: Rows = ()) -> Shop:
     """A workbook with the sheets that labels rest on, and what is stored in them."""
     workbook = openpyxl.Workbook()
-    for table, stored in ((BOARDS, boards), (STACKS, stacks), (READINGS, readings), (LABELS, ())):
-        put_rows(workbook, table, stored)
+    put_rows(workbook, BOARDS, boards)
+    put_rows(workbook, STACKS, stacks)
+    put_rows(workbook, READINGS, readings)
+    put_rows(workbook, LABELS, chosen)
     workbook.save(path / "shop.xlsx")
     return Shop(path / "shop.xlsx")
 
@@ -264,6 +268,20 @@ def test_what_is_not_for_sale_is_told(tmp_path: Path, status: str) -> None:
     shop = small_shop(tmp_path, [BOARD | {"status": status}], [STACK], [])
     told = [] if status in ("dry", "drying") else [f"OA-01 is {status}"]
     assert shop.not_for_sale(["oa-01", "Oak 1"]) == told
+
+
+def test_a_number_that_a_formula_chose_is_a_tag_too(tmp_path: Path) -> None:
+    small_shop(tmp_path, [BOARD | {"tag": 7}], [STACK], [], [{"tag": 7}])
+
+    def computed(content: bytes) -> bytes:  # `check --fix-values` stores every value so
+        return content.replace(b"<v>7</v>", b"<v>7.0</v>")
+
+    path = tmp_path / "shop.xlsx"
+    with zipfile.ZipFile(path) as archive:
+        parts = dict.fromkeys(sheet_files(archive), computed)
+    path.write_bytes(exchange_parts(path.read_bytes(), parts))
+    shop = Shop(path)
+    assert [label.name for label in shop.labels(shop.chosen)] == ["7"]
 
 
 def test_sheet_and_file_say_the_same(demo: Path) -> None:
