@@ -46,9 +46,10 @@ def bring_beside(bring: Refill) -> None:
         bring.keep(place, text, NOTE)
     for place, link in beside.links.items():
         target = bring.done.get(place)
-        leads = bool(OUTWARD.match(link) or BESIDE_THE_FILE.fullmatch(link))
-        placed = target is not None and bring.cell(target).value is not None
-        if target is not None and placed and leads and len(link) <= LONGEST_LINK:
+        leads = len(link) <= LONGEST_LINK and bool(
+            OUTWARD.match(link) or BESIDE_THE_FILE.fullmatch(link)
+        )
+        if leads and target is not None and bring.cell(target).value is not None:
             bring.cell(target).hyperlink = link
         elif OUTWARD.match(link) or place in bring.done:
             bring.keep(place, link, LINK)
@@ -67,16 +68,17 @@ def bring_beside(bring: Refill) -> None:
 
 def _titles(workbook: Workbook) -> set[str]:
     """Give the titles of today's charts, by which those of the template are told."""
-    found: set[str] = set()
-    for sheet in workbook.worksheets:
-        for chart in sheet._charts:  # type: ignore[attr-defined]
-            found.update(chart_titles(fromstring(tostring(chart._write()))))
-    return found
+    return {
+        title
+        for sheet in workbook.worksheets
+        for chart in sheet._charts  # type: ignore[attr-defined]
+        for title in chart_titles(fromstring(tostring(chart._write())))
+    }
 
 
 def _pages(workbook: Workbook) -> set[str]:
-    found: set[str] = set()
-    for sheet in workbook.worksheets:
-        for part in (sheet.oddHeader, sheet.oddFooter):
-            found.add(page_text(str(part)))
-    return found
+    return {
+        page_text(str(part))
+        for sheet in workbook.worksheets
+        for part in (sheet.oddHeader, sheet.oddFooter)
+    }

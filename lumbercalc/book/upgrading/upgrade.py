@@ -85,7 +85,7 @@ def bring_over(old: OldWorkbook, path: Path, *, macros: bool = False) -> Refill:
     Refill
         With the new workbook, without computed values yet.
     """
-    bring = Refill(old, _told(old, path), build(macros=macros))
+    bring = Refill(old, _template(old, path), build(macros=macros))
     today = as_old(bring.workbook)
     single = single_cells(bring.workbook)
     for table in TABLE_FILES.values():
@@ -101,17 +101,17 @@ def bring_over(old: OldWorkbook, path: Path, *, macros: bool = False) -> Refill:
     return bring
 
 
-def _told(old: OldWorkbook, path: Path) -> int:
-    """Tell the template: by its mark, else by the names that came with it."""
+def _template(old: OldWorkbook, path: Path) -> int:
+    """Tell which template made a workbook: by its mark, else by the names that came with it."""
     template = template_of(old.names, old.value(MARK))
-    if template is not None and template > TEMPLATE:
+    if template is None:
+        raise FileFault(f"{path}: no table made by lumbercalc new is in it")
+    if template > TEMPLATE:
         raise FileFault(
             f"{path}: its template is {template:g}, newer than {TEMPLATE}, the one of this "
             "lumbercalc; take a newer lumbercalc"
         )
-    if template is not None:
-        return int(template)
-    raise FileFault(f"{path}: no table made by lumbercalc new is in it")
+    return int(template)
 
 
 def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:

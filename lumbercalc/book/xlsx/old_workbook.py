@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
@@ -11,6 +11,7 @@ from typing import Any
 
 from openpyxl.utils.cell import range_boundaries
 from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula, DataTableFormula
 
 from lumbercalc.book.xlsx.archive import Archive, readable
@@ -31,7 +32,7 @@ LARGEST_NAME = 200_000
 """Cells; a name of more is none of the template's."""
 
 FIXED = re.compile(r"!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$", re.IGNORECASE)
-"""Cells of a name that are the same wherever it is used."""
+"""The end of a name's text that has a dollar before each column and row."""
 
 
 @dataclass(frozen=True)
@@ -226,24 +227,22 @@ def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
     names: dict[str, Area] = {}
     other: dict[str, str] = {}
     for name, defined in workbook.defined_names.items():
-        areas = _areas(areas_of(defined), workbook.sheetnames)
-        is_fixed = FIXED.search(defined.attr_text or "") is not None
-        if len(areas) == 1 and is_fixed:
-            names[name] = areas[0]
-        else:
+        area = _area(defined, workbook.sheetnames)
+        if area is None:
             other[name] = defined.attr_text or ""
+        else:
+            names[name] = area
     return names, other
 
 
-def _areas(destinations: Iterable[tuple[str, str]], sheets: list[str]) -> list[Area]:
-    areas = []
+def _area(defined: DefinedName, sheets: list[str]) -> Area | None:
+    """Give the cells of a name that names the same ones wherever it is used, and not too many."""
     try:
-        bounded = [(sheet, range_boundaries(text.replace("$", ""))) for sheet, text in destinations]
-    except ValueError:  # a name of a formula
-        return []
-    for sheet, bounds in bounded:
-        if sheet in sheets and None not in bounds:
-            area = Area(sheet, *(int(number or 0) for number in bounds))
-            if area.height * area.width <= LARGEST_NAME:
-                areas.append(area)
-    return areas
+        [(sheet, cells)] = areas_of(defined)
+        bounds = range_boundaries(cells)
+    except ValueError:  # several areas, or a formula
+        return None
+    if sheet not in sheets or not FIXED.search(defined.attr_text or ""):
+        return None
+    area = Area(sheet, *(int(number or 0) for number in bounds))
+    return area if area.height * area.width <= LARGEST_NAME else None

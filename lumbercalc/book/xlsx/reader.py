@@ -91,7 +91,7 @@ def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
         lines = workbook[table.sheet].iter_rows(
             min_row=HEADER_ROW, max_row=table.last_row, max_col=len(keys), values_only=True
         )
-        _check_header(table, next(lines, ()), path, _older(workbook, path))
+        _check_header(workbook, table, next(lines, ()), path)
         for number, row in enumerate(lines, FIRST_ROW):
             if any(row[place] not in (None, "") for place in inputs):
                 rows.append(list(map(held, row)))
@@ -108,17 +108,16 @@ def _older(workbook: Workbook, path: Path) -> str:
     return f"its template is {template:g}, older than {TEMPLATE}; run: lumbercalc upgrade {path}"
 
 
-def _check_header(table: Table, header: tuple[Any, ...], path: Path, older: str) -> None:
+def _check_header(workbook: Workbook, table: Table, header: tuple[Any, ...], path: Path) -> None:
     for column, there in zip_longest(table.columns, header):
         if there != column.header:
+            what_to_do = _older(workbook, path) or (
+                f"it must be {column.header!r}, or brought into this template anew: "
+                f"lumbercalc upgrade {path}"
+            )
             raise FileFault(
                 f"{path}: {table.sheet}!{table.letter(column.key)}{HEADER_ROW} is "
-                f"{str(there or '')[:40]!r}; "
-                + (
-                    older
-                    or f"it must be {column.header!r}, or brought into this template anew: "
-                    f"lumbercalc upgrade {path}"
-                )
+                f"{str(there or '')[:40]!r}; {what_to_do}"
             )
 
 

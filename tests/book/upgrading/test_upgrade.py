@@ -34,7 +34,7 @@ from lumbercalc.book.upgrading.upgrade import (
     OWN_NAME,
     OWN_SHEET,
     REMARK,
-    _told,
+    _template,
     upgrade,
 )
 from lumbercalc.book.xlsx.archive import open_archive
@@ -176,8 +176,8 @@ def test_the_mark_tells_the_template() -> None:
     words = f"its template is {TEMPLATE + 1}, newer than {TEMPLATE}"
     with pytest.raises(FileFault, match=words):
         upgraded(marked(TEMPLATE + 1))
-    assert _told(marked(TEMPLATE), THIRD) == TEMPLATE
-    assert _told(marked(True), THIRD) == 3
+    assert _template(marked(TEMPLATE), THIRD) == TEMPLATE
+    assert _template(marked(True), THIRD) == 3
 
 
 def marked(number: object) -> OldWorkbook:
