@@ -115,7 +115,7 @@ def refuse_open(path: Path) -> None:
     """
     for file in (path, Path(os.path.realpath(path))):  # a link may be open under its file's name
         for lock in (f".~lock.{file.name}#", f"~${file.name}"):  # of Calc, of Excel
-            if (file.parent / lock).exists():  # a folder such as "." has no name to put another for
+            if (file.parent / lock).exists():  # with_name fails for "."
                 raise FileFault(
                     f"{path}: it is open in a spreadsheet (there is a file {lock}); close it first"
                 )

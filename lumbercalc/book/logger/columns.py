@@ -23,10 +23,11 @@ from lumbercalc.book.logger.times import CLOCK, TIME
 from lumbercalc.faults import FileFault
 
 CLOCK_WORDS = re.compile(r"time|hour|clock|(?<![a-z])hr(?![a-z])", re.IGNORECASE)
-"""Over a column of hours, or of times of day with a point: 14.30 may be a temperature too."""
+"""In the header of a time of day that is written as 14 or 14.30, which may be a temperature too."""
 HALF = re.compile(r"\s*[AaPp]\.?[Mm]\.?\s*", re.ASCII)
-MOST = 0.9
-"""Share of the rows looked at in which a column of times has one."""
+"""AM or PM, in a column of its own."""
+LEAST_TIMES = 0.9
+"""Share of the rows looked at that have a time in a column of times, at least."""
 
 
 @dataclass(frozen=True)
@@ -151,7 +152,7 @@ class _Layout:
 
     def time(self, asked: str) -> int:
         """Find the column of times."""
-        least = MOST * len(self.sample)
+        least = LEAST_TIMES * len(self.sample)
         places = range(len(self.header.names))
         found = [n for n in places if sum(map(bool, self._matches(TIME, n))) >= least]
         found = found or [time_place(self.sample[0])]

@@ -18,7 +18,7 @@ LARGEST_LOG = 50_000_000
 DELIMITERS = (";", "\t", ",")
 """In this order: decimal commas and commas in texts make the last one the least sure."""
 LOOKED_AT = 400
-"""Lines from which the layout is told."""
+"""Rows from which the layout is told."""
 PLAIN = str.maketrans(
     {**dict.fromkeys("\u00a0\u2007\u2008\u2009\u200a\u202f", " "), "\u2212": "-", "\ufeff": None}
 )

@@ -33,8 +33,9 @@ source)."""
 JUMP_HOURS = 3
 """Between readings farther apart it may."""
 MOST_DEVICES = 20
+"""Different texts in a column that tells loggers apart; notes and readings have more."""
 LEAST_SHARE = 0.05
-"""Of the rows that each of several loggers has at least."""
+"""Share of the rows that a text must have to be taken for a logger's name."""
 DEVICE_WORDS = re.compile(
     r"device|sensor|logger|probe|channel|station|location|serial|room|place|site"
     r"|(?<![a-z])(?:name|id|source|mac|node|zone)(?![a-z])",

@@ -39,9 +39,9 @@ class Placed:
     row : int
         In the sheet.
     air : Air
-        What comes.
+        What is written.
     old : tuple or None
-        Temperature and humidity that stood there for this month or day.
+        Temperature and humidity that stood there for this month or day; None where none did.
     """
 
     row: int
@@ -179,6 +179,7 @@ def plan(site: pd.DataFrame, place: str, air: Sequence[Air], span: tuple[date, d
 
 
 def _missing(keys: set[Key]) -> list[int]:
+    """Name the months that are not among the keys; none where all keys are dates."""
     months = {key for key in keys if isinstance(key, int)}
     return [month for month in range(1, 13) if month not in months] if months else []
 

@@ -29,7 +29,7 @@ DAY_SECONDS = 86_400
 MONTH_DAY, DAY_MONTH, YEAR_MONTH = "month/day", "day/month", "year-month-day"
 """What the numbers of a day are, in their order."""
 ENDINGS = {21: "st", 31: "st", 22: "nd", 23: "rd"}
-"""Of the ordinals from 13th to 31st."""
+"""Of ordinals from 13 to 31; all others end in th."""
 
 
 @dataclass(frozen=True, eq=False)

@@ -18,7 +18,7 @@ def is_macro(defined: DefinedName) -> bool:
     Returns
     -------
     bool
-        What else it says is nothing to be read.
+        True where the name leads to no cells, whatever its text says.
 
     Examples
     --------

@@ -12,7 +12,7 @@ Place = tuple[str, int, int]
 
 @dataclass(frozen=True)
 class Area:
-    """Cells of a defined name.
+    """A rectangle of cells on a sheet.
 
     Parameters
     ----------

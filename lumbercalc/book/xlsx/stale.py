@@ -16,19 +16,19 @@ from lumbercalc.book.xlsx.parts import BOOK
 from lumbercalc.book.xlsx.reader import open_workbook
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
-"""The input by which a row has a check, by the table's name."""
+"""The input of each table, by the table's name, that gives a row a check when it is filled."""
 
 
 @dataclass(frozen=True)
 class Stale:
-    """That the stored values are not those of the inputs.
+    """Why stored values are not those of the inputs, and the remedy.
 
     Parameters
     ----------
     why : str
-        What tells so.
+        What in the file says so.
     mend : str
-        What to do.
+        What the person is to do.
     """
 
     why: str
@@ -96,7 +96,7 @@ def says_it_is_old(archive: Archive) -> bool:
 
 
 def _without_formulas(blank: list[tuple[Table, int]], archive: Archive) -> list[tuple[Table, int]]:
-    """Tell rows in which no formula stands: there is nothing in them to compute anew."""
+    """Give those rows whose check has no formula: there is nothing in them to compute anew."""
     if not blank:
         return []
     workbook = open_workbook(archive, [], formulas=True)
