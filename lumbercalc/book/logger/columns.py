@@ -67,18 +67,10 @@ class Columns:
     half: int | None
 
     @property
-    def headers(self) -> tuple[str, str, str]:
-        """Texts over time, temperature and humidity, "" where there are none."""
-        names = self.header.names
-        return names[self.time], names[self.temperature], names[self.humidity]
-
-    @property
     def labels(self) -> tuple[str, str, str]:
-        """The same, or "column 2" and the like where there are none."""
+        """Headers of time, temperature and humidity; "column 2" and the like where none is."""
         places = (self.time, self.temperature, self.humidity)
-        time, temp, rh = (
-            name or f"column {n + 1}" for name, n in zip(self.headers, places, strict=True)
-        )
+        time, temp, rh = (self.header.names[n] or f"column {n + 1}" for n in places)
         return time, temp, rh
 
     @property

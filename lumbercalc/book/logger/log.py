@@ -18,7 +18,7 @@ from lumbercalc.book.logger.mixed import (
     several_loggers,
 )
 from lumbercalc.book.logger.times import read_times
-from lumbercalc.book.logger.units import Temperatures, read_numbers, read_temperatures
+from lumbercalc.book.logger.units import CELSIUS_LIMITS, read_numbers, read_temperatures
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import RH_LIMITS, TEMP_LIMITS
 
@@ -128,7 +128,8 @@ def read_log(
     columns = find_columns(rows, path, Asked(time, temperature, humidity))
     texts = _texts(rows, columns)
     times = read_times(texts["time"], day_first)
-    temperatures = read_temperatures(path, unit, columns.headers[1], texts["temp"])
+    header = columns.header.names[columns.temperature]
+    temperatures = read_temperatures(path, unit, header, texts["temp"])
     rh, _ = read_numbers(texts["rh"])
     fog = (rh > 100) & (rh <= FOG_RH)
     readings = pd.DataFrame(
@@ -143,7 +144,9 @@ def read_log(
     examples = [
         _wide_words(rows[int(row) - 1], int(row), columns)
         if wide.loc[row]
-        else _example(texts.loc[row], readings.loc[row], int(row), temperatures)
+        else _example(
+            int(row), texts.loc[row], readings.loc[row], celsius=temperatures.celsius.loc[row]
+        )
         for row in readings.index[bad][:SHOWN]
     ]
     if bad.mean() > MOST_BAD:
@@ -231,14 +234,11 @@ def _bad(readings: pd.DataFrame, blank: pd.Series[bool]) -> pd.Series[bool]:
     return readings["time"].isna() | ~(inside | blank)
 
 
-def _example(
-    texts: pd.Series[str], reading: pd.Series[float], row: int, temperatures: Temperatures
-) -> str:
+def _example(row: int, texts: pd.Series[str], reading: pd.Series[float], *, celsius: bool) -> str:
     """Say what is wrong with a row: its text and what it must be."""
     if pd.isna(reading["time"]):
         return f"row {row}: {texts['time'][:40]!r} is not a time (without a time zone)"
     if not RH_LIMITS.inside(reading["rh_pct"]):
         return f"row {row}: humidity {texts['rh'][:40]!r} must be {RH_LIMITS.words()}"
-    return (
-        f"row {row}: temperature {texts['temp'][:40]!r} must be {temperatures.limits(row).words()}"
-    )
+    limits = CELSIUS_LIMITS if celsius else TEMP_LIMITS
+    return f"row {row}: temperature {texts['temp'][:40]!r} must be {limits.words()}"

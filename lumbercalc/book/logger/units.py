@@ -11,7 +11,6 @@ import pandas as pd
 from lumbercalc.book.logger.marks import READING, Unit, header_unit
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.limits import Limits
-from lumbercalc.sheet.vocabulary import TEMP_LIMITS
 
 HOTTEST_C = 45.0
 """Air of a yard or a shop: a log that goes higher is taken as deg F where it names no unit."""
@@ -36,21 +35,6 @@ class Temperatures:
     temp_f: pd.Series[float]
     celsius: pd.Series[bool]
     words: str
-
-    def limits(self, row: int) -> Limits:
-        """Give the limits of a reading in its own unit.
-
-        Parameters
-        ----------
-        row : int
-            Its row in the file.
-
-        Returns
-        -------
-        Limits
-            For a message.
-        """
-        return CELSIUS_LIMITS if self.celsius.loc[row] else TEMP_LIMITS
 
 
 def read_numbers(texts: pd.Series[str]) -> tuple[pd.Series[float], pd.Series[str]]:
