@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -43,7 +43,7 @@ class Label:
 
     name: str
     lines: tuple[str, ...]
-    where: str = field(default="", compare=False)
+    where: str
 
 
 class Shop:

@@ -108,14 +108,13 @@ def code(name: str) -> list[list[bool]]:
 
 
 def _draw(canvas: Canvas, label: Label, paper: Paper, left: float, top: float) -> None:
-    where = f"{label.where}: " if label.where else ""
     modules = code(label.name)
     side = min(paper.height - 2 * PADDING, LARGEST_CODE)
     module = side / (len(modules) + 2 * QUIET)
     if module < FINEST_MODULE:
         raise FileFault(
-            f"{where}{label.name[:40]!r} is too long for a code that can be read on this label; "
-            "choose a larger one, or a shorter tag"
+            f"{label.where}: {label.name[:40]!r} is too long for a code that can be read on this "
+            "label; choose a larger one, or a shorter tag"
         )
     down = top + (paper.height - side) / 2
     for row, cells in enumerate(modules):
@@ -137,13 +136,13 @@ def _draw(canvas: Canvas, label: Label, paper: Paper, left: float, top: float) -
     each = (paper.height - 2 * PADDING) / (NAME_SHARE + len(label.lines))
     foot = top + PADDING + NAME_SHARE * each
     size = min(LARGEST_NAME, NAME_SHARE * each * INCH / LEADING)
-    _fit(canvas, label.name, BOLD, size, (beside, foot, width), where)
+    _fit(canvas, label.name, BOLD, size, (beside, foot, width), label.where)
     for line in label.lines:
         line = " ".join(line.split())
         foot += each
         if line:
             size = min(LARGEST_LINE, each * INCH / LEADING)
-            _fit(canvas, line, FONT, size, (beside, foot, width), where)
+            _fit(canvas, line, FONT, size, (beside, foot, width), label.where)
 
 
 def _fit(
@@ -159,7 +158,7 @@ def _fit(
     face = cast(TTFont, pdfmetrics.getFont(font)).face
     lacking = [letter for letter in text if ord(letter) not in face.charToGlyph]
     if lacking:
-        raise FileFault(f"{where}{text[:40]!r}: the labels' font has no letter {lacking[0]!r}")
+        raise FileFault(f"{where}: {text[:40]!r}: the labels' font has no letter {lacking[0]!r}")
     wide = pdfmetrics.stringWidth(text, font, size)
     size = max(SMALLEST, min(size, size * width * INCH / wide)) if wide else size
     while len(text) > 1 and pdfmetrics.stringWidth(text, font, size) > width * INCH + 0.01:

@@ -37,9 +37,13 @@ NAMES = ("WA-07", "Walnut 1", "OA-52", "WB-B1")
 
 def labels(count: int) -> list[Label]:
     return [
-        Label(f"T-{n:03}", ("Walnut, black", f"8/4, log WA, cut {n}", "9.6 % MC 2026-11-19, S"))
+        one_label(f"T-{n:03}", "Walnut, black", f"8/4, log WA, cut {n}", "9.6 % MC 2026-11-19, S")
         for n in range(count)
     ]
+
+
+def one_label(name: str, *lines: str) -> Label:
+    return Label(name, lines or ("", "", ""), "Boards!A5")
 
 
 # Paper
@@ -156,7 +160,7 @@ def test_every_label_of_the_file_stands_inside_its_place(paper: Paper, tmp_path:
 @EVERY_PAPER
 def test_code_in_the_file_is_the_one_of_the_tag(paper: Paper, tmp_path: Path) -> None:
     path = tmp_path / "labels.pdf"
-    write(path, [Label("WA-07", ("", "", ""))], paper)
+    write(path, [one_label("WA-07")], paper)
     bars = filled(page_of(path))
     module = bars[:, 3].max()
     assert module > 0.013
@@ -186,7 +190,7 @@ def test_pages_follow_and_used_labels_are_left_out(tmp_path: Path) -> None:
 def test_a_long_line_is_made_smaller_and_then_cut(tmp_path: Path) -> None:
     path, paper = tmp_path / "labels.pdf", PAPERS["1x2-5/8"]
     long = "wide flat board with a live edge, " * 9
-    write(path, [Label("T-1", (long, "", ""))], paper)
+    write(path, [one_label("T-1", long, "", "")], paper)
     [shown] = [text for text in texts(page_of(path)) if text.startswith("wide")]
     assert shown.endswith("\N{HORIZONTAL ELLIPSIS}")
     assert long.startswith(shown[:-1])
@@ -194,10 +198,10 @@ def test_a_long_line_is_made_smaller_and_then_cut(tmp_path: Path) -> None:
 
 def test_what_cannot_be_printed_is_refused_and_leaves_no_file(tmp_path: Path) -> None:
     path, paper = tmp_path / "labels.pdf", PAPERS["1x2-5/8"]
-    with pytest.raises(FileFault, match="too long for a code"):
-        write(path, [Label("T" * 900, ("", "", ""))], paper)
+    with pytest.raises(FileFault, match=r"^Boards!A5: .* too long for a code"):
+        write(path, [one_label("T" * 900)], paper)
     with pytest.raises(FileFault, match="no letter '\N{CJK UNIFIED IDEOGRAPH-6728}'"):
-        write(path, [Label("\N{CJK UNIFIED IDEOGRAPH-6728}-1", ("", "", ""))], paper)
+        write(path, [one_label("\N{CJK UNIFIED IDEOGRAPH-6728}-1")], paper)
     assert list(tmp_path.iterdir()) == []
 
 
