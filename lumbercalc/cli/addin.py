@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from lumbercalc.cli.console import Force, one_line_faults, one_of, out, plain, told_of_backup
+from lumbercalc.cli.console import Force, one_line_faults, one_of, out, plain, tell_of_backup
 
 if TYPE_CHECKING:  # the hosts would slow the start of every other command
     from lumbercalc.hosts.step import Step
@@ -43,7 +43,7 @@ def calc(
             backup = write_file(
                 build_only, install.build(by_worker=worker), force=force, now=datetime.now()
             )
-            told_of_backup(backup)
+            tell_of_backup(backup)
             plain(out, f"wrote {build_only}")
             return
         if check:
@@ -101,7 +101,7 @@ def excel(
         if wrappers is not None:
             may_write(wrappers, force=force, what="a VBA module", endings=(".bas",))
             content = wrappers_text().encode("ascii")
-            told_of_backup(write_file(wrappers, content, force=force, now=datetime.now()))
+            tell_of_backup(write_file(wrappers, content, force=force, now=datetime.now()))
             plain(out, f"wrote {wrappers}")
             return
         if not machine.windows and not check:

@@ -14,7 +14,7 @@ from rich.table import Table
 from rich.text import Text
 
 from lumbercalc.book.logger.marks import Unit
-from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps, told_of_backup
+from lumbercalc.cli.console import counted, one_line_faults, out, plain, steps, tell_of_backup
 from lumbercalc.terminal import harmless, text_cell
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
@@ -83,8 +83,8 @@ def climate(
         plain(out, "nothing was changed")
         raise typer.Exit(1)
     with one_line_faults():
-        copy = draft.write(datetime.now())
-    told_of_backup(copy)
+        backup = draft.write(datetime.now())
+    tell_of_backup(backup)
     plain(out, f"wrote {counted(len(draft.plan.placed), 'row')} of {draft.place} to {workbook}")
     plain(out, RECALCULATE)
 

@@ -117,7 +117,7 @@ def counted(count: int, what: str) -> str:
     return f"{count:,} {what}" + ("" if count == 1 else "s")
 
 
-def told_of_backup(backup: Path | None) -> None:
+def tell_of_backup(backup: Path | None) -> None:
     """Say where the file is that was replaced.
 
     Parameters

@@ -17,7 +17,7 @@ from lumbercalc.cli.console import (
     one_of,
     out,
     plain,
-    told_of_backup,
+    tell_of_backup,
 )
 
 if TYPE_CHECKING:  # pandas would slow the start of every other command
@@ -77,7 +77,7 @@ def labels(
         content = label_pdf(made, size, skip=skip, cut_lines=cut_lines)
         pages = size.place(skip + len(made) - 1)[0] + 1
         backup = write_file(file, content, force=force, now=datetime.now())
-    told_of_backup(backup)
+    tell_of_backup(backup)
     if shop.stale:
         why, mend = shop.stale.why, shop.stale.mend
         told = f"moisture may be missing or of before ({why}): {mend}; then make the labels anew"

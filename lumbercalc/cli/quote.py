@@ -10,7 +10,7 @@ from typing import Annotated
 
 import typer
 
-from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, steps, told_of_backup
+from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, steps, tell_of_backup
 
 
 def quote(
@@ -62,7 +62,7 @@ def quote(
             content = pdf_of(copy)
             progress.update(task, description="writing the PDF")
             backup = write_file(paper, content, force=force, now=datetime.now())
-    told_of_backup(backup)
+    tell_of_backup(backup)
     plain(out, f"wrote {paper}")
     for text in faults_of_sale(found):
         plain(err, text)

@@ -9,7 +9,7 @@ import typer
 from rich.table import Table
 from rich.text import Text
 
-from lumbercalc.cli.console import one_line_faults, out, plain, told_of_backup
+from lumbercalc.cli.console import one_line_faults, out, plain, tell_of_backup
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.wood import species as species_table
 
@@ -104,5 +104,5 @@ def add_species(
         seen = Seen.of(file) if file.exists() else None
         content = species_table.with_own(file, name, values)
         backup = write_file(file, content, force=seen is not None, now=datetime.now(), seen=seen)
-    told_of_backup(backup)
+    tell_of_backup(backup)
     plain(out, f"added {name} to {file}")

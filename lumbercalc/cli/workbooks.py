@@ -16,7 +16,7 @@ from lumbercalc.cli.console import (
     out,
     plain,
     steps,
-    told_of_backup,
+    tell_of_backup,
 )
 
 
@@ -32,8 +32,8 @@ def _write_workbook(file: Path, records: Path | None, *, force: bool) -> dict[st
         workbook = build(macros=file.suffix.lower() == SUFFIX)
         counts = fill(workbook, records) if records is not None else {}
         progress.update(task, description="computing every formula")
-        copy = save(workbook, file, force=force, now=datetime.now())
-    told_of_backup(copy)
+        backup = save(workbook, file, force=force, now=datetime.now())
+    tell_of_backup(backup)
     return counts
 
 
