@@ -106,7 +106,8 @@ def second_table(path: Path, columns: Columns, rows: dict[int, list[str]]) -> li
     remarks = []
     for number, row in rows.items():
         cells = [" ".join(text.split()) for text in row]
-        if not (_any(TEMPERATURE_WORDS, cells) and _any(HUMIDITY_WORDS, cells)):
+        both = (TEMPERATURE_WORDS, HUMIDITY_WORDS)
+        if len(cells) < 2 or not all(any(map(words.search, cells)) for words in both):
             continue
         for place in (columns.time, columns.temperature, columns.humidity):
             there = cells[place] if place < len(cells) else ""
@@ -119,10 +120,6 @@ def second_table(path: Path, columns: Columns, rows: dict[int, list[str]]) -> li
             f"the header stands again in row {number}: what is below is taken as of the same logger"
         )
     return remarks
-
-
-def _any(words: re.Pattern[str], cells: list[str]) -> bool:
-    return len(cells) > 1 and any(words.search(text) for text in cells)
 
 
 def several_loggers(path: Path, columns: Columns, rows: list[list[str]]) -> list[str]:

@@ -25,7 +25,6 @@ TIME = re.compile(rf"\s*{DAY.pattern}(?:(?:\s*T|,?\s+){CLOCK.pattern})?\s*", re.
 
 EARLIEST, LATEST = 1990, 2199
 """Years that a logger writes; one whose battery died writes an earlier one."""
-DAY_SECONDS = 86_400
 MONTH_DAY, DAY_MONTH, YEAR_MONTH = "month/day", "day/month", "year-month-day"
 """What the numbers of a day are, in their order."""
 ENDINGS = {21: "st", 31: "st", 22: "nd", 23: "rd"}
@@ -123,10 +122,9 @@ def _years_first(years: pd.Series[pd.Timestamp], other: pd.Series[pd.Timestamp])
 
 def _against(values: pd.Series[pd.Timestamp]) -> tuple[int, int]:
     """Count steps against the main direction of a column of times, and steps beyond a day."""
-    steps = values.dropna().diff().dropna().dt.total_seconds()
-    return min(int((steps < 0).sum()), int((steps > 0).sum())), int(
-        (steps.abs() > DAY_SECONDS).sum()
-    )
+    steps = values.dropna().diff().dropna()
+    back, forth = (steps < pd.Timedelta(0)).sum(), (steps > pd.Timedelta(0)).sum()
+    return min(int(back), int(forth)), int((steps.abs() > pd.Timedelta(days=1)).sum())
 
 
 def _ordinal(number: int) -> str:

@@ -247,4 +247,4 @@ def in_words(value: CellValue | None) -> str:
     """
     if value is None:
         return "nothing"
-    return value if is_error(value) and value in ERROR_TEXTS else shown(value)
+    return value if value in ERROR_TEXTS else shown(value)

@@ -47,7 +47,7 @@ class Element:
     inside : set of str
         Names, without prefix, of what stands in it.
     children : dict
-        Rows of the sheet by number, cells of a row by column.
+        Rows of the sheet by number, cells of a row by column, parts of a cell by their order.
     """
 
     name: str
