@@ -96,13 +96,14 @@ def change_sheet(
         row, column = coordinate_to_tuple(address)
         rows[row][column] = what
     edits: list[Edit] = []
+    new_rows: dict[int, str] = {}
     for number in sorted(rows):
         row_element = data.children.get(number)
         if row_element is None:
-            edits.append(_new_row(data, model, number, rows[number]))
+            new_rows[number] = _new_row(model, number, rows[number])
         else:
             edits += _in_row(row_element, model, number, rows[number], sheet)
-    return apply_edits(content, edits)
+    return apply_edits(content, edits + _added(data, new_rows))
 
 
 def elements(content: bytes, names: set[str]) -> dict[str, Element]:
@@ -175,16 +176,11 @@ def _in_row(
     row: Element, model: Element, number: int, contents: dict[int, Content], sheet: str
 ) -> list[Edit]:
     edits: list[Edit] = []
-    added: list[str] = []
+    new_cells: dict[int, str] = {}
     for column in sorted(contents):
         there, what = row.children.get(column), contents[column]
         if there is None:
-            text = _cell(row, number, column, model.children.get(column), what)
-            after = [cell.start for other, cell in row.children.items() if other > column]
-            if after:
-                edits.append((min(after), min(after), text))
-            else:
-                added.append(text)
+            new_cells[column] = _cell(row, number, column, model.children.get(column), what)
         elif isinstance(what, Formula) and there.inside:
             continue
         elif "f" in there.inside:
@@ -192,23 +188,33 @@ def _in_row(
             raise FileFault(f"{address} holds a formula; only typed cells are changed")
         else:
             edits.append((there.start, there.end, _cell(row, number, column, there, what)))
-    if added and row.inner_end:
-        edits.append((row.inner_end, row.inner_end, "".join(added)))
-    elif added:
-        edits.append((row.end - len("/>"), row.end, f">{''.join(added)}</{row.name}>"))
+    return edits + _added(row, new_cells)
+
+
+def _added(parent: Element, texts: dict[int, str]) -> list[Edit]:
+    """Put new rows or cells, in their order, before the next that is there, else at the end."""
+    edits: list[Edit] = []
+    last = ""
+    for number, text in texts.items():
+        after = [child.start for other, child in parent.children.items() if other > number]
+        if after:
+            edits.append((min(after), min(after), text))
+        else:
+            last += text
+    if last and parent.inner_end:
+        edits.append((parent.inner_end, parent.inner_end, last))
+    elif last:  # the parent is one tag that opens and closes
+        edits.append((parent.end - len("/>"), parent.end, f">{last}</{parent.name}>"))
     return edits
 
 
-def _new_row(data: Element, model: Element, number: int, contents: dict[int, Content]) -> Edit:
-    after = [row.start for other, row in data.children.items() if other > number]
-    at = min(after, default=data.inner_end)
+def _new_row(model: Element, number: int, contents: dict[int, Content]) -> str:
     height = {k: v for k, v in model.attributes.items() if k in ("ht", "customHeight")}
     cells = "".join(
         _cell(model, number, column, model.children.get(column), contents[column])
         for column in sorted(contents)
     )
-    text = f"<{model.name}{written({'r': str(number), **height})}>{cells}</{model.name}>"
-    return at, at, text
+    return f"<{model.name}{written({'r': str(number), **height})}>{cells}</{model.name}>"
 
 
 def _cell(row: Element, number: int, column: int, like: Element | None, what: Content) -> str:

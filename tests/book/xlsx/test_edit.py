@@ -277,6 +277,13 @@ def test_entities_and_encodings_are_refused(content: bytes) -> None:
         change_sheet(content, {"A1": 1}, like_row=1, sheet="Site")
 
 
+def test_a_sheet_without_any_row_takes_some() -> None:
+    bare = sheet_xml("").replace(b"<sheetData></sheetData>", b"<sheetData />")
+    made = change_sheet(bare, {"A3": 2, "B2": 1}, like_row=1, sheet="Site")
+    rows = '<row r="2"><c r="B2"><v>1</v></c></row><row r="3"><c r="A3"><v>2</v></c></row>'
+    assert made == sheet_xml(rows).replace(b"<sheetData>", b"<sheetData >")
+
+
 Contents = st.one_of(st.none(), st.integers(-999, 999), st.text("ab<&\"' \u00fc", max_size=5))
 
 
