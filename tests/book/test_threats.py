@@ -29,6 +29,7 @@ from openpyxl.comments import Comment
 from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.xml import functions as openpyxl_xml
+from openpyxl.xml.constants import PKG_REL_NS
 
 import lumbercalc
 from lumbercalc.book.checking.texts import texts
@@ -155,7 +156,7 @@ def with_links(source: Path, target: Path, folder: Path) -> None:
     names = {
         "main": parts.MAIN,
         "relations": parts.RELATIONS,
-        "package": parts.PACKAGE_RELATIONS,
+        "package": PKG_REL_NS,
         "secret": folder / SECRET,
     }
 
@@ -370,7 +371,7 @@ def with_pictures(path: Path, addresses: tuple[str, ...]) -> None:
     Workbook().save(path)
     with zipfile.ZipFile(path) as archive:
         content = {name: archive.read(name) for name in archive.namelist()}
-    head = f'<Relationships xmlns="{parts.PACKAGE_RELATIONS}">'
+    head = f'<Relationships xmlns="{PKG_REL_NS}">'
     there = f'<drawing xmlns:r="{parts.RELATIONS}" r:id="rId1"/></worksheet>'.encode()
     sheet = "xl/worksheets/sheet1.xml"
     content[sheet] = content[sheet].replace(b"</worksheet>", there)

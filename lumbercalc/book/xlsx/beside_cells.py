@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import posixpath
 import re
 import zipfile
 from collections.abc import Iterator
@@ -10,9 +9,10 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from defusedxml.ElementTree import fromstring
+from openpyxl.packaging.relationship import get_dependents, get_rels_path
 from openpyxl.utils.cell import range_boundaries
 
-from lumbercalc.book.xlsx.parts import MAIN, PACKAGE_RELATIONS, RELATIONS, sheet_files
+from lumbercalc.book.xlsx.parts import MAIN, RELATIONS, sheet_files
 from lumbercalc.book.xlsx.places import Area, Place
 
 DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
@@ -131,17 +131,13 @@ def page_text(text: str) -> str:
 
 def _relations(archive: zipfile.ZipFile, part: str, parts: set[str]) -> dict[str, tuple[str, str]]:
     """Give the kind and target of each relation of a part; targets outside as they stand."""
-    folder, file = posixpath.split(part)
-    relations = f"{folder}/_rels/{file}.rels"
-    if relations not in parts:
+    file: str = get_rels_path(part)  # type: ignore[no-untyped-call]
+    if file not in parts:
         return {}
-    found = {}
-    for each in fromstring(archive.read(relations)).iter(f"{{{PACKAGE_RELATIONS}}}Relationship"):
-        kind, target = each.get("Type", "").rpartition("/")[2], each.get("Target", "")
-        if kind != "hyperlink":
-            target = posixpath.normpath(posixpath.join(folder, target)).removeprefix("/")
-        found[each.get("Id", "")] = (kind, target)
-    return found
+    return {
+        str(each.Id): (each.Type.rpartition("/")[2], each.Target)
+        for each in get_dependents(archive, file)
+    }
 
 
 def _read_sheet(

@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 from io import BytesIO
 
 from defusedxml.ElementTree import fromstring
+from openpyxl.packaging.relationship import get_dependents
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
-PACKAGE_RELATIONS = "http://schemas.openxmlformats.org/package/2006/relationships"
 
 BOOK = "xl/workbook.xml"
 """The part that lists the sheets and the defined names."""
@@ -29,14 +29,10 @@ def sheet_files(archive: zipfile.ZipFile) -> dict[str, str]:
     dict of str to str
         Part, such as "xl/worksheets/sheet1.xml", to name.
     """
-    relations = fromstring(archive.read("xl/_rels/workbook.xml.rels"))
-    targets = {
-        relation.get("Id"): relation.get("Target", "").removeprefix("/xl/").removeprefix("xl/")
-        for relation in relations.iter(f"{{{PACKAGE_RELATIONS}}}Relationship")
-    }
+    relations = get_dependents(archive, "xl/_rels/workbook.xml.rels").to_dict()
     book = fromstring(archive.read(BOOK))
     return {
-        f"xl/{targets[sheet.get(f'{{{RELATIONS}}}id')]}": sheet.get("name", "")
+        relations[sheet.get(f"{{{RELATIONS}}}id")].Target: sheet.get("name", "")
         for sheet in book.iter(f"{{{MAIN}}}sheet")
     }
 
