@@ -33,27 +33,27 @@ OF_SPREADSHEETS = frozenset({"&C&A", "&CPage&P"})
 """Pages that Calc gives to a sheet that has none."""
 
 
-def bring_beside(bring: Refill) -> None:
+def bring_beside(refill: Refill) -> None:
     """Bring the links of cells that were placed, and keep or name whatever else there was.
 
     Parameters
     ----------
-    bring : Refill
+    refill : Refill
         With every cell dealt with.
     """
-    beside = bring.old.beside
+    beside = refill.old.beside
     for place, text in beside.comments.items():
-        bring.keep(place, text, NOTE)
+        refill.keep(place, text, NOTE)
     for place, link in beside.links.items():
-        target = bring.done.get(place)
+        target = refill.done.get(place)
         leads = len(link) <= LONGEST_LINK and bool(
             OUTWARD.match(link) or BESIDE_THE_FILE.fullmatch(link)
         )
-        if leads and target is not None and bring.cell(target).value is not None:
-            bring.cell(target).hyperlink = link
-        elif OUTWARD.match(link) or place in bring.done:
-            bring.keep(place, link, LINK)
-    titles, pages = _titles(bring.workbook), _pages(bring.workbook) | OF_SPREADSHEETS
+        if leads and target is not None and refill.cell(target).value is not None:
+            refill.cell(target).hyperlink = link
+        elif OUTWARD.match(link) or place in refill.done:
+            refill.keep(place, link, LINK)
+    titles, pages = _titles(refill.workbook), _pages(refill.workbook) | OF_SPREADSHEETS
     told = [(sheet, text, BOX) for sheet, text in beside.boxes]
     told += [
         (sheet, ", ".join(texts), CHART)
@@ -63,7 +63,7 @@ def bring_beside(bring: Refill) -> None:
     told += [(sheet, text, PAGE) for sheet, text in beside.pages if page_text(text) not in pages]
     told += [("", part, PICTURE) for part in beside.pictures]
     told += [("", part, OBJECT) for part in beside.objects]
-    bring.kept += [Kept(sheet, "", text, why) for sheet, text, why in dict.fromkeys(told)]
+    refill.kept += [Kept(sheet, "", text, why) for sheet, text, why in dict.fromkeys(told)]
 
 
 def _titles(workbook: Workbook) -> set[str]:

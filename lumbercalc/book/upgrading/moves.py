@@ -70,62 +70,62 @@ WENT_AWAY = {
 """Why what stood in these cells is kept, if it has found no place."""
 
 
-def move_inputs(bring: Refill, single: dict[str, Cells]) -> None:
+def move_inputs(refill: Refill, single: dict[str, Cells]) -> None:
     """Bring over the inputs that stand elsewhere today.
 
     Parameters
     ----------
-    bring : Refill
+    refill : Refill
         Has all that is found by its name.
     single : dict of str to Cells
         Today's inputs that are no table.
     """
-    if bring.template < MOVED_IN:
-        _move_sale(bring, single["sale_choice"].places[0])
-        _move_load(bring)
-        _move_treated(bring)
+    if refill.template < MOVED_IN:
+        _move_sale(refill, single["sale_choice"].places[0])
+        _move_load(refill)
+        _move_treated(refill)
 
 
-def _move_sale(bring: Refill, choice: Place) -> None:
+def _move_sale(refill: Refill, choice: Place) -> None:
     """Make the sale a row of Sales with its lines on Sales lines, and the one that Sale shows."""
-    old = bring.old
+    old = refill.old
     tags = old.names[SALE_TAGS].places if SALE_TAGS in old.names else []
     tags = [tag for tag in tags if tag in old.cells]
     if not tags and not any(old.value(name) for name in (*SALE, "sale_date")):
         return
-    row = _free_row(bring, SALES)
+    row = _free_row(refill, SALES)
     for name, key in SALE.items():
-        _bring(bring, name, SALES, key, row)
+        _bring(refill, name, SALES, key, row)
     day = SALE_DAYS.get(name_of(old.value("sale_kind")), "")
     if day and old.value("sale_date") is not None:
-        _bring(bring, "sale_date", SALES, day, row)
-        bring.done[old.names["sale_kind"].first] = None  # the column of the date says it
+        _bring(refill, "sale_date", SALES, day, row)
+        refill.done[old.names["sale_kind"].first] = None  # the column of the date says it
     if day == INVOICED:
-        _freeze(bring, old.value("footage_shrink"), SALES, "shrink", row)
-    number = bring.cell(_target(SALES, "number", row))
+        _freeze(refill, old.value("footage_shrink"), SALES, "shrink", row)
+    number = refill.cell(_target(SALES, "number", row))
     if number.value is None:
         type_in(number, FIRST_SALE)
-    type_in(bring.cell(choice), number.value)
-    bring.rows[SALES.sheet] += 1
+    type_in(refill.cell(choice), number.value)
+    refill.rows[SALES.sheet] += 1
     columns = _line_columns(old, tags[0]) if tags else {}
-    for line, tag in enumerate(tags, _free_row(bring, LINES)):
-        type_in(bring.cell(_target(LINES, "sale", line)), number.value)
-        _place(bring, tag, LINES, "tag", line)
+    for line, tag in enumerate(tags, _free_row(refill, LINES)):
+        type_in(refill.cell(_target(LINES, "sale", line)), number.value)
+        _place(refill, tag, LINES, "tag", line)
         for key, column in columns.items():
             beside = (tag[0], tag[1], column)
             if beside not in old.cells:
                 continue
             if key == "discount" or not old.cells[beside].formula:
-                _place(bring, beside, LINES, key, line)
+                _place(refill, beside, LINES, key, line)
             elif day == INVOICED:
-                _freeze(bring, old.cells[beside].value, LINES, key, line)
-    bring.rows[LINES.sheet] += len(tags)
+                _freeze(refill, old.cells[beside].value, LINES, key, line)
+    refill.rows[LINES.sheet] += len(tags)
 
 
-def _freeze(bring: Refill, value: object, table: Table, key: str, row: int) -> None:
+def _freeze(refill: Refill, value: object, table: Table, key: str, row: int) -> None:
     """Type what an invoice had looked up: its money stays as it was, whatever changes later."""
     if isinstance(value, (int, float)) and not isinstance(value, bool):
-        type_in(bring.cell(_target(table, key, row)), value)
+        type_in(refill.cell(_target(table, key, row)), value)
 
 
 def _line_columns(old: OldWorkbook, tag: Place) -> dict[str, int]:
@@ -139,50 +139,50 @@ def _line_columns(old: OldWorkbook, tag: Place) -> dict[str, int]:
     return columns
 
 
-def _move_load(bring: Refill) -> None:
+def _move_load(refill: Refill) -> None:
     """Make the cost of the load a row of Loads; its sum stays what it was."""
-    if not any(bring.old.value(name) for name in LOAD):
+    if not any(refill.old.value(name) for name in LOAD):
         return
-    row = _free_row(bring, LOADS)
-    type_in(bring.cell(_target(LOADS, "name", row)), FIRST_LOAD)
-    if bring.old.value("cost_power"):
-        type_in(bring.cell(_target(LOADS, "what", row)), POWER)
+    row = _free_row(refill, LOADS)
+    type_in(refill.cell(_target(LOADS, "name", row)), FIRST_LOAD)
+    if refill.old.value("cost_power"):
+        type_in(refill.cell(_target(LOADS, "what", row)), POWER)
     for name, key in LOAD.items():
-        _bring(bring, name, LOADS, key, row)
-    bring.rows[LOADS.sheet] += 1
+        _bring(refill, name, LOADS, key, row)
+    refill.rows[LOADS.sheet] += 1
 
 
-def _move_treated(bring: Refill) -> None:
+def _move_treated(refill: Refill) -> None:
     """Write what was done with a board beside its insect signs; no day of release is made up."""
     insects = BOARDS.number("insects")
-    for source, there in list(bring.done.items()):
+    for source, there in list(refill.done.items()):
         if there is None or (there[0], there[2]) != (BOARDS.sheet, insects):
             continue
-        value = bring.old.cells[source].value if source in bring.old.cells else None
+        value = refill.old.cells[source].value if source in refill.old.cells else None
         if name_of(value) == TREATED:
             done = _target(BOARDS, "treatment", there[1])
-            if bring.cell(done).value is None:
-                type_in(bring.cell(there), "signs")
-                type_in(bring.cell(done), TREATED)
+            if refill.cell(done).value is None:
+                type_in(refill.cell(there), "signs")
+                type_in(refill.cell(done), TREATED)
                 refused = (source[0], address(source), value)
-                bring.kept = [k for k in bring.kept if (k.sheet, k.cell, k.value) != refused]
-                bring.kept.append(Kept(*refused, HELD))
+                refill.kept = [k for k in refill.kept if (k.sheet, k.cell, k.value) != refused]
+                refill.kept.append(Kept(*refused, HELD))
 
 
-def _bring(bring: Refill, name: str, table: Table, key: str, row: int) -> None:
-    if name in bring.old.names:
-        _place(bring, bring.old.names[name].first, table, key, row)
+def _bring(refill: Refill, name: str, table: Table, key: str, row: int) -> None:
+    if name in refill.old.names:
+        _place(refill, refill.old.names[name].first, table, key, row)
 
 
-def _place(bring: Refill, source: Place, table: Table, key: str, row: int) -> None:
-    bring.place(source, _target(table, key, row), kind_of(table.column(key)))
+def _place(refill: Refill, source: Place, table: Table, key: str, row: int) -> None:
+    refill.place(source, _target(table, key, row), kind_of(table.column(key)))
 
 
 def _target(table: Table, key: str, row: int) -> Place:
     return table.sheet, row, table.number(key)
 
 
-def _free_row(bring: Refill, table: Table) -> int:
+def _free_row(refill: Refill, table: Table) -> int:
     """Give the first row of a table below all that was placed there."""
-    rows = [there[1] for there in bring.done.values() if there and there[0] == table.sheet]
+    rows = [there[1] for there in refill.done.values() if there and there[0] == table.sheet]
     return 1 + max(rows, default=FIRST_ROW - 1)

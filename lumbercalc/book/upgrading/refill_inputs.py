@@ -29,27 +29,27 @@ HEADERS_LOOKED_FOR = 60
 FEWEST_HEADERS = 2
 
 
-def bring_rows(bring: Refill, table: Table) -> None:
+def bring_rows(refill: Refill, table: Table) -> None:
     """Bring a table's rows, each as far below the first as it stood.
 
     Parameters
     ----------
-    bring : Refill
+    refill : Refill
         Takes them.
     table : Table
         Of today's template.
     """
-    found = _find_columns(bring.old, table)
+    found = _find_columns(refill.old, table)
     if not found:
         return
-    old, sheet = bring.old, table.sheet
+    old, sheet = refill.old, table.sheet
     first = min(area.first_row for area in found.values())
     last = max(
         min(area.last_row, old.last_rows.get((area.sheet, area.first_column), 0))
         for area in found.values()
     )
     fits = min(last, first + table.last_row - FIRST_ROW)
-    extend(bring.workbook[sheet], table, fits - first + 1)
+    extend(refill.workbook[sheet], table, fits - first + 1)
     filled = set()
     for key, area in found.items():
         column, kind = table.number(key), kind_of(table.column(key))
@@ -58,11 +58,11 @@ def bring_rows(bring: Refill, table: Table) -> None:
             if source not in old.cells:
                 continue
             if row <= fits:
-                bring.place(source, (sheet, FIRST_ROW + row - first, column), kind)
+                refill.place(source, (sheet, FIRST_ROW + row - first, column), kind)
                 filled.add(row)
             else:
-                bring.keep_cell(source, f"no room on {sheet}: it ends in row {table.last_row}")
-    bring.rows[sheet] += len(filled)
+                refill.keep_cell(source, f"no room on {sheet}: it ends in row {table.last_row}")
+    refill.rows[sheet] += len(filled)
 
 
 def _find_columns(old: OldWorkbook, table: Table) -> dict[str, Area]:
@@ -121,53 +121,53 @@ def column_under(old: OldWorkbook, sheet: str, header_row: int, header: str) -> 
     return next((column for column, cell in row.items() if cell.value == header), None)
 
 
-def bring_cells(bring: Refill, name: str, cells: Cells) -> None:
+def bring_cells(refill: Refill, name: str, cells: Cells) -> None:
     """Bring a field, a list or a row of choices; where it is blank, blank it stays.
 
     Parameters
     ----------
-    bring : Refill
+    refill : Refill
         Takes them.
     name : str
         Of its cells, in both workbooks.
     cells : Cells
         Where they are today.
     """
-    sources = bring.old.names[name].places
+    sources = refill.old.names[name].places
     if name == QUARTERS:
-        sources += list(_below(bring.old, sources[-1]))
-        cells = _longer_list(bring.workbook, cells, len(sources))
+        sources += list(_below(refill.old, sources[-1]))
+        cells = _longer_list(refill.workbook, cells, len(sources))
     for place in cells.places:
-        bring.cell(place).value = None
+        refill.cell(place).value = None
     for source, target in zip(sources, cells.places, strict=False):
-        bring.place(source, target, cells.kind)
+        refill.place(source, target, cells.kind)
     for source in sources[len(cells.places) :]:
-        bring.keep_cell(source, f"no room in {cells.kind.label}")
+        refill.keep_cell(source, f"no room in {cells.kind.label}")
 
 
-def bring_species(bring: Refill) -> None:
+def bring_species(refill: Refill) -> None:
     """Bring the names under the species table that are not in it today.
 
     Parameters
     ----------
-    bring : Refill
+    refill : Refill
         Takes them.
     """
-    if SPECIES not in bring.old.names:
+    if SPECIES not in refill.old.names:
         return
-    targets = named_area(bring.workbook, SPECIES).places
-    there = {bring.cell(target).value for target in targets}
-    free = (target for target in targets if bring.cell(target).value is None)
-    for source in bring.old.names[SPECIES].places:
-        cell = bring.old.cells.get(source)
+    targets = named_area(refill.workbook, SPECIES).places
+    there = {refill.cell(target).value for target in targets}
+    free = (target for target in targets if refill.cell(target).value is None)
+    for source in refill.old.names[SPECIES].places:
+        cell = refill.old.cells.get(source)
         if cell is None or cell.value in there:
-            bring.done[source] = None
+            refill.done[source] = None
             continue
         target = next(free, None)
         if target is None:
-            bring.keep_cell(source, "no room under the species")
+            refill.keep_cell(source, "no room under the species")
         else:
-            bring.place(source, target, Kind("Species", "@"))
+            refill.place(source, target, Kind("Species", "@"))
 
 
 def _below(old: OldWorkbook, last: Place) -> Iterator[Place]:

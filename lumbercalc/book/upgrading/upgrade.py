@@ -85,20 +85,20 @@ def bring_over(old: OldWorkbook, path: Path, *, macros: bool = False) -> Refill:
     Refill
         With the new workbook, without computed values yet.
     """
-    bring = Refill(old, _template(old, path), build(macros=macros))
-    today = as_old(bring.workbook)
-    single = single_cells(bring.workbook)
+    refill = Refill(old, _template(old, path), build(macros=macros))
+    today = as_old(refill.workbook)
+    single = single_cells(refill.workbook)
     for table in TABLE_FILES.values():
-        bring_rows(bring, table)
+        bring_rows(refill, table)
     for name, cells in single.items():
         if name in old.names:
-            bring_cells(bring, name, cells)
-    bring_species(bring)
-    move_inputs(bring, single)
-    _keep_rest(bring, today, path)
-    if bring.kept:
-        add_kept(bring.workbook, bring.kept)
-    return bring
+            bring_cells(refill, name, cells)
+    bring_species(refill)
+    move_inputs(refill, single)
+    _keep_rest(refill, today, path)
+    if refill.kept:
+        add_kept(refill.workbook, refill.kept)
+    return refill
 
 
 def _template(old: OldWorkbook, path: Path) -> int:
@@ -114,13 +114,13 @@ def _template(old: OldWorkbook, path: Path) -> int:
     return int(template)
 
 
-def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
+def _keep_rest(refill: Refill, today: OldWorkbook, path: Path) -> None:
     """Keep every cell, note and name that neither was placed nor is the template's own."""
-    old = bring.old
+    old = refill.old
     titles = titles_by_names(old, today)
     own = old_contents() | contents_of(today)
     forms = list(own_forms(old, titles))
-    sheets = _template_sheets(bring, forms, own)
+    sheets = _template_sheets(refill, forms, own)
     computed = {
         (area.sheet, area.first_column): area
         for name, area in old.names.items()
@@ -132,21 +132,21 @@ def _keep_rest(bring: Refill, today: OldWorkbook, path: Path) -> None:
         if name in old.names
         for place in old.names[name].places
     }
-    _carry_kept(bring)
+    _carry_kept(refill)
     for place, form in forms:
-        if place in bring.done or (form in own and place[0] in sheets):
+        if place in refill.done or (form in own and place[0] in sheets):
             continue
-        bring.keep_cell(place, went_away.get(place) or _why_kept(place, sheets, computed))
-        if len(bring.kept) > MOST_KEPT:
+        refill.keep_cell(place, went_away.get(place) or _why_kept(place, sheets, computed))
+        if len(refill.kept) > MOST_KEPT:
             raise FileFault(
                 f"{path}: more than {MOST_KEPT:,} cells are not the template's; keep sheets of "
                 "your own in another workbook"
             )
-    bring_beside(bring)
+    bring_beside(refill)
     texts = {name: f"{area.sheet}!{address(area.first)}" for name, area in old.names.items()}
     for name, text in (texts | old.other_names).items():
         if own_name(name) not in own:
-            bring.kept.append(Kept("", name, text, OWN_NAME))
+            refill.kept.append(Kept("", name, text, OWN_NAME))
 
 
 def _why_kept(place: Place, sheets: set[str], computed: dict[tuple[str, int], Area]) -> str:
@@ -160,25 +160,25 @@ def _why_kept(place: Place, sheets: set[str], computed: dict[tuple[str, int], Ar
 
 
 def _template_sheets(
-    bring: Refill, forms: list[tuple[Place, str]], own: frozenset[str]
+    refill: Refill, forms: list[tuple[Place, str]], own: frozenset[str]
 ) -> set[str]:
     """Tell a template's sheets from those of the shop, which may go by the name of one today."""
     count, known = Counter[str](), Counter[str]()
     for place, form in forms:
         count[place[0]] += 1
-        known[place[0]] += form in own or place in bring.done
-    named = {area.sheet for name, area in bring.old.names.items() if own_name(name) in own}
+        known[place[0]] += form in own or place in refill.done
+    named = {area.sheet for name, area in refill.old.names.items() if own_name(name) in own}
     return named | {sheet for sheet in count if 2 * known[sheet] > count[sheet]}
 
 
-def _carry_kept(bring: Refill) -> None:
+def _carry_kept(refill: Refill) -> None:
     """Carry what an earlier upgrade kept, as it is."""
-    headers = bring.old.rows.get((SHEET, HEADER_ROW), {})
+    headers = refill.old.rows.get((SHEET, HEADER_ROW), {})
     if tuple(cell.value for _, cell in sorted(headers.items())) != HEADERS:
         return
-    for (sheet, row), cells in bring.old.rows.items():
+    for (sheet, row), cells in refill.old.rows.items():
         if sheet == SHEET:
-            bring.done.update(dict.fromkeys((sheet, row, column) for column in cells))
+            refill.done.update(dict.fromkeys((sheet, row, column) for column in cells))
             if row >= FIRST_ROW:
                 texts = [cells[n].value if n in cells else "" for n in range(1, len(HEADERS) + 1)]
-                bring.kept.append(Kept(str(texts[0]), str(texts[1]), texts[2], str(texts[3])))
+                refill.kept.append(Kept(str(texts[0]), str(texts[1]), texts[2], str(texts[3])))

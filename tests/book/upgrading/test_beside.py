@@ -79,10 +79,10 @@ def test_a_link_that_is_too_long_to_be_followed_is_kept(more: int, comes: bool) 
     link = SHOP.ljust(LONGEST_LINK + more, "x")
     workbook.create_sheet("Boards")["A5"].value = "WA-01"
     old = OldWorkbook({place: OldCell("WA-01")}, {}, beside=Beside(links={place: link}))
-    bring = Refill(old, 3, workbook, done={place: place})
-    bring_beside(bring)
-    assert bool(bring.cell(place).hyperlink) is comes
-    assert told(bring, LINK) == ([] if comes else [("Boards", "A5", link)])
+    refill = Refill(old, 3, workbook, done={place: place})
+    bring_beside(refill)
+    assert bool(refill.cell(place).hyperlink) is comes
+    assert told(refill, LINK) == ([] if comes else [("Boards", "A5", link)])
 
 
 def test_links_of_typed_cells_come_along(brought: Refill) -> None:

@@ -21,18 +21,18 @@ def one_sheet() -> Workbook:
 def test_a_typed_formula_brings_its_value() -> None:
     """As a spreadsheet stores it beside the formula; nothing is computed from it."""
     place = ("Boards", 5, 6)
-    bring = Refill(OldWorkbook({place: OldCell(7.25, "=7+1/4")}, {}), 1, one_sheet())
-    bring.place(place, place, Kind("Width (in)", "0.00"))
-    assert bring.workbook["Boards"]["F5"].value == 7.25
-    assert bring.kept == [Kept("Boards", "F5", "=7+1/4", "its value is in Boards!F5")]
-    assert bring.done == {place: place}
+    refill = Refill(OldWorkbook({place: OldCell(7.25, "=7+1/4")}, {}), 1, one_sheet())
+    refill.place(place, place, Kind("Width (in)", "0.00"))
+    assert refill.workbook["Boards"]["F5"].value == 7.25
+    assert refill.kept == [Kept("Boards", "F5", "=7+1/4", "its value is in Boards!F5")]
+    assert refill.done == {place: place}
 
 
 def test_numbers_that_no_cell_can_hold_are_kept() -> None:
-    bring = Refill(OldWorkbook({}, {}), 1, one_sheet())
+    refill = Refill(OldWorkbook({}, {}), 1, one_sheet())
     for row, number in enumerate((math.inf, 10**400), 5):
         place = ("Boards", row, 6)
-        bring.old.cells[place] = OldCell(number)
-        bring.place(place, place, Kind("Width (in)", "0.00"))
-    assert [each.why for each in bring.kept] == ["no spreadsheet holds such a number"] * 2
-    assert bring.workbook["Boards"]["F5"].value is None
+        refill.old.cells[place] = OldCell(number)
+        refill.place(place, place, Kind("Width (in)", "0.00"))
+    assert [each.why for each in refill.kept] == ["no spreadsheet holds such a number"] * 2
+    assert refill.workbook["Boards"]["F5"].value is None

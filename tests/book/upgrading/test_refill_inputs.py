@@ -23,17 +23,19 @@ def on_its_way(name: str, texts: list[str]) -> Refill:
 
 
 def test_what_finds_no_room_in_a_list_is_kept() -> None:
-    bring = on_its_way("place_names", ["yard", "shed", "basement"])
-    bring_cells(bring, "place_names", Cells([("Lists", 7, 2), ("Lists", 8, 2)], Kind("Place", "@")))
-    sheet = bring.workbook["Lists"]
+    refill = on_its_way("place_names", ["yard", "shed", "basement"])
+    bring_cells(
+        refill, "place_names", Cells([("Lists", 7, 2), ("Lists", 8, 2)], Kind("Place", "@"))
+    )
+    sheet = refill.workbook["Lists"]
     assert [sheet[f"B{row}"].value for row in (7, 8, 9)] == ["yard", "shed", None]
-    assert bring.kept == [Kept("Lists", "A7", "basement", "no room in Place")]
+    assert refill.kept == [Kept("Lists", "A7", "basement", "no room in Place")]
 
 
 def test_a_species_that_finds_no_room_is_kept() -> None:
-    bring = on_its_way(SPECIES, ["Oak, white", "Osage orange", "Mulberry, red"])
-    bring.workbook["Lists"]["A5"].value = "Oak, white"
-    define(bring.workbook, SPECIES, "'Lists'!$A$5:$A$6")
-    bring_species(bring)
-    assert bring.workbook["Lists"]["A6"].value == "Osage orange"
-    assert bring.kept == [Kept("Lists", "A7", "Mulberry, red", "no room under the species")]
+    refill = on_its_way(SPECIES, ["Oak, white", "Osage orange", "Mulberry, red"])
+    refill.workbook["Lists"]["A5"].value = "Oak, white"
+    define(refill.workbook, SPECIES, "'Lists'!$A$5:$A$6")
+    bring_species(refill)
+    assert refill.workbook["Lists"]["A6"].value == "Osage orange"
+    assert refill.kept == [Kept("Lists", "A7", "Mulberry, red", "no room under the species")]
