@@ -137,6 +137,18 @@ def test_the_same_after_saving_from_calc_and_loading_again(
         assert formula.replace(" ", "") == str(before[table.sheet][address].value).replace(" ", "")
 
 
+def test_an_ods_shows_the_same_when_it_is_opened_again(
+    calc: Calc, demo: Path, tmp_path: Path
+) -> None:
+    """Also what Calc saves by itself, to recover a workbook from, is an .ods."""
+    calc.open(demo)
+    calc.calculate()
+    calc.store(tmp_path / "saved.ods")
+    calc.open(tmp_path / "saved.ods")
+    _, found = differences(all_cells(calc), demo)
+    assert found == []
+
+
 def test_self_tests_are_true_after_saving_from_calc(live: Recalculated) -> None:
     assert failing(live.saved) == []
 

@@ -29,11 +29,11 @@ LEAD = (
 
 
 def _of_first(key: str) -> str:
-    return f'=IF({{row}}="","",INDEX(board_{key},{{row}})&"")'
+    return f'=IF({{row}}=0,"",INDEX(board_{key},{{row}})&"")'
 
 
 def _sum(what: str, column: str) -> str:
-    return f'=IF({{row}}="","",SUMIFS({what},board_sort,{column}))'
+    return f'=IF({{row}}=0,"",SUMIFS({what},board_sort,{column}))'
 
 
 BY_SORT = Block(
@@ -49,7 +49,7 @@ BY_SORT = Block(
             "result",
             12,
             "#,##0",
-            '=IF({row}="","",COUNTIFS(board_sort,{sort}))',
+            '=IF({row}=0,"",COUNTIFS(board_sort,{sort}))',
         ),
         Column(
             "bf", "Board feet, green (bf)", "result", 12, "#,##0.00", _sum("board_tally", "{sort}")
@@ -69,15 +69,19 @@ BY_SORT = Block(
             "First on Boards",
             "result",
             9,
-            "0",
-            '=IF({n}>=summary_sorts,"",SMALL(board_sort_first,{n}+1))',
+            "0;;",
+            "=IF({n}>=summary_sorts,0,SMALL(board_sort_first,{n}+1))",
         ),
-        Column("sort", "Sort", "result", 40, "@", '=IF({row}="","",INDEX(board_sort,{row}))'),
+        Column("sort", "Sort", "result", 40, "@", '=IF({row}=0,"",INDEX(board_sort,{row}))'),
     ),
     MOST_SORTS,
     SORTS_ROW,
 )
-"""A row for each sort of boards, in the order in which they first stand on Boards."""
+"""A row for each sort of boards, in the order in which they first stand on Boards.
+
+Below them "row" is 0, not an empty text: an .ods keeps no empty text, and Calc, which takes one for
+0 while it computes the cells of a loaded .ods that hang on it, filled the rows with the first sort.
+"""
 
 
 def _of_status(status: str) -> Column:
@@ -87,7 +91,7 @@ def _of_status(status: str) -> Column:
         "result",
         11,
         "#,##0",
-        '=IF({row}="","",SUMIFS(board_dry_tally,board_species,{species},board_status,'
+        '=IF({row}=0,"",SUMIFS(board_dry_tally,board_species,{species},board_status,'
         f'"{status}"))',
     )
 
@@ -103,7 +107,7 @@ BY_SPECIES = Block(
             "result",
             12,
             "#,##0",
-            '=IF({row}="","",SUM({green}:{held}))',
+            '=IF({row}=0,"",SUM({green}:{held}))',
         ),
         Column(
             "value",
@@ -111,7 +115,7 @@ BY_SPECIES = Block(
             "result",
             13,
             "#,##0.00",
-            '=IF({row}="","",SUMIFS(board_value,board_species,{species}))',
+            '=IF({row}=0,"",SUMIFS(board_value,board_species,{species}))',
         ),
         Column("n", "Line", "result", 7, "0"),
         Column(
@@ -119,8 +123,8 @@ BY_SPECIES = Block(
             "First on Boards",
             "result",
             9,
-            "0",
-            '=IF({n}>=COUNT(board_species_first),"",SMALL(board_species_first,{n}+1))',
+            "0;;",
+            "=IF({n}>=COUNT(board_species_first),0,SMALL(board_species_first,{n}+1))",
         ),
     ),
     MOST_SPECIES,
