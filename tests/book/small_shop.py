@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
@@ -33,6 +34,8 @@ class Shop:
         A cell that is not asked for has no value.
     without_formulas : mapping, optional
         Rows of tables, from 0, that have lost their formulas.
+    cut_to : mapping, optional
+        Rows of tables, from 0, whose typed cells were cut and pasted to another row, and that one.
     """
 
     def __init__(
@@ -41,6 +44,7 @@ class Shop:
         named: Mapping[str, Any],
         asked: Sequence[Asked],
         without_formulas: Mapping[str, Sequence[int]] | None = None,
+        cut_to: Mapping[str, Mapping[int, int]] | None = None,
     ) -> None:
         self.tables = {table.name: table for table in TABLES}
         self.rows = {name: list(some) for name, some in rows.items()}
@@ -51,6 +55,9 @@ class Shop:
             put(self.workbook, self.tables[name], some)
         for name, places in (without_formulas or {}).items():
             self._clear(self.tables[name], places)
+        for name, places_by_row in (cut_to or {}).items():
+            for place, other in places_by_row.items():
+                self._read_from(self.tables[name], FIRST_ROW + place, FIRST_ROW + other)
         self.values: Values = self._computed(asked)
 
     def _computed(self, asked: Sequence[Asked]) -> Values:
@@ -66,6 +73,16 @@ class Shop:
         for column in table.columns:
             for place in places if column.formula else ():
                 self.workbook[table.sheet][f"{table.letter(column.key)}{FIRST_ROW + place}"] = None
+
+    def _read_from(self, table: Table, row: int, other: int) -> None:
+        """Let a row's formulas go after its typed cells, as spreadsheets do."""
+        typed = "|".join(table.letter(each.key) for each in table.columns if each.role == "input")
+        for column in table.columns:
+            if column.formula:
+                followed = re.sub(
+                    rf"\$({typed}){row}\b", rf"$\g<1>{other}", table.formula(column, row)
+                )
+                self.workbook[table.sheet][f"{table.letter(column.key)}{row}"] = followed
 
     def _cell(self, name: str) -> Any:
         """Find a named cell, or the first one of a named column."""

@@ -34,6 +34,11 @@ LAST_ROW = 5004
 """The names of columns reach to this row by default: 5,000 boards or weighings."""
 ROW = "{row}"
 """Stands in a formula for the number of its row."""
+NOTE = "note"
+"""Key of the column in which a row says what is wrong with it."""
+MOVED = "a cell was moved out of this row: copy the formulas of another row to it"
+"""Formulas go after a cell that was cut and pasted, or dragged: the row that it went to would be
+counted twice."""
 
 
 @dataclass(frozen=True)
@@ -200,7 +205,19 @@ class Table:
         def cell(match: re.Match[str]) -> str:
             return f"${letters[match[1]]}{ROW}"
 
-        return {column.key: re.sub(r"\{(\w+)\}", cell, column.formula) for column in self.columns}
+        return {
+            column.key: re.sub(r"\{(\w+)\}", cell, self._told(column)) for column in self.columns
+        }
+
+    def _told(self, column: Column) -> str:
+        """Give a column's formula; that of the notes tells first of a cell that was moved."""
+        typed = [each.key for each in self.columns if each.role == "input"]
+        stays = next((each.key for each in self.columns if each.role == "result"), None)
+        if column.key != NOTE or stays is None:
+            return column.formula
+        rows = "+".join(f"ROW({{{key}}})" for key in typed)
+        moved = f"{rows}<>{len(typed)}*ROW({{{stays}}})"
+        return f'=IF({moved},"{MOVED}",{column.formula.removeprefix("=")})'
 
     @cached_property
     def _letters(self) -> dict[str, str]:

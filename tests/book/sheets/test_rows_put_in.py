@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from lumbercalc.book.page.table import MOVED
 from lumbercalc.book.sheets.checks import KEYS, WITHOUT_FORMULAS
 from lumbercalc.book.sheets.labels import KEEP_APART
 from lumbercalc.book.sheets.loads import SEVERAL_SPECIES
@@ -74,3 +75,14 @@ def test_a_board_without_a_figure_is_in_no_total_silently(made: Shop) -> None:
 
 def test_the_label_of_a_held_board_says_so(made: Shop) -> None:
     assert made.column("label", "state") == [KEEP_APART, ""]
+
+
+def test_a_row_whose_cells_were_cut_and_pasted_elsewhere_says_so() -> None:
+    """Its formulas went after them, and tell that board a second time."""
+    rows = {"board": [{}, oak("OA-01", 6, 10)], "line": [{}, {"sale": "S-1", "tag": "OA-01"}]}
+    cut = {name: {0: 1} for name in rows}
+    shop = Shop(rows, {"as_of": AS_OF}, ("board_bf", "board_note", "line_note"), cut_to=cut)
+    assert shop.column("board", "bf") == [5, 5]
+    assert shop.column("board", "note") == [MOVED, "ok"]
+    assert shop.at("line", "note", 0) == MOVED
+    assert shop.at("line", "note", 1) != MOVED
