@@ -9,7 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.notes import looks_like_a_share
-from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, Table
 from lumbercalc.book.sheets.board_notes import NO_PARENT, OWN_PARENT, PIECES_OVER, TAG_TWICE
 from lumbercalc.book.sheets.board_status import HELD, KEYS_LOST, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
@@ -47,9 +47,13 @@ def _told(table: str, *notes: str) -> str:
 
 
 def _without_formulas(table: Table) -> tuple[str, str, str]:
-    """Count the rows with a name or a date and nothing beside it, not even an "ok"."""
+    """Count the rows with a name or a date and nothing beside it, not even an "ok".
+
+    A row that a cell was moved out of has the formulas of another.
+    """
     first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, "note"))
-    return WITHOUT_FORMULAS, table.sheet, f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))'
+    formula = f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))+COUNTIF({note},"{MOVED}")'
+    return WITHOUT_FORMULAS, table.sheet, formula
 
 
 def _texts(*names: str) -> str:
@@ -62,7 +66,7 @@ def _shares() -> str:
 
 
 KEYS = "Lines out of order: a row was put in without formulas"
-WITHOUT_FORMULAS = "Rows without formulas: copy those of the row above down"
+WITHOUT_FORMULAS = "Rows without their own formulas: copy another row's to them"
 FILLED_DOWN = (LOADS, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, HOT_BOX, CORE_LOG, SALES, LINES)
 
 CHECKS = (

@@ -81,8 +81,11 @@ def test_a_row_whose_cells_were_cut_and_pasted_elsewhere_says_so() -> None:
     """Its formulas went after them, and tell that board a second time."""
     rows = {"board": [{}, oak("OA-01", 6, 10)], "line": [{}, {"sale": "S-1", "tag": "OA-01"}]}
     cut = {name: {0: 1} for name in rows}
-    shop = Shop(rows, {"as_of": AS_OF}, ("board_bf", "board_note", "line_note"), cut_to=cut)
+    counts = [(WITHOUT_FORMULAS, sheet) for sheet in ("Boards", "Sales lines")]
+    asked = ("board_bf", "board_note", "line_note", *counts)
+    shop = Shop(rows, {"as_of": AS_OF}, asked, cut_to=cut)
     assert shop.column("board", "bf") == [5, 5]
     assert shop.column("board", "note") == [MOVED, "ok"]
     assert shop.at("line", "note", 0) == MOVED
     assert shop.at("line", "note", 1) != MOVED
+    assert [shop.found(*count) for count in counts] == [1, 1]
