@@ -25,7 +25,8 @@ PRICE_KEY = 'TRIM({species})&"|"&TRIM({quarters})&"|"&TRIM({grade})'
 PRICES = Table(
     "Prices",
     "price",
-    "Your own prices for a dry board foot, and the rates that Costs reckons with.",
+    "Your own prices for a dry board foot, and the rates that Costs reckons with. Clear a row that "
+    "is not needed, never delete it: the rates stand beside.",
     (
         Column(
             "species",

@@ -40,7 +40,8 @@ SITE = Table(
     "Site",
     "site",
     "Mean temperature and humidity of every place, month by month. Name the places in column J "
-    "first; measure with a hygrometer of your own: a basement is not the weather report.",
+    "first; measure with a hygrometer of your own: a basement is not the weather report. Clear a "
+    "row that is not needed, never delete it: other tables stand beside.",
     (
         Column("place", "Place", "input", 13, "@", choices="=place_names"),
         Column(
