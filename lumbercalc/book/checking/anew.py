@@ -12,6 +12,7 @@ from pathlib import Path
 from openpyxl.utils.datetime import CALENDAR_MAC_1904
 
 from lumbercalc.book.checking.for_engine import array_formulas, workbook_for_engine
+from lumbercalc.book.checking.formula_texts import formula_texts
 from lumbercalc.book.checking.fresh import Fresh
 from lumbercalc.book.checking.own_formulas import columns_of, foreign, shops_own
 from lumbercalc.book.engine.as_stored import AsStored
@@ -78,18 +79,8 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     for text in names.values():
         if text.is_relative:
             text.not_followed.append("it is counted from the cell that uses it")
-    texts = {
-        place: read_formula(cell.formula, place[0], known, columns if place in readers else ())
-        for place, cell in old.cells.items()
-        if cell.formula
-    }
     arrays = array_formulas(old)
-    for place, text in texts.items():
-        area = old.cells[place].area
-        if not area:
-            text.not_followed.extend(text.alone)
-        elif place not in arrays:
-            text.not_followed.append(f"it fills the cells {area[:40]}: too many")
+    texts = formula_texts(old, known, arrays, readers, columns)
     tell(len(texts))
     missing = not_followed(texts, names, old.names)
     filled = {

@@ -10,6 +10,7 @@ from __future__ import annotations
 import os
 import re
 from collections import OrderedDict
+from functools import lru_cache
 from typing import Any
 
 import formulas
@@ -27,7 +28,7 @@ NAMED = "taken.xlsx"
 """By which the engine knows a workbook that is no file."""
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
 TEXT_OR_AREA = re.compile(
-    rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
+    rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$\\?]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
     re.IGNORECASE,
 )
 OWN_PLACE = re.compile(r"\b(?:ROW|COLUMN)\s*\(\s*\)", re.IGNORECASE)
@@ -158,7 +159,8 @@ class _Filled:
         return [cells]
 
 
-def relative(formula: str, address: str) -> tuple[str, list[str]]:
+@lru_cache(maxsize=100_000)  # a workbook's formulas, which are asked for twice
+def relative(formula: str, address: str) -> tuple[str, tuple[str, ...]]:
     """Write a formula with the distances from its own cell in place of relative addresses.
 
     Parameters
@@ -170,19 +172,19 @@ def relative(formula: str, address: str) -> tuple[str, list[str]]:
 
     Returns
     -------
-    tuple of str and list of str
+    tuple of str and tuple of str
         The same for all cells of a formula filled down; and its areas, in their order.
 
     Examples
     --------
     >>> relative('=IF($A5="","A5",B4+SUM($C$5:$C$9))', "D5")
-    ('=IF(A[0]="","A5",[-2][-1]+SUM(C5:C9))', ['$A5', 'B4', '$C$5:$C$9'])
+    ('=IF(A[0]="","A5",[-2][-1]+SUM(C5:C9))', ('$A5', 'B4', '$C$5:$C$9'))
     """
     own = re.fullmatch(ADDRESS, address)
     if own is None:  # an area of one formula, which is never filled down
-        return f"{address} {formula}", []
+        return f"{address} {formula}", ()
     row, column = int(own[4]), column_index_from_string(own[2])
-    areas = []
+    areas: list[str] = []
 
     def distances(found: re.Match[str]) -> str:
         if found[0].startswith('"'):
@@ -196,7 +198,7 @@ def relative(formula: str, address: str) -> tuple[str, list[str]]:
         ]
         return sheet + mark + ":".join(parts)
 
-    return TEXT_OR_AREA.sub(distances, formula), areas
+    return TEXT_OR_AREA.sub(distances, formula), tuple(areas)
 
 
 def _moved(first: list[Ranges], other: list[Ranges]) -> dict[str, Ranges] | None:

@@ -91,6 +91,7 @@ def test_a_column_is_compiled_once(filled: Path) -> None:
         ("=SUM(A$5:B6)", "B6", "=SUM([-1]5:[0][0])"),
         ('=IF(A5="A5",LOG10(A5),"")', "A6", '=IF([0][-1]="A5",LOG10([0][-1]),"")'),
         ("='Sheet A1'!$B2+as_of", "A2", "='Sheet A1'!B[0]+as_of"),
+        (r"=rate\A5+rate?A5+A5", "B5", r"=rate\A5+rate?A5+[-1][0]"),  # two names
     ],
 )
 def test_relative(formula: str, address: str, shape: str) -> None:
