@@ -10,6 +10,7 @@ from openpyxl.formula.tokenizer import Token, Tokenizer, TokenizerError
 from openpyxl.utils.cell import range_boundaries
 
 from lumbercalc.book.checking.fresh import Fresh
+from lumbercalc.book.engine.formula_reader import RELATIVE
 from lumbercalc.book.engine.written_names import APOSTROPHE
 from lumbercalc.book.xlsx.places import Area, Place
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -17,9 +18,6 @@ from lumbercalc.sheet.function import Argument
 
 CELLS = re.compile(r"(?:(?P<sheet>.+)!)?(?P<area>\$?[A-Z]{1,3}\$?\d+(?::\$?[A-Z]{1,3}\$?\d+)?)",
                    re.IGNORECASE)  # fmt: skip
-
-FIXED = 2
-"""Dollar signs of a cell that is the same wherever the formula stands."""
 
 
 @dataclass(frozen=True)
@@ -81,8 +79,7 @@ def calls(fresh: Fresh, place: Place) -> Iterator[tuple[str, list[Given]]]:
             return None
         left, top, right, bottom = range_boundaries(found["area"].upper())
         area = Area(sheets[sheet.casefold()], left, top, right, bottom)  # type: ignore[arg-type]
-        corners = found["area"].split(":")
-        return Given(argument, area, moves=any(corner.count("$") < FIXED for corner in corners))
+        return Given(argument, area, moves=RELATIVE.search(found["area"]) is not None)
 
     for name, words in _calls(fresh.texts[place].text):
         arguments = CATALOGUE[name].arguments

@@ -52,8 +52,8 @@ BY_CHANCE = ("RAND", "RANDBETWEEN", "RANDARRAY")
 OF_BLANK_CELLS = ("COLUMNS", "COUNTBLANK", "ROWS")
 BLANK_CELLS_FIT = re.compile('""$|"="$|"<>[^"]')
 """A criterion that the cells behind the last one in use fit, too."""
-CORNER = 2
-"""Dollar signs of a corner that is the same wherever the formula stands."""
+RELATIVE = re.compile(r"(?<![$A-Z])[A-Z]|(?<![$\d])\d", re.IGNORECASE)
+"""A column or a row without a dollar sign: of another cell wherever else the formula stands."""
 LAST_ROW = "1048576"
 """Of a sheet: the engine takes a cell in it for a column."""
 PARAMETER = "_xlpm."
@@ -220,14 +220,13 @@ class _Reader:
         return text + WHOLE
 
     def _read_cell(self, text: str) -> None:
-        self._found.is_relative |= text.count("$") < CORNER
+        self._found.is_relative |= RELATIVE.search(text) is not None
         if text.endswith(LAST_ROW):
             told = f"a cell of the last row, {text}, is not followed"
             self._found.not_followed.append(told)
 
     def _read_area(self, text: str) -> str:
         in_use = self._in_use(text)
-        self._is_cut |= len(in_use) > len(text) or in_use.count("$") > text.count("$")
         if self._is_cut and self._brackets.function in OF_BLANK_CELLS:
             self._found.not_followed.append(f"how many cells {text} has is not followed")
         return in_use
@@ -236,7 +235,7 @@ class _Reader:
         """Cut an area that is larger than any table to the cells of its sheet that are in use."""
         found = self._found
         first, last = area.replace("$", "").upper().split(":")
-        found.is_relative |= area.count("$") < 2 * CORNER and first[-1:].isdigit()
+        found.is_relative |= RELATIVE.search(area) is not None
         most_row, most_column = self._known.sheets.get(self._place.casefold(), (1, 1))
         columns, rows = zip(_corner(first, 1, 1), _corner(last, 16_384, 1_048_576), strict=True)
         (left, right), (top, bottom) = sorted(columns), sorted(rows)
@@ -248,6 +247,7 @@ class _Reader:
                 if in_order
                 else f"{get_column_letter(left)}{top}:{get_column_letter(right)}{bottom}"
             )
+        self._is_cut = True
         right, bottom = max(left, min(right, most_column)), max(top, min(bottom, most_row))
         if (bottom - top + 1) * (right - left + 1) > LARGEST_AREA:
             found.not_followed.append(

@@ -90,6 +90,8 @@ def test_an_area_may_be_written_from_its_end(
     [
         ("Mine!$B$1:$B$2,Mine!$C$1", "areas put together by a comma are not followed"),
         ("Mine!B1", "it is counted from the cell that uses it"),
+        ("Mine!B:B", "it is counted from the cell that uses it"),
+        ("Mine!1:2", "it is counted from the cell that uses it"),
     ],
 )
 def test_a_name_that_is_no_one_area_is_not_followed(
@@ -100,6 +102,13 @@ def test_a_name_that_is_no_one_area_is_not_followed(
     [line] = told(checked, Kind.NOT_COMPUTED)
     assert why in line
     assert capfd.readouterr().err == ""
+
+
+@pytest.mark.parametrize("area", ["Mine!$B:$B", "Mine!$1:$2"])
+def test_a_name_of_whole_columns_or_rows_is_followed(tmp_path: Path, area: str) -> None:
+    cells = {"A9": "=BOARD_FEET(1,12,SUM(mine))", "B1": 1, "B2": 2}
+    checked = check(book(tmp_path / "mine.xlsx", cells, {"A9": 3.0}, mine=area))
+    assert (checked.findings, checked.compared) == ([], 1)
 
 
 @pytest.mark.parametrize(
@@ -142,6 +151,8 @@ def test_of_which_areas_one_cell_is_taken(tmp_path: Path, formula: str, is_follo
         ('COUNTIFS(B:B,"<>oak")', False),
         ("COUNTBLANK(B:B)", False),
         ("ROWS(B:B)", False),
+        ("ROWS($B$1:$B$200000)", False),
+        ('COUNTIF($B$1:$B$200000,"")', False),
         ("ROWS(B1:B9)", True),
     ],
 )
