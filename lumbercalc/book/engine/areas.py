@@ -1,4 +1,4 @@
-"""Which areas of a workbook a formula reads, as the engine compiled it."""
+"""Which areas of a workbook a formula fills and reads, as the engine compiled it."""
 
 from __future__ import annotations
 
@@ -9,12 +9,32 @@ import formulas
 
 from lumbercalc.book.xlsx.places import Area
 
-DEEPEST_NAME = 20
-"""Defined names that stand in defined names."""
+
+def formula_cells(
+    model: formulas.ExcelModel, names: Mapping[str, str]
+) -> Iterator[tuple[Any, Area]]:
+    """Give the formulas of a model, without its constants and defined names.
+
+    Parameters
+    ----------
+    model : ExcelModel
+        With the cells of the workbook.
+    names : mapping of str to str
+        Names of the sheets by those that the engine knows them by.
+
+    Yields
+    ------
+    tuple of Cell and Area
+        Of the engine; with the cells that it fills.
+    """
+    for cell in model.cells.values():
+        if cell.func is not None and cell.range is not None:
+            [area] = areas_of(cell.range, names, "")
+            yield cell, area
 
 
 def areas_read(
-    model: formulas.ExcelModel, cell: Any, names: Mapping[str, str], own: str, depth: int = 0
+    model: formulas.ExcelModel, cell: Any, names: Mapping[str, str], own: str
 ) -> Iterator[Area]:
     """Give the areas that a formula reads, those of its defined names among them.
 
@@ -28,21 +48,23 @@ def areas_read(
         Names of the sheets by those that the engine knows them by.
     own : str
         The cell's sheet.
-    depth : int
-        Defined names on the way here.
 
     Yields
     ------
     Area
         Of any sheet of the workbook.
     """
-    for key, ranges in (cell.func.inputs if cell.func else {}).items():
-        named = model.cells.get(key)
-        if named is not None and named.range is None:
-            if named is not cell and depth < DEEPEST_NAME:
-                yield from areas_read(model, named, names, own, depth + 1)
-        elif hasattr(ranges, "ranges"):
-            yield from areas_of(ranges, names, own)
+    waiting, seen = [cell], set()
+    while waiting:
+        func = waiting.pop().func
+        for key, ranges in (func.inputs if func else {}).items():
+            named = model.cells.get(key)
+            if named is not None and named.range is None:
+                if key not in seen:  # names may stand in each other, in more ways than can be gone
+                    seen.add(key)
+                    waiting.append(named)
+            elif hasattr(ranges, "ranges"):
+                yield from areas_of(ranges, names, own)
 
 
 def areas_of(ranges: Any, names: Mapping[str, str], own: str) -> Iterator[Area]:

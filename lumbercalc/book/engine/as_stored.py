@@ -14,7 +14,7 @@ from functools import partial
 import numpy as np
 from formulas.ranges import Ranges
 
-from lumbercalc.book.engine.areas import areas_of, areas_read
+from lumbercalc.book.engine.areas import areas_read, formula_cells
 from lumbercalc.book.engine.filled_down import FilledDown
 from lumbercalc.book.engine.values import cell_value, engine_value
 from lumbercalc.book.xlsx.cell_value import CellValue, same
@@ -67,14 +67,10 @@ class AsStored:
         names : mapping of str to str
             Names of the sheets by those that the engine knows them by.
         """
-        for cell in model.cells.values():
-            if cell.func is not None and cell.range is not None:
-                [area] = areas_of(cell.range, names, "")
-                node = model.dsp.nodes[cell.output]
-                look = partial(
-                    self._look, area, partial(areas_read, model, cell, names, area.sheet)
-                )
-                node["filters"] = (*node["filters"], look)
+        for cell, area in formula_cells(model, names):
+            node = model.dsp.nodes[cell.output]
+            look = partial(self._look, area, partial(areas_read, model, cell, names, area.sheet))
+            node["filters"] = (*node["filters"], look)
 
     def _look(self, area: Area, read: Callable[[], Iterable[Area]], computed: Ranges) -> Ranges:
         """Give what a formula was computed to, or what is stored in its cells."""

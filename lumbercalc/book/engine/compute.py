@@ -14,7 +14,7 @@ from openpyxl import load_workbook
 from openpyxl.utils.cell import column_index_from_string, coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.engine.areas import areas_of, areas_read
+from lumbercalc.book.engine.areas import areas_read, formula_cells
 from lumbercalc.book.engine.as_stored import AsStored
 from lumbercalc.book.engine.blank_rows import BlankRows
 from lumbercalc.book.engine.dependence import Dependence
@@ -141,7 +141,7 @@ def compute_workbook(
     """
     dropped = trim(workbook, tables)
     sheets = checking.sheets if checking else workbook.sheetnames
-    names = dict(zip(workbook.sheetnames, sheets, strict=True))
+    names = {own.upper(): name for own, name in zip(workbook.sheetnames, sheets, strict=True)}
     computed = _compute(workbook, names, dropped, checking)
     for part in dropped:
         for letter, row in part.addresses:
@@ -207,12 +207,11 @@ class _Collected:
 
 def _compute(
     workbook: Workbook,
-    sheets: Mapping[str, str],
+    names: Mapping[str, str],
     dropped: Sequence[Dropped],
     checking: Checking | None,
 ) -> Computed:
     register(from_calc=checking is not None and checking.from_calc, is_check=checking is not None)
-    names = {sheet.upper(): name for sheet, name in sheets.items()}
     model = _model(dropped, checking.readers if checking else ())
     with _without_collector():
         model.take(workbook)
@@ -236,14 +235,11 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
     collected = _Collected()
     first: dict[int, Where] = {}
     order = {key: number for number, key in enumerate(solution)}
-    for key in sorted(model.cells, key=lambda key: order.get(key, len(order))):
-        cell = model.cells[key]
-        if cell.func is None or cell.range is None:  # a constant, or a defined name
-            continue
-        [area] = areas_of(cell.range, names, "")
+    cells = formula_cells(model, names)
+    for cell, area in sorted(cells, key=lambda each: order.get(each[0].output, len(order))):
         read = list(areas_read(model, cell, names, area.sheet))
         collected.read.update(dict.fromkeys(area.places, read))
-        result = solution.get(key)
+        result = solution.get(cell.output)
         if result is None:
             collected.absent.extend(area.places)
             continue

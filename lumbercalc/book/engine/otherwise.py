@@ -11,7 +11,7 @@ from typing import Any
 import numpy as np
 from formulas.ranges import Ranges
 
-from lumbercalc.book.engine.areas import areas_of
+from lumbercalc.book.engine.areas import formula_cells
 from lumbercalc.book.engine.values import Refusal, cell_value, each_value
 from lumbercalc.book.xlsx.cell_value import CellValue
 from lumbercalc.book.xlsx.places import Place
@@ -103,12 +103,7 @@ class Again:
 
     @cached_property
     def _cells(self) -> dict[Place, Any]:
-        found = {}
-        for cell in self._model.cells.values():
-            if cell.func is not None and cell.range is not None:
-                [area] = areas_of(cell.range, self._names, "")
-                found[area.first] = cell
-        return found
+        return {area.first: cell for cell, area in formula_cells(self._model, self._names)}
 
     def answer(
         self, place: Place, *, blanks_stay: bool = False, is_frank: bool = False

@@ -373,6 +373,15 @@ def many_names(workbook: Workbook) -> None:
         workbook.defined_names[name] = DefinedName(name, attr_text=f"name_{number - 1}+1")
 
 
+def names_in_names(workbook: Workbook) -> None:
+    last = 60
+    for number in range(last):
+        text = "+".join(f"name_{other}" for other in range(number + 1, last + 1))
+        workbook.defined_names[f"name_{number}"] = DefinedName(f"name_{number}", attr_text=text)
+    workbook.defined_names[f"name_{last}"] = DefinedName(f"name_{last}", attr_text="Mine!$B$1")
+    workbook["Mine"]["D1"].value = "=EMC(70,50+name_0)"
+
+
 def whole_columns(workbook: Workbook) -> None:
     for row in range(1, 200):
         workbook["Mine"][f"D{row}"].value = "=EMC(70,50+0*SUM(A:A)+0*SUM($1:$3))"
@@ -407,7 +416,16 @@ def long_circle(workbook: Workbook) -> None:
 
 @pytest.mark.parametrize(
     "make",
-    [many_names, whole_columns, huge_array, far_cells, long_circle, doubling_text, endless_cells],
+    [
+        many_names,
+        names_in_names,
+        whole_columns,
+        huge_array,
+        far_cells,
+        long_circle,
+        doubling_text,
+        endless_cells,
+    ],
 )
 def test_a_hostile_workbook_gives_findings_and_no_traceback(
     tmp_path: Path, make: Callable[[Workbook], None]
