@@ -70,9 +70,7 @@ def _is_number(value: Any) -> bool:
 
 
 def _like_a_number(text: str) -> bool:
-    if (
-        inches_from_quarters(text) is not None
-    ):  # quarters are texts: a number in their place is a date
+    if inches_from_quarters(text) is not None:  # such as 8/4, which as a number is a date
         return False
     spaced = " ".join(text.split())
     if len(spaced) > LONGEST_NUMBER or LIKE_A_CODE.match(spaced):

@@ -178,16 +178,11 @@ def _of_fitting(
     tested: Sequence[list[Any]],
     criteria: Sequence[Any],
 ) -> Any:
-    fit = _fitting(tested[0], criteria[0])
-    for cells, criterion in zip(tested[1:], criteria[1:], strict=True):
+    fit: Sequence[int] = range(len(tested[0]))
+    for cells, criterion in zip(tested, criteria, strict=True):
         test = fits(criterion)
         fit = [n for n in fit if test(cells[n])]
     return function([values[n] for n in fit])
-
-
-def _fitting(cells: list[Any], criterion: Any) -> list[int]:
-    test = fits(criterion)
-    return [n for n, value in enumerate(cells) if test(value)]
 
 
 def _of_numbers(name: str, values: list[Any]) -> Any:

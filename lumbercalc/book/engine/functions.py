@@ -30,7 +30,7 @@ from lumbercalc.book.engine import (
 )
 from lumbercalc.book.engine.index import of_one_cell
 from lumbercalc.book.engine.otherwise import WAY
-from lumbercalc.book.engine.values import LeftOut, NotFollowed, Refusal, engines_own
+from lumbercalc.book.engine.values import AS_GIVEN, LeftOut, NotFollowed, Refusal, engines_own
 from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT
 from lumbercalc.sheet.call import call
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -42,7 +42,7 @@ JOINING = engines_own("CONCAT", "CONCATENATE", "REPLACE", "REPLACEB", "TEXTJOIN"
 """The engine's own: cells that join themselves to themselves double without an end."""
 
 
-AS_THEY_ARE = {"input_parser": lambda *given: given, "args_parser": lambda *given: given}
+AS_THEY_ARE = AS_GIVEN | {"args_parser": lambda *given: given}
 """Arguments that the engine makes nothing else of."""
 WRITTEN_DATE = re.compile(r"\d{1,4}([-/.])\d{1,2}\1\d{1,4}")
 """A text that a spreadsheet takes for a date where it is compared with numbers."""

@@ -13,6 +13,7 @@ from formulas.functions import COMPILING, XlError, get_functions, wrap_impure_fu
 
 from lumbercalc.book.engine.otherwise import WAY
 from lumbercalc.book.engine.values import (
+    AS_GIVEN,
     PREFIX,
     Refusal,
     Unknown,
@@ -92,6 +93,6 @@ def _instead(is_caught: Callable[[XlError], bool]) -> Callable[..., Any]:
         return otherwise if error and is_caught(value) else value
 
     caught: Callable[..., Any] = wrap_ufunc(
-        answer, input_parser=lambda *given: given, check_error=lambda *_: False, check_nan=False
+        answer, check_error=lambda *_: False, check_nan=False, **AS_GIVEN
     )
     return caught

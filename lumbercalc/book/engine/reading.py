@@ -13,7 +13,7 @@ from formulas.functions import Error, get_error, wrap_ufunc
 from formulas.functions.date import xdate, xdatedif
 from formulas.functions.operators import OPERATORS
 
-from lumbercalc.book.engine.values import NotFollowed, engines_own
+from lumbercalc.book.engine.values import AS_GIVEN, NotFollowed, engines_own
 from lumbercalc.book.engine.writing import written
 from lumbercalc.sheet.dates import serial
 
@@ -42,16 +42,16 @@ def register(table: MutableMapping[str, Any]) -> None:
     OPERATORS["U-"] = wrap_ufunc(lambda number: -number, input_parser=operands)
     OPERATORS["%"] = wrap_ufunc(lambda number: number / 100.0, input_parser=operands)
     table["VALUE"] = wrap_ufunc(lambda number: number, input_parser=operands)
-    table["DATEVALUE"] = wrap_ufunc(_date_value, input_parser=lambda *given: given)
-    table["SEARCH"] = wrap_ufunc(_search, input_parser=lambda *given: given)
+    table["DATEVALUE"] = wrap_ufunc(_date_value, **AS_GIVEN)
+    table["SEARCH"] = wrap_ufunc(_search, **AS_GIVEN)
     table["DATE"] = wrap_ufunc(_date, input_parser=operands)
-    table["DATEDIF"] = wrap_ufunc(_between, input_parser=lambda *given: given)
+    table["DATEDIF"] = wrap_ufunc(_between, **AS_GIVEN)
     for name, function in OF_TRUTHS.items():
         table[name] = function | {"function": partial(_of_truths, function["function"])}
     table["IF"] = table["IF"] | {
         "function": wrap_ufunc(
             _if,
-            input_parser=lambda *given: given,
+            **AS_GIVEN,
             check_nan=False,
             check_error=lambda asked, *_: get_error(asked),
         )

@@ -8,14 +8,16 @@ from typing import Any
 
 import numpy as np
 import schedula
-from formulas.errors import BaseError, FoundError, RangeValueError
-from formulas.functions import Error, XlError, get_functions
+from formulas.errors import FoundError, RangeValueError
+from formulas.functions import Error, XlError, get_functions, wrap_func
 from formulas.ranges import Ranges
 
 from lumbercalc.book.xlsx.cell_value import CellValue
 
 PREFIX = "_XLFN."
 """What stands before the names of functions newer than the format."""
+AS_GIVEN = {"input_parser": lambda *given: given}
+"""For `wrap_ufunc`: the engine would make numbers of the arguments."""
 
 
 class Unknown(XlError):  # type: ignore[misc]  # noqa: N818 - a value of the engine
@@ -145,18 +147,13 @@ def wrapped(function: Callable[..., Any]) -> Callable[..., Any]:
     callable
         Gives the error that it finds, and #VALUE! where it fails.
     """
+    of_areas = wrap_func(function, ranges=True)
 
     def wrapper(*arguments: Any) -> Any:
         try:
-            return function(*arguments)
+            return of_areas(*arguments)
         except RangeValueError:  # while the formula is compiled
             return schedula.NONE
-        except FoundError as found:
-            return np.asarray([[found.err]], object)
-        except BaseError:
-            raise
-        except Exception:  # of whatever kind
-            return np.asarray([[Error.errors["#VALUE!"]]], object)
 
     return update_wrapper(wrapper, function)
 

@@ -11,7 +11,7 @@ from typing import Any, NamedTuple
 import numpy as np
 from formulas.functions import operators, text, wrap_ufunc
 
-from lumbercalc.book.engine.values import LeftOut, NotFollowed
+from lumbercalc.book.engine.values import AS_GIVEN, LeftOut, NotFollowed
 from lumbercalc.book.xlsx.cell_value import half_up
 
 ALIKE = 2.0**-48
@@ -44,8 +44,8 @@ def register(table: MutableMapping[str, Any]) -> None:
     text._str = operators._str = written
     table["TRIM"] = wrap_ufunc(_trimmed, **text._kw1)
     table["UPPER"] = wrap_ufunc(_upper, **text._kw1)
-    table["TEXT"] = wrap_ufunc(_text, input_parser=lambda *given: given)
-    table["FIXED"] = wrap_ufunc(_fixed, input_parser=lambda *given: given)
+    table["TEXT"] = wrap_ufunc(_text, **AS_GIVEN)
+    table["FIXED"] = wrap_ufunc(_fixed, **AS_GIVEN)
 
 
 def written(value: Any) -> str:
