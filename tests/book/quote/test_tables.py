@@ -49,7 +49,7 @@ def test_a_whole_log_is_named_in_place_of_a_tag() -> None:
 
 def test_a_line_shows_its_own_discount_or_that_of_its_sale() -> None:
     of = rows(LOG_LINE, LOG_LINE | {"discount": 12.25}, LOG_LINE | {"discount": 0.0})
-    of.sale["discount"] = 5.0
+    of.row["discount"] = 5.0
     [lines, _] = shown(of)
     assert [cells[4] for cells in lines] == ["5.0", "12.25", "0.0"]
 
