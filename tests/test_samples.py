@@ -107,7 +107,7 @@ def test_every_file_is_known_and_there():
 
 @pytest.mark.parametrize("file", TABLES)
 def test_headers_are_the_keys_of_the_input_columns(file):
-    keys = [column.key for column in TABLES[file].columns if column.role == "input"]
+    keys = TABLES[file].input_keys
     assert list(read(file).columns) == keys
 
 

@@ -94,7 +94,7 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
         raise FileFault(f"{folder}: none of the files {', '.join(FILES)} is in this folder")
     counts: dict[str, int] = {}
     for file, table in TABLE_FILES.items():
-        rows = read_rows(folder / file, input_keys(table))
+        rows = read_rows(folder / file, table.input_keys)
         _check_count(rows, table.last_row - FIRST_ROW + 1, table.sheet, folder / file)
         counts[table.sheet] = len(rows)
         extend(workbook[table.sheet], table, len(rows))
@@ -133,22 +133,6 @@ def not_read(folder: Path) -> list[str]:
 def _check_count(rows: Rows, most: int, sheet: str, path: Path) -> None:
     if len(rows) > most:
         raise FileFault(f"{path}: {len(rows)} rows; {sheet} holds at most {most}")
-
-
-def input_keys(table: Table) -> list[str]:
-    """Give the keys of a table's input columns.
-
-    Parameters
-    ----------
-    table : Table
-        Any of the workbook.
-
-    Returns
-    -------
-    list of str
-        In the order of the columns.
-    """
-    return [column.key for column in table.columns if column.role == "input"]
 
 
 def extend(sheet: Worksheet, table: Table, count: int) -> None:

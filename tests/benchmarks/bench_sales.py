@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any
 
 from lumbercalc.book.page.table import FIRST_ROW, Table
-from lumbercalc.book.records import fill, input_keys
+from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
@@ -41,7 +41,7 @@ AS_OF = date(2026, 11, 20)
 
 def write(path: Path, table: Table, rows: Iterable[dict[str, Any]]) -> None:
     with path.open("w", newline="", encoding="utf-8") as file:
-        out = csv.DictWriter(file, input_keys(table), restval="")
+        out = csv.DictWriter(file, table.input_keys, restval="")
         out.writeheader()
         out.writerows(rows)
 

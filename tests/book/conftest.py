@@ -8,7 +8,7 @@ import pandas as pd
 import pytest
 
 from lumbercalc.book.invented_shop import sample_folder
-from lumbercalc.book.records import fill, input_keys
+from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
 from tests.book.computed_once import NOW
@@ -49,7 +49,7 @@ def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / "choices.csv").write_text("name,value\nplan_stack,Fast\nplan_to,yard\n")
     keys = ["name", "place", "setting", "species", "quarters", "start", "target"]
     stacks = pd.DataFrame(NINE_STACKS, columns=keys)
-    stacks.reindex(columns=input_keys(STACKS)).to_csv(folder / "stacks.csv", index=False)
+    stacks.reindex(columns=STACKS.input_keys).to_csv(folder / "stacks.csv", index=False)
     path = folder / "nine.xlsx"
     workbook = build()
     fill(workbook, folder)

@@ -76,7 +76,7 @@ class Shop:
 
     def _read_from(self, table: Table, row: int, other: int) -> None:
         """Let a row's formulas go after its typed cells, as spreadsheets do."""
-        typed = "|".join(table.letter(each.key) for each in table.columns if each.role == "input")
+        typed = "|".join(map(table.letter, table.input_keys))
         for column in table.columns:
             if column.formula:
                 followed = re.sub(

@@ -18,7 +18,7 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.page.layout import padded
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.record_file import read_rows
-from lumbercalc.book.records import fill, input_keys, not_read
+from lumbercalc.book.records import fill, not_read
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
@@ -30,8 +30,8 @@ BOARDS_HEADER = (
     "parent,stack,load,ready,used"
 )
 SITE_HEADER = "place,month,temp,rh"
-SALES_HEADER = ",".join(input_keys(SALES))
-LINES_HEADER = ",".join(input_keys(LINES))
+SALES_HEADER = ",".join(SALES.input_keys)
+LINES_HEADER = ",".join(LINES.input_keys)
 WEIGHED = "date,board,weight"
 
 
@@ -238,7 +238,7 @@ def test_columns_of_a_file_may_stand_in_any_order_with_a_byte_order_mark(tmp_pat
 def test_columns_that_a_file_does_not_have_stay_blank(tmp_path: Path) -> None:
     workbook = filled(tmp_path, boards="tag,length\n007,8\n", shop="name\nshop_name\n")
     sheet = workbook["Boards"]
-    row = {key: sheet[f"{BOARDS.letter(key)}{FIRST_ROW}"].value for key in input_keys(BOARDS)}
+    row = {key: sheet[f"{BOARDS.letter(key)}{FIRST_ROW}"].value for key in BOARDS.input_keys}
     assert {key: value for key, value in row.items() if value is not None} == {
         "tag": "007", "length": 8,
     }  # fmt: skip

@@ -211,13 +211,17 @@ class Table:
 
     def _told(self, column: Column) -> str:
         """Give a column's formula; that of the notes tells first of a cell that was moved."""
-        typed = [each.key for each in self.columns if each.role == "input"]
         stays = next((each.key for each in self.columns if each.role == "result"), None)
         if column.key != NOTE or stays is None:
             return column.formula
-        rows = "+".join(f"ROW({{{key}}})" for key in typed)
-        moved = f"{rows}<>{len(typed)}*ROW({{{stays}}})"
+        rows = "+".join(f"ROW({{{key}}})" for key in self.input_keys)
+        moved = f"{rows}<>{len(self.input_keys)}*ROW({{{stays}}})"
         return f'=IF({moved},"{MOVED}",{column.formula.removeprefix("=")})'
+
+    @property
+    def input_keys(self) -> list[str]:
+        """Keys of the columns that a shop types, in their order."""
+        return [column.key for column in self.columns if column.role == "input"]
 
     @cached_property
     def _letters(self) -> dict[str, str]:

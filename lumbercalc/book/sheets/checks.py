@@ -9,7 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.notes import looks_like_a_share
-from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, Table
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, NOTE, Table
 from lumbercalc.book.sheets.board_notes import NO_PARENT, OWN_PARENT, PIECES_OVER, TAG_TWICE
 from lumbercalc.book.sheets.board_status import HELD, KEYS_LOST, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
@@ -51,7 +51,7 @@ def _without_formulas(table: Table) -> tuple[str, str, str]:
 
     A row that a cell was moved out of has the formulas of another.
     """
-    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, "note"))
+    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, NOTE))
     formula = f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))+COUNTIF({note},"{MOVED}")'
     return WITHOUT_FORMULAS, table.sheet, formula
 

@@ -13,7 +13,7 @@ from openpyxl.workbook import Workbook
 
 import lumbercalc as lc
 from lumbercalc.book.page.table import FIRST_ROW, Table
-from lumbercalc.book.records import fill, input_keys
+from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.cost_card_steps import ENDS, LOADS_STEPS, MONEY_STEPS, WATERFALL
 from lumbercalc.book.sheets.cost_reckoning import NO_DATE
@@ -86,7 +86,7 @@ def shop(folder: Path, tables: dict[str, list[dict[str, Any]]], values: dict[str
     where |= {"stack_costs": COSTS, "sell_or_hold": HOLD_OR_SELL}
     for file, lines in tables.items():
         columns = pd.DataFrame(lines, dtype=object)
-        columns.reindex(columns=input_keys(where[file])).to_csv(folder / f"{file}.csv", index=False)
+        columns.reindex(columns=where[file].input_keys).to_csv(folder / f"{file}.csv", index=False)
     as_of = values.pop("as_of")
     (folder / "shop.csv").write_text(f"name,value\nas_of,{as_of}\n")
     (folder / "costs.csv").write_text(

@@ -41,7 +41,7 @@ def test_the_first_and_the_last_row_of_a_table_are_read(tmp_path: Path) -> None:
 def test_rows_are_those_that_a_plain_reading_gives(demo: Path, table: Table) -> None:
     rows = read_table(open_workbook(open_archive(demo), SHEETS), table, demo)
     sheet = stored_in(demo)[table.sheet]
-    inputs = [column.key for column in table.columns if column.role == "input"]
+    inputs = table.input_keys
     assert list(rows.columns) == [column.key for column in table.columns]
     assert rows.index.name == "row"
     assert rows.index[0] == FIRST_ROW
