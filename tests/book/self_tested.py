@@ -13,7 +13,7 @@ from lumbercalc.book.xlsx.reader import open_workbook
 def failing(path: Path) -> list[str]:
     """Say of each that is not stored as TRUE what is; none of them may be missing."""
     archive = open_archive(path)
-    names = open_workbook(archive, []).defined_names
+    names = open_workbook(archive).defined_names
     there = {name for name in names if name.startswith(PREFIX)}
     assert there == {each.name for each in self_test.PUBLISHED}
     return [finding.told.rpartition(" is ")[2] for finding in self_tests(archive)]

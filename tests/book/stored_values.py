@@ -14,6 +14,7 @@ import pandas as pd
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
 from lumbercalc.book.template import build
 
@@ -68,10 +69,11 @@ def parts(path: Path | BytesIO) -> dict[str, bytes]:
 
 
 def put_rows(workbook: Workbook, table: Table, stored: Sequence[Mapping[str, Any]]) -> None:
-    """Add a table's sheet with its headers and some rows of stored values, by the columns' keys."""
+    """Add a table's sheet: headers, names and some rows of stored values, by the columns' keys."""
     sheet = workbook.create_sheet(table.sheet)
     for column in table.columns:
         sheet[f"{table.letter(column.key)}{HEADER_ROW}"].value = column.header
+        define(workbook, f"{table.name}_{column.key}", table.area(column.key))
     for row, cells in enumerate(stored, FIRST_ROW):
         for key, value in cells.items():
             sheet[f"{table.letter(key)}{row}"].value = value

@@ -505,7 +505,7 @@ def test_entities_are_refused_in_another_encoding_too(tmp_path: Path) -> None:
                 content = (BOMB.decode() + text.replace("Sheet", "&b;")).encode("utf-16")
             new.writestr(name, content)
     with pytest.raises(FileFault, match=r"this is not a workbook that can be read$"):
-        open_workbook(open_archive(wide), [])
+        open_workbook(open_archive(wide))
 
 
 def zipped(*parts: tuple[str, bytes]) -> bytes:

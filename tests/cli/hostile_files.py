@@ -104,15 +104,15 @@ HOSTILE: dict[str, tuple[Callable[[bytes], bytes], str]] = {
     ),
     "no sheets": (
         lambda demo: with_part(demo, WORKBOOK, lambda part: b"<x/>"),
-        "the sheet Boards is",
+        "Boards has no column named board_tag",
     ),
     "sheet missing": (
         lambda demo: edited(demo, lambda book: book.remove(book["Sale"])),
-        "the sheet Sale is missing",
+        "the cell named sale_number is missing",
     ),
-    "header renamed": (
-        lambda demo: edited(demo, lambda book: book["Stacks"].cell(4, 4, "Wood")),
-        "Stacks!D4 is 'Wood'; it must be 'Species'",
+    "column lost": (
+        lambda demo: edited(demo, lambda book: book.defined_names.pop("stack_species")),
+        "Stacks has no column named stack_species, for 'Species'; to bring it into this template",
     ),
     "name lost": (
         lambda demo: edited(demo, lambda book: book.defined_names.pop("sale_number")),

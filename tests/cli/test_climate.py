@@ -165,7 +165,8 @@ def test_climate_into_another_workbook_or_from_no_log(shop: Path, tmp_path: Path
     other = tmp_path / "other.xlsx"
     Workbook().save(other)
     assert_one_line(
-        run("climate", LOG, other, "--place", "yard", "--yes"), "the sheet Site is miss"
+        run("climate", LOG, other, "--place", "yard", "--yes"),
+        "Site has no column named site_place",
     )
     assert_one_line(run("climate", tmp_path / "none.csv", shop, "--place", "yard"), "no such file")
     few = tmp_path / "few.csv"

@@ -59,7 +59,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
         When the file cannot be read, or takes more than this machine has.
     """
     archive = open_archive(path)
-    opened = open_workbook(archive, [])
+    opened = open_workbook(archive)
     if opened.epoch == CALENDAR_MAC_1904:
         raise FileFault(
             f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"

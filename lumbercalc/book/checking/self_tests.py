@@ -34,7 +34,7 @@ def self_tests(archive: Archive) -> Iterator[Finding]:
     FileFault
         When the file is no workbook.
     """
-    workbook = open_workbook(archive, [])
+    workbook = open_workbook(archive)
     # names are the same in any case
     names = sorted(n for n in workbook.defined_names if n.casefold().startswith(PREFIX))
     for name in names:

@@ -10,7 +10,6 @@ from typing import Any
 
 import pandas as pd
 
-from lumbercalc.book.page.table import Table
 from lumbercalc.book.sheets.board_status import CUT_UP, HELD
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.labels import KEEP_APART, LABELS, NOT_THERE
@@ -18,7 +17,7 @@ from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.cell_value import day_of, day_text, half_up, name_of, text_of
-from lumbercalc.book.xlsx.reader import open_workbook, read_table
+from lumbercalc.book.xlsx.reader import StoredTable, open_workbook, read_table
 from lumbercalc.book.xlsx.stale import why_stale
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import serial
@@ -57,16 +56,15 @@ class Shop:
     """
 
     def __init__(self, path: Path) -> None:
-        sheets = [table.sheet for table in (BOARDS, STACKS, READINGS, LABELS)]
         archive = open_archive(path)
-        workbook = open_workbook(archive, sheets)
+        workbook = open_workbook(archive)
         self.path = path
         boards, stacks = (read_table(workbook, table, path) for table in (BOARDS, STACKS))
-        self.stale = why_stale([(BOARDS, boards), (STACKS, stacks)], archive)
-        self.boards = _by_name(boards, BOARDS, "tag")
-        self.stacks = _by_name(stacks, STACKS, "name")
-        self.readings = read_table(workbook, READINGS, path)
-        self.chosen = [text_of(tag) for tag in read_table(workbook, LABELS, path)["tag"]]
+        self.stale = why_stale([boards, stacks], archive)
+        self.boards = _by_name(boards, "tag")
+        self.stacks = _by_name(stacks, "name")
+        self.readings = read_table(workbook, READINGS, path).rows
+        self.chosen = [text_of(tag) for tag in read_table(workbook, LABELS, path).rows["tag"]]
 
     def parted(self, text: str) -> list[str]:
         """Part a text into names at its commas; a name of the workbook with a comma stays whole.
@@ -190,13 +188,13 @@ class Shop:
         return Label(name, lines, stack[WHERE])
 
 
-def _by_name(rows: pd.DataFrame, table: Table, key: str) -> dict[str, dict[str, Any]]:
+def _by_name(stored: StoredTable, key: str) -> dict[str, dict[str, Any]]:
     """Give the rows by the name of each, with its cell; of a name that stands twice the first."""
     found: dict[str, dict[str, Any]] = {}
-    for number, row in zip(rows.index, rows.to_dict("records"), strict=True):
+    for number, row in zip(stored.rows.index, stored.rows.to_dict("records"), strict=True):
         if name := name_of(row[key]):
             cells = {str(column): value for column, value in row.items()}
-            found.setdefault(name, cells | {WHERE: f"{table.sheet}!{table.letter(key)}{number}"})
+            found.setdefault(name, cells | {WHERE: stored.where(key, int(number))})
     return found
 
 

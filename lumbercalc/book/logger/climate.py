@@ -15,7 +15,7 @@ from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.xlsx.archive import Archive, open_archive
 from lumbercalc.book.xlsx.edit import change_cells
-from lumbercalc.book.xlsx.reader import open_workbook, read_table
+from lumbercalc.book.xlsx.reader import StoredTable, open_workbook, read_table
 from lumbercalc.book.xlsx.sheet_xml import Content
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import may_write
@@ -100,8 +100,9 @@ def draft(log: ClimateLog, workbook: Path, place: str, *, dated: bool) -> Draft:
     name = _place(place)
     may_write(workbook, force=True)
     archive = open_archive(workbook)
-    book = open_workbook(archive, [SITE.sheet])
+    book = open_workbook(archive)
     site = read_table(book, SITE, workbook)
+    _refuse_moved(site, workbook)
     name, new_place = find_place(book, name, workbook)
     enough, too_few = weekly(log.air) if dated else monthly(log.air)
     if not enough:
@@ -114,10 +115,21 @@ def draft(log: ClimateLog, workbook: Path, place: str, *, dated: bool) -> Draft:
         archive=archive,
         place=name,
         log=log,
-        plan=plan(site, name, enough, (log.first.date(), log.last.date())),
+        plan=plan(site.rows, name, enough, (log.first.date(), log.last.date())),
         new_place=new_place,
         too_few=too_few,
     )
+
+
+def _refuse_moved(site: StoredTable, path: Path) -> None:
+    """Refuse a sheet whose columns or rows were moved: formulas of new rows name its cells."""
+    for key, column in site.columns.items():
+        if column.first != (SITE.sheet, FIRST_ROW, SITE.number(key)):
+            raise FileFault(
+                f"{path}: {SITE.column(key).header!r} begins at {site.where(key, column.first_row)}"
+                f", and must at {SITE.sheet}!{SITE.letter(key)}{FIRST_ROW} for rows to be written; "
+                "take out what was put in before it"
+            )
 
 
 def _place(typed: str) -> str:

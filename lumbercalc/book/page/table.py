@@ -180,6 +180,22 @@ class Table:
         """
         return next(column for column in self.columns if column.key == key)
 
+    def area(self, key: str) -> str:
+        """Write the address of a column's cells, to which its name leads.
+
+        Parameters
+        ----------
+        key : str
+            Of the column.
+
+        Returns
+        -------
+        str
+            Absolute, with the sheet.
+        """
+        letter = self.letter(key)
+        return f"'{self.sheet}'!${letter}${FIRST_ROW}:${letter}${self.last_row}"
+
     def formula(self, column: Column, row: int) -> str:
         """Write a computed column's formula for a row.
 
@@ -255,8 +271,7 @@ class Table:
             if column.role == "input":
                 cells = f"{letter}{FIRST_ROW}:{letter}{self.last_row}"
                 validate(sheet, cells, column.limits, column.choices, column.header, column.about)
-            area = f"'{self.sheet}'!${letter}${FIRST_ROW}:${letter}${self.last_row}"
-            define(workbook, f"{self.name}_{column.key}", area)
+            define(workbook, f"{self.name}_{column.key}", self.area(column.key))
         last = get_column_letter(len(self.columns))
         sheet.row_dimensions[HEADER_ROW].height = 54
         for row in range(FIRST_ROW, FIRST_ROW + self.rows):

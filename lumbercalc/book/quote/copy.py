@@ -8,13 +8,13 @@ from typing import Any
 from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
-from openpyxl.utils.cell import coordinate_to_tuple
 
 from lumbercalc.book.sheets.sale import CHOICE, SALE
 from lumbercalc.book.xlsx.archive import Archive, readable
-from lumbercalc.book.xlsx.defined import areas_of
+from lumbercalc.book.xlsx.defined import area_of
 from lumbercalc.book.xlsx.edit import change_parts, changed_cells
 from lumbercalc.book.xlsx.parts import BOOK, MAIN, RELATIONS
+from lumbercalc.book.xlsx.places import address
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.faults import FileFault
 
@@ -44,14 +44,14 @@ def copy_of_sale(archive: Archive, number: Any) -> bytes:
     """
     path = archive.path
     with readable(path):
-        areas = areas_of(open_workbook(archive, [SALE]).defined_names.get(CHOICE[0].name))
-    if len(areas) != 1 or areas[0][0] != SALE:
+        workbook = open_workbook(archive)
+        choice = area_of(workbook.defined_names.get(CHOICE[0].name), workbook.sheetnames)
+    if choice is None:
         raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
-    address = areas[0][1].replace("$", "")
+    sheet, row, _ = choice.first
     with readable(path):
-        row, _ = coordinate_to_tuple(address)
-        chosen = changed_cells(archive, SALE, {address: number}, like_row=row)
-        return change_parts(replace(archive, content=chosen), {BOOK: partial(_hidden, shown=SALE)})
+        chosen = changed_cells(archive, sheet, {address(choice.first): number}, like_row=row)
+        return change_parts(replace(archive, content=chosen), {BOOK: partial(_hidden, shown=sheet)})
 
 
 def _hidden(content: bytes, shown: str) -> bytes:

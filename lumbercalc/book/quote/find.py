@@ -6,7 +6,6 @@ from typing import Any, NamedTuple
 
 import pandas as pd
 
-from lumbercalc.book.sheets.sale import SALE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.xlsx.archive import Archive
@@ -54,8 +53,8 @@ def find_sale(archive: Archive, number: str) -> Sale:
         When it is no such workbook, or has no such sale.
     """
     path = archive.path
-    workbook = open_workbook(archive, [SALES.sheet, SALE, LINES.sheet])
-    sales, lines = (read_table(workbook, table, path) for table in (SALES, LINES))
+    workbook = open_workbook(archive)
+    sales, lines = (read_table(workbook, table, path).rows for table in (SALES, LINES))
     found = of_sale(sales, "number", number)
     if found.empty:
         numbers = [text_of(one) for one in sales["number"] if name_of(one)]

@@ -82,15 +82,15 @@ def read_day(workbook: Workbook, archive: Archive) -> Day:
         When it is no workbook of the template.
     """
     path = archive.path
-    frames = [(table, read_table(workbook, table, path)) for table in TABLES]
-    boards, stacks, samples, weighings, sales = (frame.to_dict("records") for _, frame in frames)
+    tables = [read_table(workbook, table, path) for table in TABLES]
+    boards, stacks, samples, weighings, sales = (each.rows.to_dict("records") for each in tables)
     as_of = day_of(read_cell(workbook, "as_of", path))
     left = emptied(boards)
     stacks = [row for row in stacks if name_of(row["name"]) not in left]
     latest = latest_weighings(weighings, as_of)
     return Day(
         as_of,
-        why_stale(frames, archive),
+        why_stale(tables, archive),
         list(to_weigh(stacks, samples, latest, as_of)),
         list(ready(stacks, as_of)),
         list(too_fast(stacks, latest)),

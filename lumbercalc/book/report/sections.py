@@ -14,17 +14,14 @@ from rich.text import Text
 from lumbercalc.book.printed import new_table, number_cell
 from lumbercalc.book.quote.find import of_sale
 from lumbercalc.book.quote.tables import totals
-from lumbercalc.book.report.day import TABLES, Day, read_day
+from lumbercalc.book.report.day import Day, read_day
 from lumbercalc.book.report.stacks import DUE
-from lumbercalc.book.sheets.sale import SALE
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.book.xlsx.cell_value import day_text, text_of
 from lumbercalc.book.xlsx.reader import open_workbook, read_cell, read_table
 from lumbercalc.terminal import text_cell
-
-SHEETS = [*(table.sheet for table in TABLES), SALE]
 
 
 def report(path: Path) -> Iterator[Printed | Text]:
@@ -47,9 +44,9 @@ def report(path: Path) -> Iterator[Printed | Text]:
         When the file is no such workbook.
     """
     archive = open_archive(path)
-    workbook = open_workbook(archive, SHEETS)
+    workbook = open_workbook(archive)
     yield from day_sections(read_day(workbook, archive))
-    stacks = read_table(workbook, STACKS, path)
+    stacks = read_table(workbook, STACKS, path).rows
     as_of = day_text(read_cell(workbook, "as_of", path))
     yield _stacks(stacks, as_of)
     yield _ready(stacks)
@@ -137,7 +134,7 @@ def _advice(stacks: pd.DataFrame) -> Printed:
 
 def _sale(workbook: Workbook, path: Path) -> Printed | Text:
     number = read_cell(workbook, "sale_number", path)
-    found = of_sale(read_table(workbook, SALES, path), "number", number)
+    found = of_sale(read_table(workbook, SALES, path).rows, "number", number)
     if found.empty:
         return Text("Sale: none yet")
     sale = found.iloc[0]

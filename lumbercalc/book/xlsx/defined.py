@@ -2,7 +2,19 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Container
+
+from openpyxl.utils.cell import range_boundaries
 from openpyxl.workbook.defined_name import DefinedName
+
+from lumbercalc.book.xlsx.places import Area
+
+LARGEST_NAME = 200_000
+"""Cells; a name of more is none of the template's."""
+
+FIXED = re.compile(r"!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$", re.IGNORECASE)
+"""The end of a name's text that has a dollar before each column and row."""
 
 
 def is_macro(defined: DefinedName) -> bool:
@@ -53,3 +65,34 @@ def areas_of(defined: DefinedName | None) -> list[tuple[str, str]]:
         return [(sheet.replace("''", "'"), cells) for sheet, cells in defined.destinations]
     except AttributeError:  # a piece of a formula that names no sheet
         return []
+
+
+def area_of(defined: DefinedName | None, sheets: Container[str]) -> Area | None:
+    """Give the cells of a name that names the same ones wherever it is used, and not too many.
+
+    Parameters
+    ----------
+    defined : DefinedName or None
+        As openpyxl has read it; None for a name that is not there.
+    sheets : container of str
+        Titles of the workbook's sheets.
+
+    Returns
+    -------
+    Area or None
+        None for a name of several areas, of a formula, or that moves with the cell that uses it.
+
+    Examples
+    --------
+    >>> area_of(DefinedName("board_tag", attr_text="Boards!$A$5:$A$304"), {"Boards"})
+    Area(sheet='Boards', first_column=1, first_row=5, last_column=1, last_row=304)
+    """
+    try:
+        [(sheet, cells)] = areas_of(defined)
+        bounds = range_boundaries(cells)
+    except ValueError:  # several areas, or a formula
+        return None
+    if defined is None or sheet not in sheets or not FIXED.search(defined.attr_text or ""):
+        return None
+    area = Area(sheet, *(int(number or 0) for number in bounds))
+    return area if area.height * area.width <= LARGEST_NAME else None

@@ -2,22 +2,19 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
-from openpyxl.utils.cell import range_boundaries
 from openpyxl.workbook import Workbook
-from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.formula import ArrayFormula, DataTableFormula
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.beside_cells import Beside, read_beside
 from lumbercalc.book.xlsx.cell_value import CellValue, plain
-from lumbercalc.book.xlsx.defined import areas_of
+from lumbercalc.book.xlsx.defined import area_of
 from lumbercalc.book.xlsx.places import Area, Place
 from lumbercalc.book.xlsx.reader import open_workbook
 from lumbercalc.faults import FileFault
@@ -28,11 +25,6 @@ MOST_ROWS, MOST_COLUMNS = 1_048_576, 16_384
 """Of a sheet of a spreadsheet."""
 LONGEST_FORMULAS = 300_000_000
 """Characters of all formulas of a sheet: one formula may be shared by a million cells."""
-LARGEST_NAME = 200_000
-"""Cells; a name of more is none of the template's."""
-
-FIXED = re.compile(r"!\$[A-Z]+\$\d+(?::\$[A-Z]+\$\d+)?$", re.IGNORECASE)
-"""The end of a name's text that has a dollar before each column and row."""
 
 
 @dataclass(frozen=True)
@@ -151,8 +143,8 @@ def read_old(archive: Archive) -> OldWorkbook:
         When the file cannot be read.
     """
     path = archive.path
-    values = open_workbook(archive, [])
-    formulas = open_workbook(archive, [], formulas=True)
+    values = open_workbook(archive)
+    formulas = open_workbook(archive, formulas=True)
     with readable(path):
         stored = {place: value for place, value, _ in _cells(values, path)}
         no_texts = {place for place, value in stored.items() if value is None}
@@ -227,22 +219,9 @@ def _names(workbook: Workbook) -> tuple[dict[str, Area], dict[str, str]]:
     names: dict[str, Area] = {}
     other: dict[str, str] = {}
     for name, defined in workbook.defined_names.items():
-        area = _area(defined, workbook.sheetnames)
+        area = area_of(defined, workbook.sheetnames)
         if area is None:
             other[name] = defined.attr_text or ""
         else:
             names[name] = area
     return names, other
-
-
-def _area(defined: DefinedName, sheets: list[str]) -> Area | None:
-    """Give the cells of a name that names the same ones wherever it is used, and not too many."""
-    try:
-        [(sheet, cells)] = areas_of(defined)
-        bounds = range_boundaries(cells)
-    except ValueError:  # several areas, or a formula
-        return None
-    if sheet not in sheets or not FIXED.search(defined.attr_text or ""):
-        return None
-    area = Area(sheet, *(int(number or 0) for number in bounds))
-    return area if area.height * area.width <= LARGEST_NAME else None

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from io import BytesIO
-from itertools import zip_longest
 from pathlib import Path
 from typing import Any
 
@@ -12,16 +12,60 @@ from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Table
+from lumbercalc.book.page.table import Table
 from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.cell_value import held
-from lumbercalc.book.xlsx.defined import areas_of, is_macro
+from lumbercalc.book.xlsx.defined import area_of, areas_of, is_macro
+from lumbercalc.book.xlsx.places import Area, address
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 
+WIDEST = 500
+"""Columns between the first and the last one of a table, with those that a shop put in."""
 
-def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False) -> Workbook:
+
+@dataclass(frozen=True, eq=False)
+class StoredTable:
+    """The rows of a table as a workbook stores them.
+
+    A shop may put columns of its own between those of the template, or rows above the table, and
+    give sheets and headers other words: the names of the columns go with their cells.
+
+    Parameters
+    ----------
+    table : Table
+        As declared.
+    columns : dict of str to Area
+        Where each column stands, by its key.
+    rows : DataFrame
+        A column for each key; the rows in which an input is filled. Its index is the row number.
+    """
+
+    table: Table
+    columns: dict[str, Area]
+    rows: pd.DataFrame
+
+    def where(self, key: str, row: int) -> str:
+        """Write where a cell of the table is.
+
+        Parameters
+        ----------
+        key : str
+            Of the column.
+        row : int
+            Row number in the sheet.
+
+        Returns
+        -------
+        str
+            Sheet and address, such as "Boards!C7".
+        """
+        column = self.columns[key]
+        return f"{column.sheet}!{address((column.sheet, row, column.first_column))}"
+
+
+def open_workbook(archive: Archive, *, formulas: bool = False) -> Workbook:
     """Open a workbook for its stored values.
 
     It is unpacked only as far as it is asked for: a merged area or a link of a billion cells in
@@ -31,8 +75,6 @@ def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False
     ----------
     archive : Archive
         From `open_archive`; macros in it are never run.
-    sheets : list of str
-        That it must have.
     formulas : bool
         Formulas as texts in place of their values; they are never computed.
 
@@ -44,7 +86,7 @@ def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False
     Raises
     ------
     FileFault
-        When it is no workbook, or lacks a sheet.
+        When it is no workbook.
     """
     path, content = archive.path, BytesIO(archive.content)
     with readable(path):
@@ -52,17 +94,11 @@ def open_workbook(archive: Archive, sheets: list[str], *, formulas: bool = False
         names = workbook.defined_names
         for name in [name for name, defined in names.items() if is_macro(defined)]:
             del names[name]
-    missing = [sheet for sheet in sheets if sheet not in workbook.sheetnames]
-    if missing:
-        raise FileFault(
-            f"{path}: the sheet {missing[0]} is missing; "
-            + (_older(workbook, path) or "a workbook made by lumbercalc new has it")
-        )
     return workbook
 
 
-def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
-    """Read a table's rows as they are stored.
+def read_table(workbook: Workbook, table: Table, path: Path) -> StoredTable:
+    """Read a table's rows as they are stored, where the names of its columns lead.
 
     Parameters
     ----------
@@ -75,50 +111,71 @@ def read_table(workbook: Workbook, table: Table, path: Path) -> pd.DataFrame:
 
     Returns
     -------
-    DataFrame
-        A column for each key; the rows in which an input is filled. Its index is the row number.
+    StoredTable
+        The rows in which an input is filled.
 
     Raises
     ------
     FileFault
-        When a header was renamed or moved.
+        When the name of a column is gone, or leads elsewhere than those of the others.
     """
-    keys = [column.key for column in table.columns]
-    inputs = [number for number, column in enumerate(table.columns) if column.role == "input"]
+    columns = _columns(workbook, table, path)
+    places = {key: area.first_column for key, area in columns.items()}
+    left, right = min(places.values()), max(places.values())
+    area = next(iter(columns.values()))
+    if right - left >= WIDEST:
+        raise FileFault(f"{path}: the columns of {area.sheet} are more than {WIDEST} apart")
+    offsets = [place - left for place in places.values()]
+    inputs = [places[key] - left for key in table.input_keys]
     rows: list[list[Any]] = []
     numbers: list[int] = []
     with readable(path):
-        lines = workbook[table.sheet].iter_rows(
-            min_row=HEADER_ROW, max_row=table.last_row, max_col=len(keys), values_only=True
+        lines = workbook[area.sheet].iter_rows(
+            area.first_row, area.last_row, left, right, values_only=True
         )
-        _check_header(workbook, table, next(lines, ()), path)
-        for number, row in enumerate(lines, FIRST_ROW):
-            if any(row[place] not in (None, "") for place in inputs):
-                rows.append(list(map(held, row)))
+        for number, line in enumerate(lines, area.first_row):
+            if any(line[offset] not in (None, "") for offset in inputs):
+                rows.append([held(line[offset]) for offset in offsets])
                 numbers.append(number)
-    return pd.DataFrame(rows, index=pd.Index(numbers, name="row"), columns=keys, dtype=object)
+    index = pd.Index(numbers, name="row")
+    return StoredTable(
+        table, columns, pd.DataFrame(rows, index=index, columns=list(columns), dtype=object)
+    )
 
 
-def _older(workbook: Workbook, path: Path) -> str:
-    """Say what to do with a workbook of an older template; "" of any other."""
+def _columns(workbook: Workbook, table: Table, path: Path) -> dict[str, Area]:
+    """Find the columns of a table by their names: one beside the other, of the same rows."""
+    columns: dict[str, Area] = {}
+    first: Area | None = None
+    for column in table.columns:
+        name = f"{table.name}_{column.key}"
+        area = area_of(workbook.defined_names.get(name), workbook.sheetnames)
+        if area is None or area.width != 1:
+            raise FileFault(
+                f"{path}: {table.sheet} has no column named {name}, for {column.header!r}; "
+                + _what_to_do(workbook, path)
+            )
+        first = first or area
+        if (area.sheet, area.first_row) != (first.sheet, first.first_row):
+            raise FileFault(
+                f"{path}: {name} begins at {area.sheet}!{address(area.first)}, and not beside "
+                f"{first.sheet}!{address(first.first)}, as a column of the same table must"
+            )
+        columns[column.key] = area
+    return columns
+
+
+def _what_to_do(workbook: Workbook, path: Path) -> str:
+    """Say what to do with a workbook in which a column of the template is missing."""
     mark = read_cell(workbook, MARK, path) if MARK in workbook.defined_names else None
     template = template_of(workbook.defined_names, mark)
-    if template is None or template >= TEMPLATE:
-        return ""
-    return f"its template is {template:g}, older than {TEMPLATE}; run: lumbercalc upgrade {path}"
-
-
-def _check_header(workbook: Workbook, table: Table, header: tuple[Any, ...], path: Path) -> None:
-    for column, there in zip_longest(table.columns, header):
-        if there != column.header:
-            what_to_do = _older(workbook, path) or (
-                f"it must be {column.header!r}, or brought into this template anew: "
-                f"lumbercalc upgrade {path}"
-            )
-            raise FileFault(
-                f"{path}: {table.sheet}!{table.letter(column.key)}{HEADER_ROW} is "
-                f"{str(there or '')[:40]!r}; {what_to_do}"
-            )
+    if template is None:
+        return "a workbook made by lumbercalc new has it"
+    if template < TEMPLATE:
+        return (
+            f"its template is {template:g}, older than {TEMPLATE}; run: lumbercalc upgrade {path}"
+        )
+    return f"to bring it into this template anew, run: lumbercalc upgrade {path}"
 
 
 def read_cell(workbook: Workbook, name: str, path: Path) -> Any:

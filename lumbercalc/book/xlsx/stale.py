@@ -7,13 +7,10 @@ from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
 
-import pandas as pd
-
-from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.calculation_mark import is_calculated
 from lumbercalc.book.xlsx.parts import BOOK
-from lumbercalc.book.xlsx.reader import open_workbook
+from lumbercalc.book.xlsx.reader import StoredTable, open_workbook
 
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
 """The input of each table, by the table's name, that gives a row a check when it is filled."""
@@ -35,13 +32,13 @@ class Stale:
     mend: str
 
 
-def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) -> Stale | None:
+def why_stale(tables: Sequence[StoredTable], archive: Archive) -> Stale | None:
     """Say why the stored values are not those of the inputs.
 
     Parameters
     ----------
-    frames : sequence of tuple
-        Tables with a check, those of `KEYS`, and their rows.
+    tables : sequence of StoredTable
+        With a check: those of `KEYS`.
     archive : Archive
         Of the workbook.
 
@@ -51,26 +48,26 @@ def why_stale(frames: Sequence[tuple[Table, pd.DataFrame]], archive: Archive) ->
         None where nothing tells so.
     """
     compute = f"run lumbercalc check {archive.path} --fix-values"
-    blank: list[tuple[Table, int]] = []
-    for table, frame in frames:
-        for number, row in zip(frame.index, frame.to_dict("records"), strict=True):
-            if row[KEYS[table.name]] in (None, ""):
+    blank: list[tuple[StoredTable, int]] = []
+    for stored in tables:
+        key = KEYS[stored.table.name]
+        for number, row in zip(stored.rows.index, stored.rows.to_dict("records"), strict=True):
+            if row[key] in (None, ""):
                 continue
             if row["note"] in (None, ""):
-                blank.append((table, int(number)))
+                blank.append((stored, int(number)))
             if row["note"] == "#NAME?":
-                where = f"{table.sheet}!{table.letter('note')}{number}"
+                where = stored.where("note", int(number))
                 return Stale(f"{where} was saved without the functions", compute)
     bare = _without_formulas(blank, archive)
-    for table, number in blank:
-        if (table, number) not in bare:
-            where = f"{table.sheet}!{table.letter('note')}{number}"
-            return Stale(f"nothing is stored in {where}", compute)
+    for stored, number in blank:
+        if (stored, number) not in bare:
+            return Stale(f"nothing is stored in {stored.where('note', number)}", compute)
     if bare:
-        table, number = bare[0]
+        stored, number = bare[0]
         more = f", as {len(bare) - 1} more" if len(bare) > 1 else ""
         return Stale(
-            f"{table.sheet} row {number} has no formulas{more}",
+            f"{stored.columns['note'].sheet} row {number} has no formulas{more}",
             "copy those of the row above down, recalculate and save",
         )
     if says_it_is_old(archive):
@@ -95,17 +92,20 @@ def says_it_is_old(archive: Archive) -> bool:
         return not is_calculated(parts.read(BOOK))
 
 
-def _without_formulas(blank: list[tuple[Table, int]], archive: Archive) -> list[tuple[Table, int]]:
+def _without_formulas(
+    blank: list[tuple[StoredTable, int]], archive: Archive
+) -> list[tuple[StoredTable, int]]:
     """Give those rows whose check has no formula: there is nothing in them to compute anew."""
     if not blank:
         return []
-    workbook = open_workbook(archive, [], formulas=True)
+    workbook = open_workbook(archive, formulas=True)
     found = []
     with readable(archive.path):
-        for table, rows in groupby(blank, key=itemgetter(0)):
+        for stored, rows in groupby(blank, key=itemgetter(0)):
             of_table = list(rows)
-            (_, last), place = of_table[-1], table.number("note")
-            cells = workbook[table.sheet].iter_rows(1, last, place, place, values_only=True)
+            (_, last), note = of_table[-1], stored.columns["note"]
+            place = note.first_column
+            cells = workbook[note.sheet].iter_rows(1, last, place, place, values_only=True)
             there = {number for number, [cell] in enumerate(cells, 1) if cell is not None}
             found += [each for each in of_table if each[1] not in there]
     return found

@@ -164,7 +164,7 @@ def test_report_of_values_that_are_not_there_says_what_to_do(
     assert "--fix-values" in first
     fix_values(checked.fresh, tmp_path / "shop.xlsx", NOW)
     assert str(next(iter(report(tmp_path / "shop.xlsx")))).startswith("The day: 2026-11-20")
-    stored = open_workbook(open_archive(tmp_path / "shop.xlsx"), [])["Boards"]
+    stored = open_workbook(open_archive(tmp_path / "shop.xlsx"))["Boards"]
     assert stored[f"{TABLE['board'].letter('bf')}{FIRST_ROW}"].value == 4
 
 

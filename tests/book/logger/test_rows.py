@@ -152,7 +152,7 @@ def test_a_place_is_found_added_or_has_no_room(tmp_path: Path) -> None:
 
     def found(name: str) -> tuple[str, dict[str, str]]:
         book.save(path)
-        return find_place(open_workbook(open_archive(path), []), name, path)
+        return find_place(open_workbook(open_archive(path)), name, path)
 
     assert found("YARD") == ("yard", {})
     assert found("attic") == ("attic", {f"{PLACE_LETTER}8": "attic"})

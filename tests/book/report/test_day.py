@@ -62,7 +62,7 @@ def stored(path: Path, rows: Rows, as_of: Any = AS_OF) -> Path:
 def day(path: Path, rows: Rows, as_of: Any = AS_OF) -> Day:
     stored(path / "shop.xlsx", rows, as_of)
     archive = open_archive(path / "shop.xlsx")
-    return read_day(open_workbook(archive, []), archive)
+    return read_day(open_workbook(archive), archive)
 
 
 def printed(of: Day) -> str:
@@ -262,7 +262,7 @@ def test_values_that_are_not_those_of_the_inputs_are_told(
 
 def test_a_file_that_is_to_be_computed_anew_is_told(tmp_path: Path) -> None:
     archive = open_archive(marked(stored(tmp_path / "shop.xlsx", {"stack": [STACK]})))
-    found = read_day(open_workbook(archive, []), archive)
+    found = read_day(open_workbook(archive), archive)
     assert found.stale is not None
     assert found.stale.why == "the file is marked to be computed anew"
 

@@ -193,8 +193,8 @@ def shop_b(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def read(path: Path, table: Table) -> pd.DataFrame:
-    workbook = open_workbook(open_archive(path), [table.sheet])
-    return read_table(workbook, table, path).reset_index(drop=True)
+    workbook = open_workbook(open_archive(path))
+    return read_table(workbook, table, path).rows.reset_index(drop=True)
 
 
 HAND_A = {

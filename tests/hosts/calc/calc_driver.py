@@ -119,6 +119,14 @@ class Driver:
         """Copy the first row of some cells down, as one does with the mouse."""
         self.sheet(sheet).getCellRangeByName(cells).fillAuto(TO_BOTTOM, 1)
 
+    def put_in(self, column, row, sheet):
+        """Insert an empty column and an empty row before others, by their number from 0 on."""
+        self.sheet(sheet).Columns.insertByIndex(column, 1)
+        self.sheet(sheet).Rows.insertByIndex(row, 1)
+
+    def rename(self, sheet, name):
+        self.sheet(sheet).setName(name)
+
     def shown(self, cell, sheet=""):
         """Give the text that a cell shows."""
         return self.sheet(sheet).getCellRangeByName(cell).String

@@ -128,6 +128,14 @@ class Calc:
         """Copy the first row of some cells down; of a long column quicker than filling it."""
         self._ask("fill_down", cells, sheet)
 
+    def put_in(self, column: int, row: int, sheet: str) -> None:
+        """Insert an empty column and an empty row before others, by their number from 0 on."""
+        self._ask("put_in", column, row, sheet)
+
+    def rename(self, sheet: str, name: str) -> None:
+        """Give a sheet another name."""
+        self._ask("rename", sheet, name)
+
     def shown(self, cell: str, sheet: str = "") -> str:
         """Give the text that a cell shows."""
         text: str = self._ask("shown", cell, sheet)

@@ -1,0 +1,71 @@
+"""Columns and rows that a shop put in, and sheets that it renamed, in live Calc.
+
+The commands read the rows where the names of the columns lead.
+"""
+
+from __future__ import annotations
+
+from io import StringIO
+from pathlib import Path
+
+import pytest
+from rich.console import Console
+
+from lumbercalc.book.labels.labels import Shop
+from lumbercalc.book.quote.copy import copy_of_sale
+from lumbercalc.book.quote.find import find_sale
+from lumbercalc.book.quote.tables import sale_tables
+from lumbercalc.book.report.sections import report
+from lumbercalc.book.sheets.site import SITE
+from lumbercalc.book.tables import TABLES
+from lumbercalc.book.xlsx.archive import open_archive
+from lumbercalc.hosts.calc.pdf import pdf_of
+from tests.hosts.calc.calc_session import Calc
+
+pytestmark = pytest.mark.calc
+
+SALE = "S-1010"
+STACK = "Oak 1"
+
+
+def told(path: Path) -> str:
+    """What report and quote print, and labels of a stack and its boards."""
+    console = Console(width=120, record=True, file=StringIO())
+    for section in (*report(path), *sale_tables(find_sale(open_archive(path), SALE))):
+        console.print(section)
+    shop = Shop(path)
+    labels = shop.labels([STACK, *shop.boards_of(STACK)])
+    return console.export_text() + "\n".join(f"{each.name} {each.lines}" for each in labels)
+
+
+@pytest.fixture(scope="module")
+def own(calc: Calc, demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo with a column and a row put into each sheet but Site, and two sheets renamed.
+
+    The functions take the air of Site as one block of columns; one more among them is refused.
+    """
+    calc.open(demo)
+    for sheet in {table.sheet for table in TABLES} - {SITE.sheet}:
+        calc.put_in(1, 2, sheet)
+    calc.fill("B5", [["my own"]], "Boards")
+    calc.fill("B6", [["rack 3"]], "Boards")
+    calc.rename("Boards", "My boards")
+    calc.rename("Sale", "Paper")
+    path = tmp_path_factory.mktemp("own") / "shop.xlsx"
+    calc.store(path)
+    return path
+
+
+def test_the_commands_tell_the_same(own: Path, demo: Path) -> None:
+    assert told(own) == told(demo)
+
+
+def test_a_cell_is_named_where_it_stands(own: Path) -> None:
+    [first, *_] = Shop(own).boards.values()
+    assert first["cell"] == "My boards!A6"
+
+
+def test_the_paper_is_printed(own: Path, tmp_path: Path) -> None:
+    copy = tmp_path / "sale.xlsx"
+    copy.write_bytes(copy_of_sale(open_archive(own), SALE))
+    assert pdf_of(copy).startswith(b"%PDF")
