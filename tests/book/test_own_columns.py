@@ -9,23 +9,34 @@ from io import StringIO
 from pathlib import Path
 
 import pytest
+from openpyxl.workbook import Workbook
 from rich.console import Console
 
 from lumbercalc.book.labels.labels import Shop
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.quote.copy import copy_of_sale
 from lumbercalc.book.quote.find import find_sale
 from lumbercalc.book.quote.tables import sale_tables
 from lumbercalc.book.report.sections import report
+from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.checks import CHECKS, WITHOUT_FORMULAS
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.hosts.calc.pdf import pdf_of
+from tests.book.stored_values import stored_in
 from tests.hosts.calc.calc_session import Calc
 
 pytestmark = pytest.mark.calc
 
 SALE = "S-1010"
 STACK = "Oak 1"
+
+
+def looked_at(workbook: Workbook) -> list[tuple[str, str, float]]:
+    """What is to be looked at on Checks, where, and how many."""
+    rows = workbook["Checks"].iter_rows(FIRST_ROW, FIRST_ROW + len(CHECKS) - 1, 1, 4, True)
+    return [(what, where, found) for what, where, found, verdict in rows if verdict == "look"]
 
 
 def told(path: Path) -> str:
@@ -46,7 +57,8 @@ def own(calc: Calc, demo: Path, tmp_path_factory: pytest.TempPathFactory) -> Pat
     """
     calc.open(demo)
     for sheet in {table.sheet for table in TABLES} - {SITE.sheet}:
-        calc.put_in(1, 2, sheet)
+        calc.put_in_column("B", sheet)
+        calc.put_in_row(HEADER_ROW - 1, sheet)
     calc.fill("B5", [["my own"]], "Boards")
     calc.fill("B6", [["rack 3"]], "Boards")
     calc.rename("Boards", "My boards")
@@ -63,6 +75,22 @@ def test_the_commands_tell_the_same(own: Path, demo: Path) -> None:
 def test_a_cell_is_named_where_it_stands(own: Path) -> None:
     [first, *_] = Shop(own).boards.values()
     assert first["cell"] == "My boards!A6"
+
+
+def test_the_checks_find_no_more(own: Path, demo: Path) -> None:
+    assert looked_at(stored_in(own)) == looked_at(stored_in(demo))
+
+
+def test_a_row_right_under_the_header_is_told_and_confuses_nothing(
+    calc: Calc, demo: Path, tmp_path: Path
+) -> None:
+    """Calc, as Excel, takes it for one above the cells that the names of columns lead to."""
+    calc.open(demo)
+    calc.put_in_row(FIRST_ROW, BOARDS.sheet)
+    calc.fill(f"A{FIRST_ROW}", [["WA-99"]], BOARDS.sheet)
+    calc.store(tmp_path / "shop.xlsx")
+    before, after = (looked_at(stored_in(path)) for path in (demo, tmp_path / "shop.xlsx"))
+    assert after == [*before, (WITHOUT_FORMULAS, BOARDS.sheet, 1)]
 
 
 def test_the_paper_is_printed(own: Path, tmp_path: Path) -> None:

@@ -9,8 +9,8 @@ from openpyxl.workbook import Workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import alignment, padded
-from lumbercalc.book.page.names import define
-from lumbercalc.book.page.table import FIRST_ROW, Role
+from lumbercalc.book.page.names import define, row_above
+from lumbercalc.book.page.table import Role
 from lumbercalc.book.page.validation import validate
 from lumbercalc.sheet.limits import Limits
 
@@ -74,7 +74,7 @@ def chosen_or_first(choice: str, column: str) -> str:
     '=IF(card_stack<>"",card_stack,IFERROR(INDEX(stack_name,SUMPRODUCT(MIN(ROW(stack_name)...
     """
     rows = f'ROW({column})+{AFTER_THE_LAST}*({column}="")'
-    first = f"SUMPRODUCT(MIN({rows}))-{FIRST_ROW - 1}"
+    first = f"SUMPRODUCT(MIN({rows}))-{row_above(column)}"
     return f'=IF({choice}<>"",{choice},IFERROR(INDEX({column},{first}),""))'
 
 

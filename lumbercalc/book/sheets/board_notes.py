@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.names import place
 from lumbercalc.book.page.notes import (
     blank_around,
     first_note,
@@ -9,7 +10,7 @@ from lumbercalc.book.page.notes import (
     of_named_row,
     text_among,
 )
-from lumbercalc.book.sheets.board_status import NO_PRICE, place, since
+from lumbercalc.book.sheets.board_status import NO_PRICE, since
 from lumbercalc.book.sheets.loads import NO_LOAD
 from lumbercalc.book.sheets.named_stack import of_named_stack
 
@@ -38,7 +39,7 @@ NOTES = (
         'SUMPRODUCT(ISNUMBER(FIND({"*","?","~"},{tag}))*1)>0',
         "a tag with * ? or ~ stands for others too: choose another",
     ),
-    (f"{{first}}<>{place('tag')}", TAG_TWICE),
+    (f"{{first}}<>{place('board', 'tag')}", TAG_TWICE),
     blank_around("tag"),
     ('OR({quarters}="",{width}="",{length}="")', "thickness, width or length is missing"),
     (

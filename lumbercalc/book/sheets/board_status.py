@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.table import FIRST_ROW, hidden
+from lumbercalc.book.page.names import place
+from lumbercalc.book.page.table import hidden
 from lumbercalc.book.sheets.named_stack import of_named_stack
 
 HELD = "held"
@@ -28,22 +29,6 @@ def since(key: str) -> str:
         True for a date that is not after the as-of date.
     """
     return f'AND(ISNUMBER({{{key}}}),OR(as_of="",{{{key}}}<=as_of))'
-
-
-def place(key: str) -> str:
-    """Write the place of this row in a table's named columns.
-
-    Parameters
-    ----------
-    key : str
-        Of any column of the row.
-
-    Returns
-    -------
-    str
-        1 in the first row.
-    """
-    return f"ROW({{{key}}})-{FIRST_ROW - 1}"
 
 
 def one_of(key: str, words: tuple[str, ...]) -> str:
@@ -107,6 +92,8 @@ _FIRST_LINE = (
     f"IF({{tag_line}}>0,{{tag_line}},IFERROR({_LOG_LINE % 'reserved'},0))))"
 )
 """An invoice goes before a quote; a tag before the log that it belongs to."""
+
+_PLACE = place("board", "tag")
 
 HIDDEN = (
     hidden(
@@ -198,13 +185,13 @@ HIDDEN = (
     hidden(
         "sort_first",
         "First board of that sort",
-        f'=IF({{tag}}="","",IF(MATCH({{sort}},board_sort,0)={place("tag")},{place("tag")},""))',
+        f'=IF({{tag}}="","",IF(MATCH({{sort}},board_sort,0)={_PLACE},{_PLACE},""))',
     ),
     hidden(
         "species_first",
         "First board of that species",
         '=IF(OR({tag}="",{species}=""),"",'
-        f'IF(MATCH({{species}},board_species,0)={place("tag")},{place("tag")},""))',
+        f'IF(MATCH({{species}},board_species,0)={_PLACE},{_PLACE},""))',
     ),
 )
 """Columns that other formulas read."""

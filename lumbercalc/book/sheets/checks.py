@@ -49,10 +49,16 @@ def _told(table: str, *notes: str) -> str:
 def _without_formulas(table: Table) -> tuple[str, str, str]:
     """Count the rows with a name or a date and nothing beside it, not even an "ok".
 
-    A row that a cell was moved out of has the formulas of another.
+    A row that a cell was moved out of has the formulas of another. Of what was put in between the
+    header and the first row nothing is counted, as the names of the columns begin below it.
     """
     first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, NOTE))
-    formula = f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))+COUNTIF({note},"{MOVED}")'
+    letter = table.letter(table.columns[0].key)
+    headed = f"'{table.sheet}'!${letter}${HEADER_ROW}:${letter}${FIRST_ROW}"
+    formula = (
+        f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))+COUNTIF({note},"{MOVED}")'
+        f"+COUNTA({headed})-1-COUNTA(INDEX({first},1))"
+    )
     return WITHOUT_FORMULAS, table.sheet, formula
 
 
@@ -66,7 +72,7 @@ def _shares() -> str:
 
 
 KEYS = "Lines out of order: a row was put in without formulas"
-WITHOUT_FORMULAS = "Rows without their own formulas: copy another row's to them"
+WITHOUT_FORMULAS = "Rows without formulas (copy a row's) or above the first (move)"
 FILLED_DOWN = (LOADS, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, HOT_BOX, CORE_LOG, SALES, LINES)
 
 CHECKS = (

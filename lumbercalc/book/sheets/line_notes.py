@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from lumbercalc.book.page.notes import UNDER_SHARE, first_note, looks_like_a_share
 from lumbercalc.book.sheets.board_notes import ALLOWANCE_PCT
-from lumbercalc.book.sheets.board_status import NO_PRICE, place
+from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.line_reckoning import (
     BACK_BEFORE,
     BASES,
@@ -16,6 +16,7 @@ from lumbercalc.book.sheets.line_reckoning import (
     OF_LOG,
     OF_SALE,
     PIECES,
+    PLACE,
     WIDTHS,
 )
 from lumbercalc.book.sheets.sale_statement import OTHER_STACK_NOTE
@@ -29,7 +30,7 @@ _ANY_BOARD = "INDEX(board_%s,MAX(1,SUM({board_row})))"
 _WANTS = f'{{board_row}}<>"",OR({{takes}}<>"",{{kind}}="{QUOTE}")'
 _TAKEN = f"SUM({_ANY_BOARD % 'line'})"
 _HOW_MANY = f'COUNTIFS({OF_LOG},board_line,">0")'
-_MINE = f"COUNTIFS({OF_LOG},board_line,{place('sale')})"
+_MINE = f"COUNTIFS({OF_LOG},board_line,{PLACE})"
 _NUMBERS = ("quantity", "width_1", "width_2", "width_3", "price", "discount")
 
 LEAST_SOLD_PCT = 50
@@ -91,7 +92,7 @@ NOTES = (
     (f"{_WANTS},{_ANY_BOARD % 'held'}=1", HELD_NOTE),
     (f"{_WANTS},{_ANY_BOARD % 'cut_up'}=1", CUT_NOTE),
     (f"{_WANTS},{_ANY_BOARD % 'fit'}=0", "used: not for sale"),
-    (f'{_WANTS},{_TAKEN}<>IF({{takes}}="",0,{place("sale")})', TAKEN_NOTE),
+    (f'{_WANTS},{_TAKEN}<>IF({{takes}}="",0,{PLACE})', TAKEN_NOTE),
     (
         f'IF({{log}}="",FALSE,AND(OR({{takes}}<>"",{{kind}}="{QUOTE}"),'
         f'{_HOW_MANY}>IF({{takes}}="",0,{_MINE})))',

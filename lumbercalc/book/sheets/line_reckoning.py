@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.names import place
+
 BY_BF, BY_MBF, BY_PIECE, BY_AREA = BASES = ("bf", "MBF", "piece", "ft2")
 """What a price is for: a board foot, a thousand of them, a piece, or a square foot of slab."""
 
@@ -11,6 +13,7 @@ QUANTITY = "#,##0.00###"
 PRICE = "#,##0.00###"
 """Format of a price: the digits that were typed, so that the buyer can reckon the line again."""
 
+PLACE = place("line", "sale")
 OF_SALE = "INDEX(sales_%s,{sale_row})"
 BACK_BEFORE = f"IF(ISNUMBER({OF_SALE % 'cancelled'}),{{returned}}>{OF_SALE % 'cancelled'},FALSE)"
 """Of a line with a day under Returned: its sale was cancelled before, and took all back then."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.layout import DATE
+from lumbercalc.book.page.names import place
 from lumbercalc.book.page.notes import AFTER_AS_OF, first_note, reasons
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.sheet.limits import Limits
 
@@ -211,7 +211,7 @@ READINGS = Table(
         hidden(
             "order",
             "Wettest first, then as typed",
-            f'=IF(NOT(ISNUMBER({{mc}})),"",ROUND({{mc}},3)*10000000-{place("board")})',
+            f'=IF(NOT(ISNUMBER({{mc}})),"",ROUND({{mc}},3)*10000000-{place("reading", "board")})',
         ),
         hidden("again", "Read again that day, and wetter (1) or not (0)", f"={_AGAIN}"),
         hidden(

@@ -18,7 +18,7 @@ from lumbercalc.book.page.layout import (
     mark,
     print_setup,
 )
-from lumbercalc.book.page.names import define
+from lumbercalc.book.page.names import define, row_above
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
@@ -55,7 +55,7 @@ LOTS = Block(
             "result",
             13,
             "@",
-            f'=IFERROR(INDEX(stack_name,ROW()-{HEADER_ROW})&"","")',
+            f'=IFERROR(INDEX(stack_name,ROW()-{row_above("reading_board")})&"","")',
         ),
         Column(
             "target",

@@ -6,7 +6,7 @@ from lumbercalc.book.page.form import row_of
 from lumbercalc.book.page.layout import DATE
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
-from lumbercalc.book.sheets.board_status import line_key, place
+from lumbercalc.book.sheets.board_status import line_key
 from lumbercalc.book.sheets.line_notes import note
 from lumbercalc.book.sheets.line_reckoning import (
     AMOUNT,
@@ -18,6 +18,7 @@ from lumbercalc.book.sheets.line_reckoning import (
     OF_BOARD,
     OF_LOG,
     OF_SALE,
+    PLACE,
     PRICE,
     QUANTITY,
     UNIT,
@@ -211,19 +212,19 @@ LINES = Table(
         hidden(
             "by_log",
             "Lines that take whole logs",
-            f'=IF({place("sale")}>1,"",SUMPRODUCT((line_takes<>"")*(line_log<>"")))',
+            f'=IF({PLACE}>1,"",SUMPRODUCT((line_takes<>"")*(line_log<>"")))',
         ),
         hidden(
             "key",
             "Key of the board it takes",
             '=IF(OR({board_row}="",{takes}=""),"",'
-            + line_key("{board_row}", '{takes}="sold"', place("sale"))
+            + line_key("{board_row}", '{takes}="sold"', PLACE)
             + ")",
         ),
         hidden(
             "nth_key",
             "Keys of all lines, sorted",
-            f'=IF({place("sale")}>COUNT(line_key),"",SMALL(line_key,{place("sale")}))',
+            f'=IF({PLACE}>COUNT(line_key),"",SMALL(line_key,{PLACE}))',
         ),
         hidden(
             "stopped",
@@ -249,13 +250,12 @@ LINES = Table(
         hidden(
             "month_first",
             "First line of that month and species",
-            f'=IF({{month}}="","",IF(MATCH({{month}},line_month,0)={place("sale")},'
-            f'{place("sale")},""))',
+            f'=IF({{month}}="","",IF(MATCH({{month}},line_month,0)={PLACE},{PLACE},""))',
         ),
         hidden(
             "page",
             "Row, of the printed sale",
-            f'=IF({{sale}}="","",IF({{sale}}=sale_number,{place("sale")},""))',
+            f'=IF({{sale}}="","",IF({{sale}}=sale_number,{PLACE},""))',
         ),
         hidden(
             "back_rate",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from lumbercalc.book.page.names import place
 from lumbercalc.book.page.notes import (
     UNDER_SHARE,
     Notes,
@@ -12,7 +13,6 @@ from lumbercalc.book.page.notes import (
     reasons,
     text_among,
 )
-from lumbercalc.book.sheets.board_status import place
 from lumbercalc.book.sheets.sale_statement import UNSTATED_NOTES
 
 QUOTE, INVOICE, CANCELLED, LAPSED = "Quote", "Invoice", "Cancelled", "Lapsed quote"
@@ -113,7 +113,7 @@ OWN_NOTES: Notes = (
         "a number with * ? ~, or < > = first, stands for others too: choose another",
     ),
     blank_around("number"),
-    (f"MATCH({{number}},sales_number,0)<>{place('number')}", NUMBER_TWICE),
+    (f"MATCH({{number}},sales_number,0)<>{place('sales', 'number')}", NUMBER_TWICE),
     text_among(_DATES),
     (
         f"OR({','.join(f'ISTEXT({{{key}}})' for key in _NUMBERS)})",

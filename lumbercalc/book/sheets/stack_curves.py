@@ -8,6 +8,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.block import Block
 from lumbercalc.book.page.form import Field, looked_up
 from lumbercalc.book.page.layout import alignment, padded
+from lumbercalc.book.page.names import row_above
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.course import CURVES, DAY, FROM_STACKS, TWO_YEARS, begins, course
 
@@ -104,7 +105,7 @@ STACKS_FIELDS = [
         "Last row of Stacks in use",
         "result",
         "0",
-        f'=SUMPRODUCT(MAX((stack_name<>"")*(ROW(stack_name)-{FIRST_ROW - 1})))',
+        f'=SUMPRODUCT(MAX((stack_name<>"")*(ROW(stack_name)-{row_above("stack_name")})))',
     ),
     Field(
         "curve_first",

@@ -119,10 +119,14 @@ class Driver:
         """Copy the first row of some cells down, as one does with the mouse."""
         self.sheet(sheet).getCellRangeByName(cells).fillAuto(TO_BOTTOM, 1)
 
-    def put_in(self, column, row, sheet):
-        """Insert an empty column and an empty row before others, by their number from 0 on."""
-        self.sheet(sheet).Columns.insertByIndex(column, 1)
-        self.sheet(sheet).Rows.insertByIndex(row, 1)
+    def put_in_column(self, letter, sheet):
+        """Insert an empty column before another."""
+        place = self.sheet(sheet).getCellRangeByName(letter + "1").CellAddress.Column
+        self.sheet(sheet).Columns.insertByIndex(place, 1)
+
+    def put_in_row(self, row, sheet):
+        """Insert an empty row before another."""
+        self.sheet(sheet).Rows.insertByIndex(row - 1, 1)
 
     def rename(self, sheet, name):
         self.sheet(sheet).setName(name)

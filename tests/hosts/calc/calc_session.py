@@ -128,9 +128,13 @@ class Calc:
         """Copy the first row of some cells down; of a long column quicker than filling it."""
         self._ask("fill_down", cells, sheet)
 
-    def put_in(self, column: int, row: int, sheet: str) -> None:
-        """Insert an empty column and an empty row before others, by their number from 0 on."""
-        self._ask("put_in", column, row, sheet)
+    def put_in_column(self, letter: str, sheet: str) -> None:
+        """Insert an empty column before another."""
+        self._ask("put_in_column", letter, sheet)
+
+    def put_in_row(self, row: int, sheet: str) -> None:
+        """Insert an empty row before another."""
+        self._ask("put_in_row", row, sheet)
 
     def rename(self, sheet: str, name: str) -> None:
         """Give a sheet another name."""
