@@ -30,6 +30,7 @@ from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
 from lumbercalc.book.sheets.sale_statement import MEAN_MC, MOVEMENT, STATEMENT
+from lumbercalc.book.sheets.sale_words import LETTERHEAD, MEASURE, OF_THE_SHOP, TERMS
 from lumbercalc.book.sheets.sales_reckoning import (
     CANCELLED,
     DISCOUNT,
@@ -49,7 +50,9 @@ LINE_HEADER_ROW = 9
 FIRST_LINE = LINE_HEADER_ROW + 1
 LAST_LINE = LINE_HEADER_ROW + PAGE_LINES
 TOTALS_ROW = LAST_LINE + 2
-LAST_ROW = TOTALS_ROW + 9
+LAST_ROW = TOTALS_ROW + 10
+BESIDE_TOTALS = 5
+"""Columns that are left beside the totals."""
 BESIDE = PRINTED + 6
 """Column of the figures that are not printed."""
 
@@ -169,18 +172,6 @@ BESIDE_FIELDS = [
 ]
 """What the page takes from other sheets; right of it."""
 
-MEASURE = (
-    '=IF(sale_loss="","","Board feet are net"&IF(sale_loss=0,"",", a dry tally: the green tally '
-    'less "&sale_loss&" % for shrinkage")&", each line to 0.01 bf. A slab is its mean width times '
-    "its length. Money is to the cent, half a cent up, line by line; tax is on lines less returns, "
-    'and delivery.")'
-)
-TERMS = (
-    '=IF(sale_statement="","","The moisture content is that of the boards weighed or read. ")'
-    '&"Wood takes up and gives off moisture, and moves, with the air of the place where it is '
-    'used."&IF(sale_until="",""," These prices hold until the day above.")'
-)
-
 
 def _of_line(key: str) -> str:
     return looked_up(f"line_{key}", "{row}")
@@ -263,7 +254,7 @@ def add_sale(workbook: Workbook) -> None:
     """
     sheet = workbook.create_sheet(SALE)
     title = '=IF(sale_kind="","Sale",sale_kind&" "&sale_number)'
-    head(sheet, title, "=shop_name", PRINTED)
+    head(sheet, title, LETTERHEAD, PRINTED)
     hint = sheet[f"{PAGE.letter('note')}2"]
     hint.value, hint.style = (
         "Choose a number; the page is filled from Sales and Sales lines.",
@@ -283,6 +274,7 @@ def add_sale(workbook: Workbook) -> None:
     for row in range(HEAD_ROW - 1, LAST_ROW + 1):
         sheet.row_dimensions[row].height = ROW_HEIGHT
     sheet.row_dimensions[LINE_HEADER_ROW].height = 32
+    sheet.row_dimensions[LAST_ROW].height = 2 * ROW_HEIGHT
     letter = PAGE.letter("note")
     mark_unless_ok(sheet, f"{letter}{FIRST_LINE}:{letter}{LAST_LINE}", f"${letter}{FIRST_LINE}")
     print_setup(sheet, f"A1:I{LAST_ROW}", landscape=False, numbered=False)
@@ -303,7 +295,7 @@ def _head(workbook: Workbook, sheet: Worksheet) -> None:
 
 
 def _totals(workbook: Workbook, sheet: Worksheet) -> None:
-    """Write the totals at the right, and at the left what the buyer is told in words."""
+    """Write the totals at the right, at the left and below them what the buyer is told in words."""
     write_form(workbook, sheet, TOTALS, (TOTALS_ROW, 8))
     for row, field in enumerate(TOTALS, TOTALS_ROW):
         cell = sheet.cell(row, 9)
@@ -312,7 +304,13 @@ def _totals(workbook: Workbook, sheet: Worksheet) -> None:
             cell.style, cell.number_format = "lc total", padded(field.number_format)
         cell.alignment = alignment(field.number_format)
     row = TOTALS_ROW
-    for text, rows in (("=sale_statement", 2), (MOVEMENT, 2), (MEASURE, 3), (TERMS, 3)):
-        sheet.merge_cells(start_row=row, end_row=row + rows - 1, start_column=1, end_column=5)
+    for text, rows, columns in (
+        ("=sale_statement", 2, BESIDE_TOTALS),
+        (MOVEMENT, 2, BESIDE_TOTALS),
+        (MEASURE, 3, BESIDE_TOTALS),
+        (TERMS, 3, BESIDE_TOTALS),
+        (OF_THE_SHOP, 1, PRINTED),
+    ):
+        sheet.merge_cells(start_row=row, end_row=row + rows - 1, start_column=1, end_column=columns)
         sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, "lc note"
         row += rows

@@ -40,7 +40,14 @@ SALES = Table(
             "@",
             about="Of the quote and of its invoice; never twice.",
         ),
-        Column("buyer", "Buyer", "input", 27, "@"),
+        Column(
+            "buyer",
+            "Buyer",
+            "input",
+            27,
+            "@",
+            about="As it stands on the paper: a name, and the address where your law asks for it.",
+        ),
         Column("quoted", "Quoted on", "input", 12, DATE, limits=Limits("date")),
         Column(
             "until",

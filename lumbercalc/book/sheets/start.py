@@ -25,6 +25,21 @@ from lumbercalc.version import TEMPLATE
 FIELDS = [
     Field("shop_name", "Shop", "input", "@", "My lumber shop"),
     Field(
+        "shop_address",
+        "Its address",
+        "input",
+        "@",
+        about="stands on the paper of a sale, as the next two",
+    ),
+    Field(
+        "shop_contact",
+        "Telephone or e-mail",
+        "input",
+        "@",
+        about="under it: such as how and until when to pay, up to 200 characters",
+    ),
+    Field("shop_terms", "What every buyer is told", "input", "@"),
+    Field(
         "as_of",
         "As of (today, when you look)",
         "input",
@@ -75,7 +90,7 @@ STATUS = [
 ]
 
 STEPS = (
-    "Type the shop's name and today's date above, and come back to the date whenever you look.",
+    "Above, the shop's name and address, and today's date: come back to it whenever you look.",
     "Site: name your places in column J, then type temperature and humidity of each month.",
     "Stacks: a row for each stack: a name never used before, place, species, thickness and start.",
     "Loads: what each load cost. Boards: each board or bundle, with its stack and its load.",
