@@ -21,6 +21,13 @@ SERVED_BY = "lumbercalc.hosts.excel.functions"
 LONGEST_HELP = 255
 """Characters of a description: [MS-XLSB] 2.5.3 ArgDesc, and the same for a function's."""
 
+WITH_DATES = " ".join(
+    one.name
+    for one in CATALOGUE.values()
+    if one.gives == "date" or any(each.kind in ("date", "climate") for each in one.arguments)
+)
+"""The functions to which a serial number may be a day."""
+
 HEAD = f"""\
 Attribute VB_Name = "{MODULE}"
 Option Explicit
@@ -28,10 +35,12 @@ Option Explicit
 ' Made from its catalogue; a change here is lost when the module is made again.
 
 Private Const REFUSED As String = "{MARKER}"
+Private Const WITH_DATES As String = " {WITH_DATES} "
 Private server As Object
 
 ' XLPy reads all settings anew at each call: its server is kept until it no longer answers.
 Private Function Ask(ByVal called As String, ByVal given As Variant) As Variant
+    RefuseDaysFrom1904 called
     If server Is Nothing Then Set server = XLPy
     On Error GoTo gone
     Ask = server.CallUDF("{SERVED_BY}", called, given)
@@ -49,10 +58,31 @@ Private Function CellsOf(Optional ByVal given As Variant) As Variant
         CellsOf = given
     ElseIf given.Areas.Count > 1 Then
         CellsOf = CVErr(xlErrRef)
+    ElseIf given.Rows.Count = given.Worksheet.Rows.Count Then
+        CellsOf = given.Resize(LowestRow(given.Worksheet.Parent)).Value2
     Else
         CellsOf = given.Value2
     End If
 End Function
+
+' Of whole columns the rows that some sheet uses: a million blank cells take seconds, and columns
+' of two sheets stay equally long.
+Private Function LowestRow(ByVal book As Object) As Long
+    Dim sheet As Object, last As Long, lowest As Long
+    For Each sheet In book.Worksheets
+        last = sheet.UsedRange.Row + sheet.UsedRange.Rows.Count - 1
+        If last > lowest Then lowest = last
+    Next sheet
+    LowestRow = lowest
+End Function
+
+' Value2 of a day in a workbook that counts from 1904 is 1,462 less than what is meant.
+Private Sub RefuseDaysFrom1904(ByVal called As Variant)
+    If InStr(WITH_DATES, " " & UCase$(Trim$(called)) & " ") = 0 Then Exit Sub
+    If Not ThisWorkbook.Date1904 Then Exit Sub
+    Err.Raise 1904, "{MODULE}", "this workbook counts days from 1904; set it to count " & _
+        "from 1900, as the functions do: File, Options, Advanced"
+End Sub
 
 ' A refusal comes as a text; a cell shows it as an error, row by row.
 Private Function TrueErrors(ByVal answer As Variant) As Variant
@@ -166,6 +196,7 @@ def _repeating(function: Function) -> list[str]:
         "    On Error GoTo failed",
         f"    ReDim given(0 To UBound({others}) + 1)",
         f"    given(0) = CellsOf({first})",
+        "    RefuseDaysFrom1904 given(0)",
         f"    For i = 0 To UBound({others})",
         f"        given(i + 1) = CellsOf({others}(i))",
         "    Next i",

@@ -6,7 +6,7 @@ import re
 
 import pytest
 
-from lumbercalc.hosts.excel.wrappers import argument_name, wrappers_text
+from lumbercalc.hosts.excel.wrappers import WITH_DATES, argument_name, wrappers_text
 from lumbercalc.sheet.catalogue import CATALOGUE
 from lumbercalc.sheet.function import Function
 from lumbercalc.sheet.help import argument_help, function_help
@@ -163,6 +163,7 @@ def test_the_marker_is_the_one_of_the_refusals() -> None:
 
 STAND_IN = """
 Private started As Long
+Public from_1904 As Boolean
 
 Function XLPy() As Object
     started = started + 1
@@ -183,11 +184,20 @@ Function CallUDF(ByVal served, ByVal called, ByVal given) As Variant
         row(0) = "MARKERtoo damp"
         row(1) = "MARKER"
         CallUDF = row
+    Case "CUBIC_METERS"
+        CallUDF = Shown(given(0))
+        If IsArray(given(0)) Then CallUDF = UBound(given(0), 1) & "x" & UBound(given(0), 2)
+    Case "READY_DATE"
+        CallUDF = "a day"
     Case "BOARD_FEET", "PROBLEM"
         CallUDF = called & " of " & UBound(given) + 1 & ": " & given(0) & TypeName(given(1))
     Case Else
         Err.Raise 1000, "stand_in", "the server is gone"
     End Select
+End Function
+
+Function Range(ByVal address) As Object
+    Set Range = ThisWorkbook.Worksheets(1).Range(address)
 End Function
 
 Function Shown(ByVal cell) As Variant
@@ -215,22 +225,58 @@ Function Cell(ByVal number) As Variant
     Case 6
         answer = Shown(EMC(70, 45)) & Shown(EMC(70, 46))
         Cell = answer & started & Shown(LOG_SCALE(16, 16, "Doyle")) & started
+    Case 7
+        Range("B7").Value = 3
+        Cell = CUBIC_METERS(Range("A:A")) & " "
+        ThisWorkbook.Worksheets.Add
+        Cell = Cell & CUBIC_METERS(Range("A:C"))
+    Case 8
+        Range("B7").Value = 3
+        Cell = CUBIC_METERS(Range("A2:B4")) & " " & CUBIC_METERS(Range("B7"))
+    Case 9
+        Cell = CUBIC_METERS(Range("A1:A2,C3:C4"))
+    Case 10
+        Cell = Shown(READY_DATE("oak", 1, 80, 46143, 8, 1))
+    Case 11
+        from_1904 = True
+        Cell = Shown(READY_DATE("oak", 1, 80, 46143, 8, 1)) & PROBLEM("ready_date ", 1)
+    Case 12
+        Cell = CUBIC_METERS(1462) & PROBLEM("EMC", 70)
     End Select
 End Function
 """
 """A server that answers by the name of the function, and cells that call the functions."""
 
+FROM_1904 = (
+    "this workbook counts days from 1904; set it to count from 1900, as the functions do: "
+    "File, Options, Advanced"
+)
+
+
+def test_the_functions_with_dates_are_those_that_say_so() -> None:
+    names = {
+        one.name: f"{one.name} {' '.join(argument.name for argument in one.arguments)}".lower()
+        for one in CATALOGUE.values()
+    }
+    told = {name for name, words in names.items() if "date" in words or "climate" in words}
+    assert {"READY_DATE", "MC_STATEMENT"} < told
+    assert set(WITH_DATES.split()) == told
+
 
 @pytest.mark.calc
 def test_calcs_basic_runs_it(calc: Calc) -> None:
-    # Not Excel, but another reader of the same language; a range of cells is not tried here.
+    # Not Excel, but another reader of the same language, with ranges and sheets of its own.
     module = TEXT.replace("\r\n", "\n").split("\n", 1)[1]
-    served = {
-        "stand_in": STAND_IN.replace("MARKER", MARKER),
-        "lumbercalc": module.replace("server.CallUDF", "CallUDF"),
-    }
+    for excels, stands_in in (
+        ("server.CallUDF", "CallUDF"),
+        ("ThisWorkbook.Date1904", "from_1904"),  # which Calc's workbooks do not tell
+        ("given.Worksheet.Parent", "ThisWorkbook"),  # nor its sheets their workbook
+    ):
+        assert excels in module
+        module = module.replace(excels, stands_in)
+    served = {"stand_in": STAND_IN.replace("MARKER", MARKER), "lumbercalc": module}
     modules = {name: f"Option VBASupport 1\n{text}" for name, text in served.items()}
-    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(7)]) == [
+    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(13)]) == [
         "error",
         "1.5 error",
         "error error",
@@ -238,4 +284,10 @@ def test_calcs_basic_runs_it(calc: Calc) -> None:
         "PROBLEM of 2: EMCInteger",
         "error",
         "errorerror2error3",  # started for the first cell and for each that got no answer
+        "7x1 7x3",  # of whole columns the rows that a sheet uses, be it another one
+        "3x2 3",
+        "error",
+        "a day",
+        "error" + FROM_1904,
+        "1462PROBLEM of 2: EMCInteger",
     ]
