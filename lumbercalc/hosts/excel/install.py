@@ -6,6 +6,7 @@ Written after xlwings' own code and tried with stand-ins for Windows; not run on
 from __future__ import annotations
 
 import json
+import re
 from dataclasses import asdict, dataclass
 from datetime import datetime
 from pathlib import Path
@@ -27,6 +28,15 @@ INTERPRETER, MODULES = "INTERPRETER_WIN", "UDF MODULES"
 """The settings that are changed."""
 
 INSTALL = "lumbercalc addin excel"
+
+LIBRARY = re.compile(r"xlwings(?:32|64)-[^\"]+\.dll")
+"""What xlwings' VBA declares its functions to be in: a file of its very version."""
+
+OWN_ENVIRONMENT = (
+    "install lumbercalc in an environment of its own (py -m venv); the Python of Microsoft's "
+    "Store, and pip's --user, put it where Excel does not look"
+)
+"""What mends a missing library: xlwings' issues 1538 and 1803."""
 
 
 @dataclass(frozen=True)
@@ -167,11 +177,17 @@ def _needed(machine: Machine) -> list[Step]:
 
 
 def _library(machine: Machine) -> Step:
-    """Look for xlwings' library where its VBA does: beside the Python, or one folder up."""
-    folder = machine.python.parent
-    found = [file for place in (folder, folder.parent) for file in place.glob("xlwings64-*.dll")]
-    told = found[0] if found else f"not found beside {machine.python}: pip install xlwings anew"
-    return Step("xlwings' library", bool(found), str(told))
+    """Look for what xlwings' VBA loads where it does: beside the Python, or one folder up."""
+    name, package = "xlwings' library", machine.package("xlwings")
+    if package is None:
+        return Step(name, False, "not known without xlwings")
+    asked = set(LIBRARY.findall((package / "xlwings.bas").read_text("utf-8", "replace")))
+    places = (machine.python.parent, machine.python.parent.parent)
+    for file in sorted(asked):  # one for each kind of Excel, of 32 and of 64 bits
+        if not any((place / file).exists() for place in places):
+            told = f"{file} not found beside {machine.python} or one folder up"
+            return Step(name, False, f"{told}: {OWN_ENVIRONMENT}")
+    return Step(name, True, ", ".join(sorted(asked)))
 
 
 def _addin(machine: Machine) -> Step:

@@ -50,7 +50,8 @@ def machine(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Machine:
     python = tmp_path / "env" / "Scripts" / "python.exe"
     python.parent.mkdir(parents=True)
     python.touch()
-    (tmp_path / "env" / f"xlwings64-{xlwings.__version__}.dll").touch()
+    for bits in (32, 64):
+        (tmp_path / "env" / f"xlwings{bits}-{xlwings.__version__}.dll").touch()
     made = Machine(
         windows=True,
         home=tmp_path / "home",
@@ -275,12 +276,22 @@ def test_what_is_missing_is_said_and_nothing_is_touched(
 
 
 def test_xlwings_library_is_looked_for_where_its_vba_looks(machine: Machine) -> None:
-    [library] = machine.home.parent.glob("env/*.dll")
-    library.rename(machine.python.with_name(library.name))
+    libraries = sorted(machine.home.parent.glob("env/*.dll"))
+    assert len(libraries) == 2
+    for library in libraries:
+        library.rename(machine.python.with_name(library.name))
     assert all(step.done for step in install(machine, NOW))
-    machine.python.with_name(library.name).unlink()
-    with pytest.raises(ExcelError, match="xlwings' library: not found beside"):
+    machine.python.with_name(libraries[0].name).unlink()
+    with pytest.raises(ExcelError, match=r"xlwings' library: xlwings32-.* not found beside .*venv"):
         install(machine, NOW)
+
+
+def test_the_library_of_another_version_of_xlwings_is_none(machine: Machine) -> None:
+    for library in machine.home.parent.glob("env/*.dll"):
+        library.rename(library.with_name(f"{library.name.partition('-')[0]}-0.30.1.dll"))
+    [found] = [step for step in check(machine) if step.name == "xlwings' library"]
+    assert not found.done
+    assert f"-{xlwings.__version__}.dll not found" in found.detail
 
 
 def failing(command: Sequence[str]) -> Said:
