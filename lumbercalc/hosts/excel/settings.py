@@ -38,7 +38,7 @@ def read_settings(path: Path) -> dict[str, str]:
 
 
 def change_settings(path: Path, changes: Mapping[str, str | None], now: datetime) -> Path | None:
-    """Change some settings; every other line stays as it is.
+    """Change some settings, which then stand first; every other line stays as it is.
 
     Parameters
     ----------
@@ -63,10 +63,12 @@ def change_settings(path: Path, changes: Mapping[str, str | None], now: datetime
     lines = _lines(path)
     kept = [line for line in lines if _name(line) not in changes]
     added = [f'"{name}","{value}"' for name, value in changes.items() if value is not None]
-    there = read_settings(path)
-    if all(there.get(name) == value for name, value in changes.items()):
+    # First: VBA's Input # reads on over the ends of lines, name and value by turns, and a blank
+    # line or a remark above would make values of the names.
+    written = [*added, *kept]
+    if written == lines:
         return None
-    text = "".join(f"{line}{os.linesep}" for line in [*kept, *added])
+    text = "".join(f"{line}{os.linesep}" for line in written)
     page = locale.getencoding()  # VBA reads it so; what is in none of it goes out as it came
     try:
         content = text.encode(page, errors="surrogateescape")

@@ -350,9 +350,42 @@ def test_other_lines_of_the_settings_stay_as_they_are(tmp_path: Path) -> None:
     path.write_bytes(b'a remark\n"ONEDRIVE_WIN","C:\\Users\\J\xf6rg"\n"udf modules","old"\n')
     change_settings(path, {MODULES: "new", "GONE": None}, NOW)
     assert path.read_bytes() == (
-        b'a remark\n"ONEDRIVE_WIN","C:\\Users\\J\xf6rg"\n"UDF MODULES","new"\n'
+        b'"UDF MODULES","new"\na remark\n"ONEDRIVE_WIN","C:\\Users\\J\xf6rg"\n'
     )
     assert change_settings(path, {MODULES: "new"}, NOW) is None
+
+
+def as_vba_reads(path: Path, name: str) -> str | None:
+    """Find a setting as xlwings' GetConfigFromFile does: by Input #, two fields at a time.
+
+    "Delimiting comma or blank line: Empty" (Office VBA reference, Input # statement).
+    """
+    fields = [
+        field.strip().strip('"')
+        for line in path.read_text().splitlines()
+        for field in line.split(",")
+    ]
+    pairs = zip(fields[::2], fields[1::2], strict=False)
+    return next((value for key, value in pairs if key.lower() == name.lower()), None)
+
+
+@pytest.mark.parametrize("above", ["", "\n", "a remark\n", '"SHOW CONSOLE","True"\n\n'])
+def test_xlwings_vba_finds_the_settings_below_any_line(machine: Machine, above: str) -> None:
+    write_settings(machine, f'{above}"INTERPRETER_WIN","C:\\Tools\\python.exe"\n')
+    install(machine, NOW)
+    assert as_vba_reads(machine.settings, INTERPRETER) == str(machine.python)
+    assert as_vba_reads(machine.settings, MODULES) == SERVED_BY
+
+
+@pytest.mark.parametrize("above", ["\n", "a remark\n"])
+def test_settings_that_xlwings_vba_does_not_find_are_written_anew(
+    machine: Machine, above: str
+) -> None:
+    install(machine, NOW)
+    machine.settings.write_text(above + machine.settings.read_text())
+    assert as_vba_reads(machine.settings, INTERPRETER) != str(machine.python)
+    install(machine, NOW)
+    assert as_vba_reads(machine.settings, INTERPRETER) == str(machine.python)
 
 
 def test_a_path_that_the_code_page_lacks_leaves_the_settings_whole(
