@@ -21,7 +21,9 @@ SETTINGS_SHEET = "xlwings.conf"
 
 SETTINGS = (
     ("UDF Modules", SERVED_BY),
-    ("Add_Workbook_to_PYTHONPATH", "false"),  # a file beside the workbook must not become a module
+    # A file beside the workbook must not become a module, and xlwings' server would not start for a
+    # workbook in OneDrive or SharePoint whose folder on this machine it does not find.
+    ("Add_Workbook_to_PYTHONPATH", "false"),
 )
 """Names as xlwings' VBA knows them, without regard to case, and values.
 

@@ -57,10 +57,12 @@ BY_HAND = (
     "once for each workbook, by hand:",
     "  1. lumbercalc new shop.xlsm, open it in Excel, enable its macros",
     "  2. Alt+F11 opens the VBA editor: File, Import File, choose {file}",
+    "     (after an update: first right-click the module lumbercalc that is there, and remove it)",
     "  3. back in Excel, Alt+F8: run DescribeLumbercalc for the help texts; then save",
     "  4. Ctrl+Alt+F9 computes everything anew",
     "in a workbook of your own instead of 1: save it as .xlsm, and in the VBA editor tick xlwings",
-    "  under Tools, References",
+    "  under Tools, References; if it lies in OneDrive or SharePoint, give it a sheet xlwings.conf",
+    "  with Add_Workbook_to_PYTHONPATH in cell A1 and false in cell B1",
 )
 """What the installation cannot do without being trusted with the VBA project."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import sys
 import zipfile
 from collections.abc import Callable
 from datetime import datetime
@@ -14,6 +15,8 @@ from typing import Any
 import olefile
 import openpyxl
 import pytest
+import xlwings
+import xlwings.utils
 from oletools.olevba import VBA_Parser
 from openpyxl.workbook import Workbook
 from typer.testing import CliRunner
@@ -128,6 +131,20 @@ def test_settings_are_where_the_vba_reads_them(workbook: Workbook, macro_demo: P
     assert dict(SETTINGS)["UDF Modules"] == SERVED_BY
     assert "INTERPRETER_WIN" not in {name.upper() for name, _ in SETTINGS}
     assert workbook.sheetnames[-1] == SETTINGS_SHEET
+
+
+@pytest.mark.parametrize("book", ["https://d.docs.live.net/1/s.xlsm", r"\\mill\shop\s.xlsm"])
+def test_xlwings_server_starts_wherever_the_workbook_lies(
+    book: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # what XLPyCommand of xlwings' VBA hands to the server when it starts it
+    monkeypatch.setattr(sys, "path", ["here"])
+    begin = f"{dict(SETTINGS)['Add_Workbook_to_PYTHONPATH']};{book};{book};;;;"
+    xlwings.utils.prepare_sys_path(begin)
+    assert [each for each in sys.path if each] == ["here"]
+    if "://" in book:
+        with pytest.raises(xlwings.XlwingsError, match="OneDrive"):
+            xlwings.utils.prepare_sys_path(begin.replace("false", "true"))
 
 
 def cells(path: Path, read: Callable[[Any], object], **options: bool) -> dict[str, object]:

@@ -214,7 +214,7 @@ def _vba_module(machine: Machine) -> Step:
     if not file.exists():
         return Step("VBA module", False, f'not written yet: run "{INSTALL}"')
     if file.read_bytes() != wrappers_text().encode("ascii"):
-        mend = f'of another version: run "{INSTALL}", and import it anew'
+        mend = f'of another version: run "{INSTALL}", remove it in workbooks and import it anew'
         return Step("VBA module", False, mend)
     return Step("VBA module", True, str(file))
 

@@ -456,6 +456,8 @@ def test_command_on_a_windows_machine(machine: Machine, monkeypatch: pytest.Monk
     assert status == 0
     assert "done     xlwings' add-in" in said
     assert str(machine.vba_module) in said  # what to import by hand
+    # imported beside the one that is there it gets another name, and each function is there twice
+    assert "first right-click the module lumbercalc that is there, and remove it" in said
     assert command("--check")[0] == 0
     status, said = command("--remove")
     assert (status, machine.vba_module.exists()) == (0, False)
