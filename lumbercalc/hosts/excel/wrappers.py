@@ -37,18 +37,36 @@ Option Explicit
 Private Const REFUSED As String = "{MARKER}"
 Private Const WITH_DATES As String = " {WITH_DATES} "
 Private server As Object
+Private unanswered As String, since As Single
 
 ' XLPy reads all settings anew at each call: its server is kept until it no longer answers.
 Private Function Ask(ByVal called As String, ByVal given As Variant) As Variant
     RefuseDaysFrom1904 called
-    If server Is Nothing Then Set server = XLPy
+    If server Is Nothing Then Start
     On Error GoTo gone
     Ask = server.CallUDF("{SERVED_BY}", called, given)
     Exit Function
 gone:
-    Set server = XLPy
+    Start
     Ask = server.CallUDF("{SERVED_BY}", called, given)
 End Function
+
+' A Python that cannot start may take minutes to say so, and a workbook asks thousands of times:
+' for half a minute after it every cell is told the same at once.
+Private Sub Start()
+    If unanswered <> "" And Timer >= since And Timer < since + 30 Then
+        Err.Raise 1000, "{MODULE}", unanswered
+    End If
+    On Error GoTo failed
+    Set server = XLPy
+    unanswered = ""
+    Exit Sub
+failed:
+    unanswered = "Python does not start: " & Err.Description
+    since = Timer
+    Set server = Nothing
+    Err.Raise 1000, "{MODULE}", unanswered
+End Sub
 
 ' Value2 keeps every digit of a currency cell, and dates as serial numbers.
 ' What is left out goes as a blank, which takes the default.

@@ -164,9 +164,11 @@ def test_the_marker_is_the_one_of_the_refusals() -> None:
 STAND_IN = """
 Private started As Long
 Public from_1904 As Boolean
+Private is_down As Boolean
 
 Function XLPy() As Object
     started = started + 1
+    If is_down Then Err.Raise 1000, "stand_in", "no such file"
     Set XLPy = ThisComponent
 End Function
 
@@ -242,6 +244,11 @@ Function Cell(ByVal number) As Variant
         Cell = Shown(READY_DATE("oak", 1, 80, 46143, 8, 1)) & PROBLEM("ready_date ", 1)
     Case 12
         Cell = CUBIC_METERS(1462) & PROBLEM("EMC", 70)
+    Case 13
+        is_down = True
+        answer = started
+        Cell = Shown(LOG_SCALE(16, 16, "Doyle")) & Shown(EMC(70, 45)) & Shown(EMC(70, 45))
+        Cell = Cell & started - answer & PROBLEM("EMC", 70)
     End Select
 End Function
 """
@@ -276,7 +283,7 @@ def test_calcs_basic_runs_it(calc: Calc) -> None:
         module = module.replace(excels, stands_in)
     served = {"stand_in": STAND_IN.replace("MARKER", MARKER), "lumbercalc": module}
     modules = {name: f"Option VBASupport 1\n{text}" for name, text in served.items()}
-    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(13)]) == [
+    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(14)]) == [
         "error",
         "1.5 error",
         "error error",
@@ -290,4 +297,5 @@ def test_calcs_basic_runs_it(calc: Calc) -> None:
         "a day",
         "error" + FROM_1904,
         "1462PROBLEM of 2: EMCInteger",
+        "errorerrorerror1Python does not start: no such file",  # tried once for all the cells
     ]
