@@ -76,15 +76,23 @@ Private Function CellsOf(Optional ByVal given As Variant) As Variant
         CellsOf = given
     ElseIf given.Areas.Count > 1 Then
         CellsOf = CVErr(xlErrRef)
-    ElseIf given.Rows.Count = given.Worksheet.Rows.Count Then
-        CellsOf = given.Resize(LowestRow(given.Worksheet.Parent)).Value2
     Else
         CellsOf = given.Value2
     End If
 End Function
 
 ' Of whole columns the rows that some sheet uses: a million blank cells take seconds, and columns
-' of two sheets stay equally long.
+' of two sheets stay equally long. Only where one answer comes of a column: answers for each row
+' would be used rows themselves, and one more with each recalculation.
+Private Function UsedCellsOf(Optional ByVal given As Variant) As Variant
+    If IsObject(given) Then
+        If given.Areas.Count = 1 And given.Rows.Count = given.Worksheet.Rows.Count Then
+            Set given = given.Resize(LowestRow(given.Worksheet.Parent))
+        End If
+    End If
+    UsedCellsOf = CellsOf(given)
+End Function
+
 Private Function LowestRow(ByVal book As Object) As Long
     Dim sheet As Object, last As Long, lowest As Long
     For Each sheet In book.Worksheets
@@ -191,7 +199,10 @@ def _wrapper(function: Function) -> list[str]:
         f"{'Optional ' if argument.optional else ''}{name} As Variant"
         for name, argument in zip(names, function.arguments, strict=True)
     ]
-    cells = [f"CellsOf({name})" for name in names]
+    cells = [
+        f"{'UsedCellsOf' if argument.shape == 'block' else 'CellsOf'}({name})"
+        for name, argument in zip(names, function.arguments, strict=True)
+    ]
     ask = f'    {function.name} = TrueErrors(Ask("{function.name}", Array('
     return [
         *_listed(f"Public Function {function.name}(", declared, ") As Variant"),
@@ -216,7 +227,7 @@ def _repeating(function: Function) -> list[str]:
         f"    given(0) = CellsOf({first})",
         "    RefuseDaysFrom1904 given(0)",
         f"    For i = 0 To UBound({others})",
-        f"        given(i + 1) = CellsOf({others}(i))",
+        f"        given(i + 1) = UsedCellsOf({others}(i))",
         "    Next i",
         f'    {function.name} = Ask("{function.name}", given)',
         "    Exit Function",

@@ -96,7 +96,10 @@ def test_the_function_takes_its_arguments_and_asks_for_its_answer(function: Func
         for one, name in zip(function.arguments, names, strict=True)
     ]
     assert declaration == (f"Public Function {function.name}({', '.join(declared)}) As Variant")
-    cells = ", ".join(f"CellsOf({name})" for name in names)
+    cells = ", ".join(
+        f"{'Used' if one.shape == 'block' else ''}CellsOf({name})"
+        for one, name in zip(function.arguments, names, strict=True)
+    )
     asked = f'    {function.name} = TrueErrors(Ask("{function.name}", Array({cells})))'
     assert statements[1] == asked
     assert statements[-1] == f"    {function.name} = CVErr(xlErrValue)"
@@ -186,7 +189,7 @@ Function CallUDF(ByVal served, ByVal called, ByVal given) As Variant
         row(0) = "MARKERtoo damp"
         row(1) = "MARKER"
         CallUDF = row
-    Case "CUBIC_METERS"
+    Case "CUBIC_METERS", "SLAB_AREA"
         CallUDF = Shown(given(0))
         If IsArray(given(0)) Then CallUDF = UBound(given(0), 1) & "x" & UBound(given(0), 2)
     Case "READY_DATE"
@@ -229,14 +232,14 @@ Function Cell(ByVal number) As Variant
         Cell = answer & started & Shown(LOG_SCALE(16, 16, "Doyle")) & started
     Case 7
         Range("B7").Value = 3
-        Cell = CUBIC_METERS(Range("A:A")) & " "
+        Cell = SLAB_AREA(Range("A:A"), 8) & " "
         ThisWorkbook.Worksheets.Add
-        Cell = Cell & CUBIC_METERS(Range("A:C"))
+        Cell = Cell & SLAB_AREA(Range("A:C"), 8)
     Case 8
         Range("B7").Value = 3
-        Cell = CUBIC_METERS(Range("A2:B4")) & " " & CUBIC_METERS(Range("B7"))
+        Cell = SLAB_AREA(Range("A2:B4"), 8) & " " & CUBIC_METERS(Range("B7"))
     Case 9
-        Cell = CUBIC_METERS(Range("A1:A2,C3:C4"))
+        Cell = SLAB_AREA(Range("A1:A2,C3:C4"), 8) & CUBIC_METERS(Range("A1:A2,C3:C4"))
     Case 10
         Cell = Shown(READY_DATE("oak", 1, 80, 46143, 8, 1))
     Case 11
@@ -293,7 +296,7 @@ def test_calcs_basic_runs_it(calc: Calc) -> None:
         "errorerror2error3",  # started for the first cell and for each that got no answer
         "7x1 7x3",  # of whole columns the rows that a sheet uses, be it another one
         "3x2 3",
-        "error",
+        "errorerror",
         "a day",
         "error" + FROM_1904,
         "1462PROBLEM of 2: EMCInteger",
