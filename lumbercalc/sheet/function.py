@@ -215,6 +215,13 @@ class Function:
         """Whether every argument may be a single cell."""
         return all(argument.shape == "cell" for argument in self.arguments)
 
+    @cached_property
+    def takes_days(self) -> bool:
+        """Whether a number that goes in or comes out may be a day, counted from 1899-12-30."""
+        return self.gives == "date" or any(
+            argument.kind in ("date", "climate") for argument in self.arguments
+        )
+
     @property
     def formula(self) -> str:
         """The example as it is typed in a worksheet."""

@@ -52,6 +52,29 @@ def _first_of(notes: Notes, otherwise: str) -> str:
     return formula
 
 
+def unless_a_number(figure: str, why: str) -> str:
+    """Write the formula of why a figure is refused: of one that is there nobody asks.
+
+    Parameters
+    ----------
+    figure : str
+        Cell of the figure.
+    why : str
+        Formula of the reason: a call that leaves the spreadsheet, for every row.
+
+    Returns
+    -------
+    str
+        Part of a formula: the reason, or "".
+
+    Examples
+    --------
+    >>> unless_a_number("{bf}", 'PROBLEM("BOARD_FEET",{size})')
+    'IF(ISNUMBER({bf}),"",PROBLEM("BOARD_FEET",{size}))'
+    """
+    return f'IF(ISNUMBER({figure}),"",{why})'
+
+
 def reasons(*told: str) -> str:
     """Write the formula of why a row's figures are refused, where several things may be wrong.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.layout import DATE
-from lumbercalc.book.page.notes import reasons
+from lumbercalc.book.page.notes import reasons, unless_a_number
 from lumbercalc.book.page.table import Column, Table
 from lumbercalc.book.page.validation import THICKNESSES, limits_of
 from lumbercalc.book.sheets.board_notes import note
@@ -20,7 +20,8 @@ _SIZE = '{quarters},{width},{length},IF({pieces}="","",{pieces})'
 _OF_LOAD = "INDEX(load_%s,MATCH({load},load_name,0))"
 
 _WHY = reasons(
-    f'PROBLEM("BOARD_FEET",{_SIZE})', 'PROBLEM("SPECIES_VALUE",{species},"specific gravity")'
+    unless_a_number("{bf}", f'PROBLEM("BOARD_FEET",{_SIZE})'),
+    'PROBLEM("SPECIES_VALUE",{species},"specific gravity")',
 )
 
 BOARDS = Table(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from lumbercalc.book.page.notes import UNDER_SHARE, first_note, looks_like_a_share
+from lumbercalc.book.page.notes import UNDER_SHARE, first_note, looks_like_a_share, unless_a_number
 from lumbercalc.book.sheets.board_notes import ALLOWANCE_PCT
 from lumbercalc.book.sheets.board_status import NO_PRICE
 from lumbercalc.book.sheets.line_reckoning import (
@@ -23,7 +23,7 @@ from lumbercalc.book.sheets.sale_statement import OTHER_STACK_NOTE
 from lumbercalc.book.sheets.sales_reckoning import CANCELLED, INVOICE, QUOTE
 
 _TYPED = "COUNTA({sale}:{returned})>0"
-_WHY = f'PROBLEM("LINE_TOTAL",{LINE})'
+_WHY = unless_a_number("{sum}", f'PROBLEM("LINE_TOTAL",{LINE})')
 
 _ANY_BOARD = "INDEX(board_%s,MAX(1,SUM({board_row})))"
 """Of a line without a board it is the first board's, so that a condition is never an error."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.layout import DATE
-from lumbercalc.book.page.notes import AFTER_AS_OF, first_note
+from lumbercalc.book.page.notes import AFTER_AS_OF, first_note, unless_a_number
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.named_stack import of_named_stack
@@ -14,7 +14,7 @@ _OF_BOARD = "INDEX(sample_%s,MATCH({board},sample_board,0))"
 _NET = f"{{weight}}-{_OF_BOARD % 'tare'}"
 _TYPED = 'OR({date}="",{board}="",{weight}="")'
 
-_WHY = f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})'
+_WHY = unless_a_number("{mc}", f'PROBLEM("MC_BY_WEIGHT",{_NET},{_OF_BOARD % "used"})')
 
 LIGHTER = "lighter than the board ovendry: is it the unit, the board or the tare?"
 TOO_DRY = "drier than the air there can make it: weigh again"

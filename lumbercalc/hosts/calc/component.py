@@ -37,6 +37,7 @@ with open(
     SETTINGS = json.load(settings)
 
 SERVICES = (SETTINGS["service"], "com.sun.star.sheet.AddIn")
+TAKES_DAYS = {one["name"] for one in SETTINGS["functions"] if one["takes_days"]}
 
 
 @lru_cache(maxsize=None)  # noqa: UP033 - for old Pythons
@@ -87,15 +88,30 @@ def given_back(rows: Any) -> Any:
     return block
 
 
+def refuse_other_days(document: Any) -> None:
+    """Refuse a day of a document that counts days from another one than the functions do."""
+    first = document.getPropertyValue("NullDate")
+    if (first.Year, first.Month, first.Day) != (1899, 12, 30):
+        raise CallRefusedError(
+            f"this workbook counts days from {first.Year}-{first.Month:02d}-{first.Day:02d}; set "
+            "it to count from 1899-12-30, as the functions do: Tools, Options, Calc, Calculate"
+        )
+
+
 def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
     """Make the method that answers for one function of the catalogue."""
 
     def method(self: Any, *arguments: Any) -> Any:
+        document = None
+        if repeats or name in TAKES_DAYS:
+            document, arguments = arguments[0], arguments[1:]
         if repeats:
             arguments = (*arguments[:-1], *(arguments[-1] or ()))
         while arguments and arguments[-1] is None:  # left out by the one who typed it
             arguments = arguments[:-1]
         try:
+            if (str(arguments[0]).strip().upper() if repeats else name) in TAKES_DAYS:
+                refuse_other_days(document)
             rows = calculation()(name, [packed(cells) for cells in arguments])
         except (WorkerMissingError, CallRefusedError) as failure:
             if name == SETTINGS["explains"]:

@@ -36,6 +36,10 @@ MEDIA_TYPES = {
 """What Calc registers; the other files of the extension lie beside."""
 
 
+DOCUMENT = "[in] com::sun::star::beans::XPropertySet document"
+"""An argument that Calc fills in itself and shows nobody: what it counts days from is asked."""
+
+
 def build(way: Way) -> bytes:
     """Make the extension.
 
@@ -145,9 +149,12 @@ def interface() -> str:
         kinds = ["any"] * len(function.arguments)
         if function.repeats:
             kinds[-1] = "sequence< any >"
-        arguments = ", ".join(
+        declared = [
             f"[in] {kind} {parameter_name(position)}" for position, kind in enumerate(kinds)
-        )
+        ]
+        if function.takes_days or function.repeats:
+            declared.insert(0, DOCUMENT)
+        arguments = ", ".join(declared)
         lines.append(f"  any {method_name(function.name)}({arguments});")
     return "\n".join([*lines, "};", "}; };", ""])
 
@@ -240,6 +247,7 @@ def settings(way: Way) -> str:
                     "name": function.name,
                     "method": method_name(function.name),
                     "repeats": function.repeats,
+                    "takes_days": function.takes_days,
                 }
                 for function in CATALOGUE.values()
             ],

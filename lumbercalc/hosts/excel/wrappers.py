@@ -21,11 +21,7 @@ SERVED_BY = "lumbercalc.hosts.excel.functions"
 LONGEST_HELP = 255
 """Characters of a description: [MS-XLSB] 2.5.3 ArgDesc, and the same for a function's."""
 
-WITH_DATES = " ".join(
-    one.name
-    for one in CATALOGUE.values()
-    if one.gives == "date" or any(each.kind in ("date", "climate") for each in one.arguments)
-)
+WITH_DATES = " ".join(one.name for one in CATALOGUE.values() if one.takes_days)
 """The functions to which a serial number may be a day."""
 
 HEAD = f"""\

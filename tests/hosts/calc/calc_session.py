@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from copy import copy
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -135,6 +136,10 @@ class Calc:
     def put_in_row(self, row: int, sheet: str) -> None:
         """Insert an empty row before another."""
         self._ask("put_in_row", row, sheet)
+
+    def count_from(self, day: date) -> None:
+        """Set the day from which the document counts days."""
+        self._ask("count_from", day.year, day.month, day.day)
 
     def rename(self, sheet: str, name: str) -> None:
         """Give a sheet another name."""

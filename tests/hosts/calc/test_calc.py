@@ -100,6 +100,24 @@ def for_calcs_interface(formula: str) -> str:
     return '"'.join(parts)
 
 
+def test_days_of_a_document_that_counts_otherwise_are_refused(calc: Calc) -> None:
+    calc.new()
+    days = '"red oak";1;80;DATE(2026;5;4);8;'
+    asked = (f"=READY_DATE({days}C1:D12)", f'=PROBLEM("ready_date";{days}C1:D12)')
+    calc.fill("C1", [[70.0, 30.0]] * 12)
+    calc.fill("A1", [[formula] for formula in (*asked, "=EMC(70;45)", '=PROBLEM("EMC";70;45)')])
+    counted = calc.read()
+    assert counted["A1"].kind == "number"
+    assert [counted[f"A{row}"].value for row in (2, 4)] == ["", ""]
+    calc.count_from(date(1904, 1, 1))
+    calc.calculate()
+    refused = calc.read()
+    assert (refused["A1"].kind, refused["A1"].error) == ("error", VALUE)
+    assert str(refused["A2"].value).startswith("this workbook counts days from 1904-01-01; set it")
+    assert refused["A3"] == counted["A3"]
+    assert refused["A4"].value == ""
+
+
 def test_every_example_of_the_catalogue_answers(calc: Calc) -> None:
     cells = answers(
         calc, *(f"={for_calcs_interface(function.formula)}" for function in CATALOGUE.values())

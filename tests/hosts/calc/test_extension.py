@@ -61,7 +61,9 @@ def test_a_function_is_declared_and_explained(files: dict[str, str], function: F
     method = extension.method_name(function.name)
     declared = re.search(rf"  any {method}\((.*)\);", files["types.idl"])
     assert declared is not None
-    assert declared[1].count("[in]") == len(function.arguments)
+    asks_for_days = function.takes_days or function.repeats
+    assert declared[1].startswith(extension.DOCUMENT) == asks_for_days
+    assert declared[1].count("[in]") == len(function.arguments) + asks_for_days
     assert ("sequence< any > argument" in declared[1]) == function.repeats
 
     root = ElementTree.fromstring(files["CalcAddIns.xcu"])
