@@ -8,6 +8,7 @@ from pathlib import Path
 import pandas as pd
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.workbook import Workbook
 from typer.testing import CliRunner
 
@@ -159,6 +160,16 @@ def test_climate_into_no_workbook(
     before = sorted(tmp_path.iterdir())
     assert_one_line(run("climate", LOG, tmp_path / name, "--place", "yard", "--yes"), words)
     assert sorted(tmp_path.iterdir()) == before
+
+
+def test_climate_into_a_workbook_that_counts_days_from_1904(shop: Path, tmp_path: Path) -> None:
+    workbook, other = load_workbook(shop), tmp_path / "mac.xlsx"
+    workbook.epoch = CALENDAR_MAC_1904
+    workbook.save(other)
+    before = other.read_bytes()
+    written = run("climate", LOG, other, "--place", "yard", "--yes", "--dated")
+    assert_one_line(written, "it counts days from 1904; set it to count from 1900")
+    assert other.read_bytes() == before
 
 
 def test_climate_into_another_workbook_or_from_no_log(shop: Path, tmp_path: Path) -> None:

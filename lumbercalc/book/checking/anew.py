@@ -9,8 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from openpyxl.utils.datetime import CALENDAR_MAC_1904
-
 from lumbercalc.book.checking.for_engine import array_formulas, workbook_for_engine
 from lumbercalc.book.checking.formula_texts import formula_texts
 from lumbercalc.book.checking.fresh import Fresh
@@ -28,7 +26,7 @@ from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import Archive, open_archive, readable
 from lumbercalc.book.xlsx.old_workbook import OldWorkbook, read_old
 from lumbercalc.book.xlsx.places import address
-from lumbercalc.book.xlsx.reader import open_workbook
+from lumbercalc.book.xlsx.reader import open_workbook, refuse_1904
 from lumbercalc.book.xlsx.stale import says_it_is_old
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.catalogue import CATALOGUE
@@ -60,10 +58,7 @@ def compute_anew(path: Path, tell: Callable[[int], None]) -> Fresh:
     """
     archive = open_archive(path)
     opened = open_workbook(archive)
-    if opened.epoch == CALENDAR_MAC_1904:
-        raise FileFault(
-            f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"
-        )
+    refuse_1904(opened, path)
     if not opened.sheetnames:
         raise FileFault(f"{path}: no sheet of it can be read; {STRICT}")
     old = read_old(archive)

@@ -15,7 +15,7 @@ from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.xlsx.archive import Archive, open_archive
 from lumbercalc.book.xlsx.edit import change_cells
-from lumbercalc.book.xlsx.reader import StoredTable, open_workbook, read_table
+from lumbercalc.book.xlsx.reader import StoredTable, open_workbook, read_table, refuse_1904
 from lumbercalc.book.xlsx.sheet_xml import Content
 from lumbercalc.faults import FileFault
 from lumbercalc.file_checks import may_write
@@ -101,6 +101,7 @@ def draft(log: ClimateLog, workbook: Path, place: str, *, dated: bool) -> Draft:
     may_write(workbook, force=True)
     archive = open_archive(workbook)
     book = open_workbook(archive)
+    refuse_1904(book, workbook)
     site = read_table(book, SITE, workbook)
     _refuse_moved(site, workbook)
     name, new_place = find_place(book, name, workbook)

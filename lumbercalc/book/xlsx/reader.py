@@ -10,6 +10,7 @@ from typing import Any
 import pandas as pd
 from openpyxl import load_workbook
 from openpyxl.utils.cell import coordinate_to_tuple
+from openpyxl.utils.datetime import CALENDAR_MAC_1904
 from openpyxl.workbook import Workbook
 
 from lumbercalc.book.page.table import Table
@@ -95,6 +96,27 @@ def open_workbook(archive: Archive, *, formulas: bool = False) -> Workbook:
         for name in [name for name, defined in names.items() if is_macro(defined)]:
             del names[name]
     return workbook
+
+
+def refuse_1904(workbook: Workbook, path: Path) -> None:
+    """Refuse a workbook whose numbers of days are not those of the functions.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        From `open_workbook`.
+    path : Path
+        For messages.
+
+    Raises
+    ------
+    FileFault
+        When it counts days from 1904, as Excel on a Mac once did.
+    """
+    if workbook.epoch == CALENDAR_MAC_1904:
+        raise FileFault(
+            f"{path}: it counts days from 1904; set it to count from 1900, as the functions do"
+        )
 
 
 def read_table(workbook: Workbook, table: Table, path: Path) -> StoredTable:
