@@ -90,7 +90,7 @@ STATUS = [
 ]
 
 STEPS = (
-    "Above, the shop's name and address, and today's date: come back to it whenever you look.",
+    "Fill in the shop above, and come back to the as-of date whenever you look.",
     "Site: name your places in column J, then type temperature and humidity of each month.",
     "Stacks: a row for each stack: a name never used before, place, species, thickness and start.",
     "Loads: what each load cost. Boards: each board or bundle, with its stack and its load.",
