@@ -46,7 +46,12 @@ class Seen:
 
 
 def may_write(
-    path: Path, *, force: bool, what: str = "a workbook", endings: Sequence[str] = WORKBOOKS
+    path: Path,
+    *,
+    force: bool,
+    what: str = "a workbook",
+    endings: Sequence[str] = WORKBOOKS,
+    instead: str = "choose another name or use --force",
 ) -> None:
     """Refuse to write over an existing file, or where nothing can be written.
 
@@ -60,18 +65,20 @@ def may_write(
         What it is.
     endings : sequence of str
         How its name may end.
+    instead : str
+        What to do where there is a file already.
 
     Raises
     ------
     FileFault
         With what to do instead.
     """
-    if path.suffix.lower() not in endings:
-        raise FileFault(f"{path}: the name of {what} must end in {' or '.join(endings)}")
     if path.is_dir():
         raise FileFault(f"{path}: this is a folder; name a file in it")
+    if path.suffix.lower() not in endings:
+        raise FileFault(f"{path}: the name of {what} must end in {' or '.join(endings)}")
     if path.exists() and not force:
-        raise FileFault(f"{path}: there is a file already; choose another name or use --force")
+        raise FileFault(f"{path}: there is a file already; {instead}")
     if not path.parent.is_dir():
         raise FileFault(f"{path}: there is no folder {path.parent}")
     if path.exists():

@@ -23,12 +23,14 @@ def old(tmp_path: Path) -> Path:
     [
         ("shop.xls", "the name of a workbook must end in .xlsx or .xlsm"),
         ("folder.xlsx", "this is a folder; name a file in it"),
+        ("folder", "this is a folder; name a file in it"),
         ("shop.xlsx", "there is a file already; choose another name or use --force"),
         ("none/shop.xlsx", "there is no folder"),
     ],
 )
 def test_where_nothing_may_be_written(old: Path, name: str, words: str) -> None:
     (old.parent / "folder.xlsx").mkdir()
+    (old.parent / "folder").mkdir()
     path = old.parent / name
     with pytest.raises(FileFault, match=re.escape(f"{path}: {words}")):
         may_write(path, force=False)

@@ -72,11 +72,9 @@ def check(
             open_archive(file)  # of another kind: said before any name of a copy is
         target = to or copy_beside(file)
         if fix_values:
-            if target.exists():
-                raise ValueError(f"{target}: there is a file already; name another with --to")
+            may_write(target, force=False, instead="name another with --to")
             if target.suffix.lower() != file.suffix.lower():
                 raise ValueError(f"{target}: the copy of {file} must end in {file.suffix}")
-            may_write(target, force=False)
         with steps() as progress:
             task = progress.add_task("reading the workbook", total=None)
             checked = look_at(file, _say_before)

@@ -70,7 +70,8 @@ def labels(
         size = paper_of(paper)
         if skip >= size.count:
             raise ValueError(f"--skip is {skip}; a page has {counted(size.count, 'label')}")
-        may_write(file, force=force, what="a file of labels", endings=(".pdf",))
+        instead = "name another with --out or use --force"
+        may_write(file, force=force, what="a file of labels", endings=(".pdf",), instead=instead)
         shop = Shop(workbook)
         names = _names(shop, tags or [], stack, every_stack=stacks)
         made = shop.labels(names)
@@ -99,7 +100,6 @@ def _names(shop: Shop, tags: list[str], stack: str | None, *, every_stack: bool)
     else:
         names = shop.chosen
     if not names:
-        raise ValueError(
-            f"{shop.path}: no label is asked for; choose tags on the sheet Labels, or give --tags"
-        )
+        none = "no label is asked for; choose tags on the sheet Labels, or give --tags"
+        raise ValueError(f"{shop.path}: {'no stack is on Stacks yet' if every_stack else none}")
     return names

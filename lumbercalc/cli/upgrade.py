@@ -45,9 +45,7 @@ def upgrade(
     ending = file.suffix if file.suffix.lower() in WORKBOOKS else WORKBOOKS[0]
     target = file.parent / f"{file.stem}-upgraded{ending}" if new is None else new
     with one_line_faults(), steps() as progress:
-        if target.exists():
-            raise ValueError(f"{target}: there is a file already; name another: upgrade FILE NEW")
-        may_write(target, force=False)
+        may_write(target, force=False, instead="name another: upgrade FILE NEW")
         task = progress.add_task("reading the workbook", total=None)
         brought = bring_over(file, macros=target.suffix.lower() == SUFFIX)
         progress.update(task, description="computing every formula")

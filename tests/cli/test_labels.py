@@ -42,7 +42,7 @@ def test_command_writes_what_is_asked_for(
     ("options", "said"),
     [
         (["--tags", "ZZ-1"], "'ZZ-1': no such board on Boards"),
-        (["--stack", "Elm 1"], "Stacks has no stack 'Elm 1'"),
+        (["--stack", "Elm 1"], "no stack 'Elm 1'; the last are: Walnut 1, Oak 1, Cherry 1"),
         (["--stack", ""], "Stacks has no stack ''"),
         (["--stacks", "--stack", "Oak 1"], "not several of them"),
         (["--paper", "A4"], "paper size 'A4' is not known"),
@@ -67,7 +67,9 @@ def test_command_refuses_in_one_line(
 def test_command_never_replaces_a_file_unasked(demo: Path, tmp_path: Path) -> None:
     path = tmp_path / "labels.pdf"
     path.write_text("mine")
-    assert run("labels", demo, "--out", path).exit_code == 2
+    refused = run("labels", demo, "--out", path)
+    assert refused.exit_code == 2
+    assert "there is a file already; name another with --out or use --force" in refused.stderr
     assert path.read_text() == "mine"
     assert run("labels", demo, "--out", path, "--force").exit_code == 0
     assert path.read_bytes().startswith(b"%PDF")
@@ -95,6 +97,21 @@ def test_a_day_that_is_none_is_left_off_the_label(tmp_path: Path) -> None:
     assert result.exit_code == 0
     assert "of before (nothing is stored in Stacks!" in result.stderr
     assert "--fix-values" in result.stderr
+
+
+def test_a_workbook_without_a_stack_says_so_of_stacks(tmp_path: Path) -> None:
+    workbook, path = openpyxl.Workbook(), tmp_path / "shop.xlsx"
+    for table in (BOARDS, STACKS, READINGS, LABELS):
+        put_rows(workbook, table, [])
+    workbook.save(path)
+    for options, words in (
+        (["--stacks"], "no stack is on Stacks yet"),
+        (["--stack", "Oak 1"], "Stacks has no stack 'Oak 1'; the last are: none yet"),
+        ([], "no label is asked for; choose tags on the sheet Labels, or give --tags"),
+    ):
+        result = run("labels", path, *options, "--out", tmp_path / "labels.pdf")
+        assert result.exit_code == 2
+        assert words in result.stderr
 
 
 def test_boards_that_are_held_or_gone_are_told(demo: Path, tmp_path: Path) -> None:

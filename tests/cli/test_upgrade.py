@@ -119,10 +119,16 @@ def test_upgrade_stores_computed_values_as_new_does(
     assert tables == TABLES
 
 
+def _files(folder: Path) -> dict[Path, bytes | None]:
+    """Give what is in each file of a folder; a folder in it has none."""
+    return {path: path.read_bytes() if path.is_file() else None for path in folder.iterdir()}
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [
         (lambda shop: shop.with_name("new.xlsx").write_text("mine"), "there is a file already"),
+        (lambda shop: shop.with_name("new.xlsx").mkdir(), "this is a folder; name a file in it"),
         (lambda shop: shop.with_name("~$shop.xlsx").write_text(""), "open in a spreadsheet"),
         (lambda shop: shop.write_bytes(b"tag,width"), NOT_READ),
         (lambda shop: shop.unlink(), "there is no such file"),
@@ -131,9 +137,9 @@ def test_upgrade_stores_computed_values_as_new_does(
 )
 def test_upgrade_refuses(old_shop: Path, change: Callable[[Path], object], words: str) -> None:
     change(old_shop)
-    before = {path: path.read_bytes() for path in old_shop.parent.iterdir()}
+    before = _files(old_shop.parent)
     assert_one_line(run("upgrade", old_shop, old_shop.with_name("new.xlsx")), words)
-    assert {path: path.read_bytes() for path in old_shop.parent.iterdir()} == before
+    assert _files(old_shop.parent) == before
 
 
 def test_upgrade_never_writes_over_the_old_file(old_shop: Path) -> None:

@@ -23,6 +23,8 @@ from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import serial
 
 WHERE = "cell"
+SHOWN_STACKS = 5
+"""Names that a fault gives, the last ones on the sheet."""
 """Key under which a row has the address of its name."""
 
 
@@ -123,7 +125,11 @@ class Shop:
             When there is no such stack, or nothing lies in it.
         """
         if name_of(stack) not in self.stacks:
-            raise FileFault(f"{self.path}: Stacks has no stack {stack[:40]!r}")
+            last = [text_of(row["name"]) for row in self.stacks.values()][-SHOWN_STACKS:]
+            raise FileFault(
+                f"{self.path}: Stacks has no stack {stack[:40]!r}; the last are: "
+                f"{', '.join(last) or 'none yet'}"
+            )
         tags = [
             text_of(board["tag"])
             for board in self.boards.values()

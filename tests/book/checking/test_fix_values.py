@@ -174,6 +174,7 @@ def test_no_file_is_written_over(tmp_path: Path) -> None:
         (["--to", "new.xlsx"], "--to names the copy of --fix-values"),
         (["--fix-values", "--to", "new.xlsm"], "must end in .xlsx"),
         (["--fix-values", "--to", "none/new.xlsx"], "there is no folder none"),
+        (["--fix-values", "--to", "."], "this is a folder; name a file in it"),
     ],
 )
 def test_bad_use_is_told(tmp_path: Path, options: list[str], told: str) -> None:
