@@ -62,6 +62,8 @@ RECORD = re.compile(
 )
 """The name of a file that somebody may mean for records."""
 
+SHOWN_FILES = 5
+"""Other files that are named where none is read."""
 NAMES = frozenset({"tag", "name", "number", "board", "stack", "place", "load", "log", "sale"})
 """Columns by which rows are found: on labels, in QR codes and in lists of choices."""
 NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", re.ASCII)
@@ -88,10 +90,14 @@ def fill(workbook: Workbook, folder: Path) -> dict[str, int]:
     FileFault
         Names the file, the row, the column and the value.
     """
+    if folder.is_file():
+        raise FileFault(f"{folder}: this is a file; name the folder in which the records are")
     if not folder.is_dir():
         raise FileFault(f"{folder}: there is no such folder of records")
     if not any((folder / file).exists() for file in FILES):
-        raise FileFault(f"{folder}: none of the files {', '.join(FILES)} is in this folder")
+        other = ", ".join(not_read(folder)[:SHOWN_FILES])
+        there = f", only {other}; the names must be those, in small letters" if other else ""
+        raise FileFault(f"{folder}: none of the files {', '.join(FILES)} is in this folder{there}")
     counts: dict[str, int] = {}
     for file, table in TABLE_FILES.items():
         rows = read_rows(folder / file, table.input_keys)
@@ -190,13 +196,15 @@ def _fill_table(sheet: Worksheet, table: Table, rows: Rows, path: Path) -> None:
 
 def _fill_form(workbook: Workbook, fields: list[Field], rows: Rows, path: Path) -> None:
     inputs = {field.name: field for field in fields if field.role == "input"}
+    known = frozenset(inputs)
     for number, record in rows.items():
         where = f"{path} row {number}, column name"
         field = inputs.pop(record["name"], None)
         if field is None:
+            fault = "there twice" if record["name"] in known else "not known"
             raise FileFault(
-                f"{where}: {record['name'][:40]!r} is there twice or not known; "
-                f"not yet there: {', '.join(inputs)}"
+                f"{where}: {record['name'][:40]!r} is {fault}; "
+                f"not yet there: {', '.join(inputs) or 'none'}"
             )
         sheet, address = next(iter(workbook.defined_names[field.name].destinations))
         cell = workbook[sheet][address.replace("$", "")]

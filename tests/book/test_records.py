@@ -112,9 +112,11 @@ def lines(*rows: str) -> str:
         ("weighings", lines(WEIGHED, "1949-12-31,a,5"), "row 2, column date", "1950-01-01"),
         ("weighings", lines(WEIGHED, "today,a,5"), "row 2, column date", "'today'"),
         ("shop", lines("name,value", "as_of,soon"), "row 2, column value", "'soon'"),
-        ("shop", lines("name,value", "owner,Ada"), "row 2, column name", "'owner'"),
-        ("shop", lines("name,value", "target_mc,8", "target_mc,9"), "row 3, column name", "twice"),
-        ("costs", lines("name,value", "cost_total,9"), "row 2, column name", "'cost_total'"),
+        ("shop", lines("name,value", "owner,Ada"), "row 2, column name", "'owner' is not known"),
+        ("shop", lines("name,value", "target_mc,8", "target_mc,9"), "row 3, column name",
+         "'target_mc' is there twice; not yet there: shop_name, as_of"),
+        ("costs", lines("name,value", "cost_total,9"), "row 2, column name",
+         "'cost_total' is not known; not yet there: "),
     ],
 )  # fmt: skip
 def test_bad_file_is_refused_in_one_line(
@@ -159,6 +161,12 @@ def test_a_folder_that_is_not_there(template: Workbook, tmp_path: Path) -> None:
         fill(template, tmp_path / "none")
 
 
+def test_a_file_in_place_of_its_folder(template: Workbook, tmp_path: Path) -> None:
+    write(tmp_path, site=lines(SITE_HEADER, "yard,1,30,70"))
+    with pytest.raises(FileFault, match=r"site\.csv: this is a file; name the folder in which"):
+        fill(template, tmp_path / "site.csv")
+
+
 def test_a_line_break_in_a_folder_name_stays_out_of_the_line(
     template: Workbook, tmp_path: Path
 ) -> None:
@@ -170,6 +178,9 @@ def test_a_line_break_in_a_folder_name_stays_out_of_the_line(
 def test_a_folder_without_any_record_is_refused(template: Workbook, tmp_path: Path) -> None:
     (tmp_path / "holiday.csv").write_text("day\n")
     with pytest.raises(FileFault, match=r"none of the files site\.csv, boards\.csv, .* is in this"):
+        fill(template, tmp_path)
+    (tmp_path / "holiday.csv").rename(tmp_path / "Board.CSV")
+    with pytest.raises(FileFault, match=r", only Board\.CSV; the names must be those, in small le"):
         fill(template, tmp_path)
 
 

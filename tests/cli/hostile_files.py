@@ -87,7 +87,7 @@ def encrypted(demo: bytes) -> bytes:
 HOSTILE: dict[str, tuple[Callable[[bytes], bytes], str]] = {
     "text": (lambda demo: b"tag,width\nWA-01,7\n", NOT_READ),
     "picture": (lambda demo: b"\x89PNG\r\n\x1a\n" + bytes(range(256)), NOT_READ),
-    "empty": (lambda demo: b"", NOT_READ),
+    "empty": (lambda demo: b"", f"{NOT_READ} (it is empty)"),
     "another archive": (lambda demo: zipped(**{"notes.txt": b"hello"}), NOT_READ),
     "an empty archive": (lambda demo: zipped(), NOT_READ),
     "an archive of empty parts": (

@@ -122,6 +122,8 @@ def open_archive(path: Path) -> Archive:
         seen = Seen.of(path)
         if seen.size > LARGEST_FILE:
             raise FileFault(f"{path}: {seen.size} bytes; a workbook has at most {LARGEST_FILE}")
+        if seen.size == 0:
+            raise _not_read(path, "it is empty")
         archive = Archive(path, path.read_bytes(), seen)
         if kind := _other_kind(archive):
             raise FileFault(
