@@ -149,13 +149,16 @@ def _change(old: Any, new: float | None) -> Text:
 
 
 def _remarks(draft: Draft) -> Iterator[str]:
+    from lumbercalc.book.logger.means import MONTH_DAYS, WEEK_DAYS
     from lumbercalc.wood.place_air import HOLDS_DAYS
 
     yield from draft.log.remarks
     if draft.new_place:
         yield f"{draft.place} is new: it is added to the places of the sheet Site"
     for each in draft.too_few:
-        yield f"not written: {_period(each)}, with readings on {counted(each.days, 'day')} only"
+        least = MONTH_DAYS if isinstance(each.key, int) else WEEK_DAYS
+        days = counted(each.days, "day")
+        yield f"not written: {_period(each)}, with readings on {days} only; {least} are needed"
     if draft.plan.dropped:
         days = ", ".join(str(day) for day in draft.plan.dropped)
         yield f"replaced by these: the rows dated {days}"

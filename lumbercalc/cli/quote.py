@@ -14,7 +14,7 @@ from lumbercalc.cli.console import Force, err, one_line_faults, out, plain, step
 
 
 def quote(
-    workbook: Annotated[Path, typer.Argument(help="A workbook made by lumbercalc new.")],
+    workbook: Annotated[Path, typer.Argument(help="A saved workbook made by lumbercalc new.")],
     target: Annotated[
         Path | None, typer.Argument(help="The PDF, after --pdf; by default its kind and number.")
     ] = None,
@@ -26,7 +26,10 @@ def quote(
     ] = False,
     force: Force = False,
 ) -> None:
-    """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read."""
+    """Show a quote or invoice, or print it with --pdf OUT.pdf; the workbook is only read.
+
+    The workbook comes first: lumbercalc quote shop.xlsx --sale S-1010 --pdf out.pdf
+    """
     from lumbercalc.book.quote.copy import copy_of_sale
     from lumbercalc.book.quote.find import find_sale
     from lumbercalc.book.quote.tables import faults_of_sale, sale_tables
@@ -38,7 +41,11 @@ def quote(
 
     with one_line_faults():
         if not sale.strip():
-            raise FileFault("--sale is missing: the number of a sale on the sheet Sales")
+            raise FileFault(
+                "--sale is missing: the number of a sale on the sheet Sales, such as --sale S-1010"
+            )
+        if workbook.suffix.lower() == ".pdf":
+            raise FileFault(f"{workbook}: this is to be written; name the workbook before it")
         archive = open_archive(workbook)
         found = find_sale(archive, sale.strip())
         if not pdf:
@@ -51,7 +58,7 @@ def quote(
             return
         number, kind = found.row["number"], text_of(found.row["kind"])
         paper = target or Path(f"{_file_name(kind, text_of(number))}.pdf")
-        may_write(paper, force=force, what="the paper", endings=(".pdf",))
+        may_write(paper, force=force, what="the PDF", endings=(".pdf",))
         with steps() as progress, tempfile.TemporaryDirectory() as folder:
             from lumbercalc.hosts.calc.pdf import pdf_of
 

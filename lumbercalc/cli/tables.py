@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from datetime import datetime
+from difflib import get_close_matches
 from typing import Annotated
 
 import typer
@@ -26,7 +28,11 @@ def functions(
         with one_line_faults():
             function = CATALOGUE.get(name.strip().upper())
             if function is None:
-                raise ValueError(f"there is no function {name!r}; see: lumbercalc functions")
+                asked = re.sub(r"[\s-]+", "_", name.strip().upper())
+                near = ", ".join(get_close_matches(asked, CATALOGUE)) or "none"
+                raise ValueError(
+                    f"there is no function {name!r}; the nearest: {near}; all: lumbercalc functions"
+                )
         plain(out, f"{function.group}: {function.summary}")
         table = Table("Argument", "What it is", "")
         for argument in function.arguments:

@@ -81,7 +81,7 @@ def demo(
 
 
 def report(
-    file: Annotated[Path, typer.Argument(help="A workbook made by lumbercalc new.")],
+    file: Annotated[Path, typer.Argument(help="A saved workbook made by lumbercalc new.")],
 ) -> None:
     """Show a shop's day, then its stacks and sale, as the workbook's stored values have them.
 

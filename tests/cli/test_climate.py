@@ -66,7 +66,7 @@ def test_climate_shows_what_it_read_and_would_write(shop: Path) -> None:
         r"Gaps over a day +1: 2025-07-21 03:00 to 2025-07-23 17:00", r"Duplicate times +2\b",
         r"Without a reading +3\b", r"Left out as bad +1; row 308: humidity '127.0'",
         r"11 +Jul +30 +74\.0 -> 72\.5 +72\.0 -> 75\.0 +13\.5 -> 14\.4",
-        "not written: Sep, with readings on 5 days only",
+        "not written: Sep, with readings on 5 days only; 7 are needed",
     ):  # fmt: skip
         assert re.search(words, result.stdout), words
     assert max(map(len, result.stdout.splitlines())) <= 80
@@ -142,6 +142,25 @@ def test_climate_refuses(shop: Path, place: str, options: list[str], words: str)
     assert_one_line(run("climate", LOG, shop, "--place", place, *options, "--yes"), words)
     assert shop.read_bytes() == before
     assert list(shop.parent.iterdir()) == [shop]
+
+
+@pytest.mark.parametrize(
+    ("days", "options", "words"),
+    [
+        (4, [], "at most 4 days of a month have readings; 7 are needed, or 3 of a week with --da"),
+        (2, [], "at most 2 days of a month have readings; 7 are needed"),
+        (2, ["--dated"], "at most 2 days of a week have readings; 3 are needed"),
+    ],
+)
+def test_climate_says_how_many_days_are_too_few(
+    shop: Path, tmp_path: Path, days: int, options: list[str], words: str
+) -> None:
+    log = tmp_path / "few.csv"
+    rows = [f"2026-03-{day:02d} 13:00,55,70" for day in range(2, 2 + days)]
+    log.write_text("\n".join(["Time,Temp F,RH %", *rows]))
+    result = run("climate", log, shop, "--place", "yard", *options, "--yes")
+    assert_one_line(result, words)
+    assert ("--dated" in result.stderr) is (days >= 3)
 
 
 @pytest.mark.parametrize(

@@ -87,6 +87,9 @@ def test_what_cannot_be_is_said_in_one_line(
 ) -> None:
     paper = tmp_path / "paper.pdf"
     assert "--sale is missing" in said(quote(demo))
+    assert "such as --sale S-1010" in said(quote(demo, NUMBER))
+    told = said(quote("--sale", NUMBER, "--pdf", paper, demo))
+    assert f"{paper}: this is to be written; name the workbook before it" in told
     assert "there is no sale 'X'" in said(quote(demo, "--sale", "X", "--pdf", paper))
     assert "there is no such file" in said(quote(tmp_path / "none.xlsx", "--sale", "1"))
     assert "with --pdf only" in said(quote(demo, paper, "--sale", NUMBER))

@@ -44,6 +44,11 @@ def test_functions_refuses_a_name(name: str) -> None:
     assert_one_line(run("functions", name), f"there is no function {name!r}")
 
 
+@pytest.mark.parametrize("name", ["board feet", "Board-Feet", "BOARD_FOOT"])
+def test_a_function_of_almost_that_name_is_told(name: str) -> None:
+    assert_one_line(run("functions", name), f"no function {name!r}; the nearest: BOARD_FEET")
+
+
 def test_species_are_listed() -> None:
     assert run("species", "show").stdout.splitlines() == list(species.names())
 

@@ -84,6 +84,7 @@ def test_new_is_an_empty_workbook_with_values(tmp_path: Path) -> None:
     report = run("report", tmp_path / "shop.xlsx")
     assert report.exit_code == 0
     assert "Sale: none yet" in report.stdout
+    assert re.search(r"^Stacks +$", report.stdout, re.MULTILINE)  # as of no day
 
 
 @pytest.mark.usefixtures("uncomputed")

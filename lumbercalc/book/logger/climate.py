@@ -9,7 +9,7 @@ from pathlib import Path
 from openpyxl.cell.cell import ILLEGAL_CHARACTERS_RE
 
 from lumbercalc.book.logger.log import ClimateLog
-from lumbercalc.book.logger.means import Air, monthly, weekly
+from lumbercalc.book.logger.means import MONTH_DAYS, WEEK_DAYS, Air, monthly, weekly
 from lumbercalc.book.logger.rows import Plan, find_place, plan
 from lumbercalc.book.page.table import FIRST_ROW
 from lumbercalc.book.sheets.site import SITE
@@ -108,9 +108,10 @@ def draft(log: ClimateLog, workbook: Path, place: str, *, dated: bool) -> Draft:
     enough, too_few = weekly(log.air) if dated else monthly(log.air)
     if not enough:
         most = max(each.days for each in too_few)
-        period = "week" if dated else "month"
+        period, least = ("week", WEEK_DAYS) if dated else ("month", MONTH_DAYS)
         raise FileFault(
-            f"{log.path}: at most {most} days of a {period} have readings; too few for it"
+            f"{log.path}: at most {most} days of a {period} have readings; {least} are needed"
+            + ("" if dated or most < WEEK_DAYS else f", or {WEEK_DAYS} of a week with --dated")
         )
     return Draft(
         archive=archive,

@@ -17,6 +17,8 @@ LARGEST_LOG = 50_000_000
 """Bytes; a reading a minute for a year takes about 20 million."""
 DELIMITERS = (";", "\t", ",")
 """In this order: decimal commas and commas in texts make the last one the least sure."""
+SHOWN = 60
+"""Characters of a row that a fault shows."""
 LOOKED_AT = 400
 """Rows from which the layout is told."""
 PLAIN = str.maketrans(
@@ -59,9 +61,13 @@ def read_rows(path: Path) -> list[list[str]]:
             return list(rows(best))
     except csv.Error as fault:
         raise FileFault(f"{path}: this is not a CSV file ({fault})") from None
+    if not text.strip():
+        raise FileFault(f"{path}: the file is empty")
+    last = text.rstrip().splitlines()[-1]
     raise FileFault(
         f"{path}: no row has a time (such as 2025-06-01 14:30, without a time zone), a "
-        "temperature and a humidity, with commas, semicolons or tabs between them"
+        "temperature and a humidity, with commas, semicolons or tabs between them; the last is "
+        f"{last[:SHOWN]!r}"
     )
 
 
@@ -111,5 +117,8 @@ def _text(path: Path) -> str:
     except UnicodeDecodeError:
         text = content.decode("latin-1")  # an older logger's degree sign; the rest is ASCII
     if "\0" in text:
-        raise FileFault(f"{path}: this is not a text file; save it as CSV")
+        raise FileFault(
+            f"{path}: this is not a text file; name the logger's file first and then the workbook; "
+            "if it is the logger's, save it as CSV"
+        )
     return text

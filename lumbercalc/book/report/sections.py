@@ -101,7 +101,8 @@ def _section(
 
 def _stacks(stacks: pd.DataFrame, as_of: str) -> Printed:
     headers = ("bf", "MC now %", "Loss %/day", "Safe %/day")
-    printed = new_table(f"Stacks as of {as_of}", ("Stack", "Species", "Thick"), headers)
+    title = f"Stacks as of {as_of}" if as_of else "Stacks"
+    printed = new_table(title, ("Stack", "Species", "Thick"), headers)
     for row in stacks.to_dict("records"):
         printed.add_row(
             text_cell(row["name"]), text_cell(row["species"]), text_cell(row["quarters"]),

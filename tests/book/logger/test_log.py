@@ -247,10 +247,11 @@ def test_columns_can_be_named(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        (b"", "no row has a time"),
-        (b"\n\n", "no row has a time"),
+        (b"", "the file is empty"),
+        (b"\n\n", "the file is empty"),
         (b"Time,Temp,RH\n", "no row has a time"),
-        (b"PK\x03\x04\x00\x00", "not a text file; save it as CSV"),
+        (b"Time,Temp,RH\n46000,55,70\n\n", "between them; the last is '46000,55,70'"),
+        (b"PK\x03\x04\x00\x00", "first and then the workbook; if it is the logger's, save it as"),
         (b"\xff\xfe\x00", "not a text file"),
         (b"2025-01-01 10:00Z,60,50\n", "without a time zone"),
         (b"2025-01-01,60\n", "columns of numbers are 1; choose with --temperature NUMBER and --h"),
