@@ -23,22 +23,19 @@ from lumbercalc.book.page.layout import (
     head,
     label_from,
     mark_unless_ok,
-    padded,
     print_setup,
 )
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
-from lumbercalc.book.sheets.sale_statement import MEAN_MC, MOVEMENT, STATEMENT
-from lumbercalc.book.sheets.sale_words import LETTERHEAD, MEASURE, OF_THE_SHOP, TERMS
+from lumbercalc.book.sheets.sale_statement import MEAN_MC, STATEMENT
+from lumbercalc.book.sheets.sale_totals import TOTALS, add_totals
 from lumbercalc.book.sheets.sales_reckoning import (
     CANCELLED,
     DISCOUNT,
     LAPSED,
     PAGE_LINES,
     QUOTE,
-    TAX,
-    no_text,
 )
 
 SALE = "Sale"
@@ -50,11 +47,14 @@ LINE_HEADER_ROW = 9
 FIRST_LINE = LINE_HEADER_ROW + 1
 LAST_LINE = LINE_HEADER_ROW + PAGE_LINES
 TOTALS_ROW = LAST_LINE + 2
-LAST_ROW = TOTALS_ROW + 10
-BESIDE_TOTALS = 5
-"""Columns that are left beside the totals."""
+LAST_ROW = TOTALS_ROW + len(TOTALS)
 BESIDE = PRINTED + 6
 """Column of the figures that are not printed."""
+
+LETTERHEAD = (
+    '=shop_name&IF(shop_address="","",", "&shop_address)&IF(shop_contact="","",", "&shop_contact)'
+)
+"""Under the title: the shop as it is typed on Start."""
 
 CHOICE = [Field("sale_choice", "Number", "input", "@", choices="=sales_number")]
 """What is typed on the sheet; blank shows the first sale."""
@@ -63,13 +63,6 @@ CHOICE = [Field("sale_choice", "Number", "input", "@", choices="=sales_number")]
 def _of_sale(name: str, label: str, number_format: str = "@", key: str = "") -> Field:
     """Declare a cell that shows a figure of the sale's row on Sales."""
     value = looked_up(f"sales_{key or name}", "sale_row")
-    return Field(f"sale_{name}", label, "result", number_format, value)
-
-
-def _money(name: str, label: str, key: str = "", number_format: str = "#,##0.00") -> Field:
-    """Declare a figure of the sale's row that is 0 where nothing is typed."""
-    there = f"INDEX(sales_{key or name},sale_row)"
-    value = f'=IF(sale_row="",0,{no_text(there)})'
     return Field(f"sale_{name}", label, "result", number_format, value)
 
 
@@ -96,36 +89,6 @@ RIGHT = [
     _of_sale("stack", "From the stack"),
     _of_sale("emc", "Your place: wood comes to (% MC)", "0.0", "place"),
 ]
-
-UNSIGNED = "#,##0.00_);#,##0.00_)"
-"""Of what is due or was paid, or is or was given back: the label says which, the value is that on
-Sales."""
-TOTALS = [
-    _money("bf", "Dry board feet (bf)"),
-    _money("subtotal", "Lines ($)", "gross"),
-    _money("returned", "Less returned ($)", "back"),
-    _money("delivery", "Delivery ($)"),
-    _money("tax_rate", "Sales tax (%)", number_format=TAX),
-    _money("tax", "Tax ($)", "tax_due"),
-    _money(
-        "sum",
-        f'=IF(sale_kind="{CANCELLED}","Total, cancelled ($)",'
-        f'IF(sale_kind="{LAPSED}","Total, lapsed ($)","Total ($)"))',
-        "total",
-    ),
-    _money("deposit", "Deposit ($)"),
-    _money(
-        "settled",
-        '=IF(IFERROR(sale_settled<0,FALSE),"Given back ($)","Paid since ($)")',
-        number_format=UNSIGNED,
-    ),
-    _money(
-        "due",
-        '=IF(IFERROR(sale_due<0,FALSE),"To give back ($)","Due ($)")',
-        number_format=UNSIGNED,
-    ),
-]
-HEAVY = ("sale_sum", "sale_due")
 
 BESIDE_FIELDS = [
     _of_sale("kind", "What it is"),
@@ -267,7 +230,7 @@ def add_sale(workbook: Workbook) -> None:
     widths = PAGE.area("width")
     define(workbook, "sale_line_width", widths)
     _head(workbook, sheet)
-    _totals(workbook, sheet)
+    add_totals(workbook, sheet, TOTALS_ROW)
     write_form(workbook, sheet, BESIDE_FIELDS, (HEAD_ROW, BESIDE))
     for column, width in ((BESIDE, 30), (BESIDE + 1, 16)):
         sheet.column_dimensions[get_column_letter(column)].width = width
@@ -292,25 +255,3 @@ def _head(workbook: Workbook, sheet: Worksheet) -> None:
         label_from(sheet, row, 4, 7)
         sheet.merge_cells(start_row=row, end_row=row, start_column=8, end_column=9)
         sheet.cell(row, 8).alignment = alignment("@")
-
-
-def _totals(workbook: Workbook, sheet: Worksheet) -> None:
-    """Write the totals at the right, at the left and below them what the buyer is told in words."""
-    write_form(workbook, sheet, TOTALS, (TOTALS_ROW, 8))
-    for row, field in enumerate(TOTALS, TOTALS_ROW):
-        cell = sheet.cell(row, 9)
-        label_from(sheet, row, 7, 8)
-        if field.name in HEAVY:
-            cell.style, cell.number_format = "lc total", padded(field.number_format)
-        cell.alignment = alignment(field.number_format)
-    row = TOTALS_ROW
-    for text, rows, columns in (
-        ("=sale_statement", 2, BESIDE_TOTALS),
-        (MOVEMENT, 2, BESIDE_TOTALS),
-        (MEASURE, 3, BESIDE_TOTALS),
-        (TERMS, 3, BESIDE_TOTALS),
-        (OF_THE_SHOP, 1, PRINTED),
-    ):
-        sheet.merge_cells(start_row=row, end_row=row + rows - 1, start_column=1, end_column=columns)
-        sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, "lc note"
-        row += rows
