@@ -81,7 +81,7 @@ def labels(
     tell_of_backup(backup)
     if shop.stale:
         why, mend = shop.stale.why, shop.stale.mend
-        told = f"moisture may be missing or of before ({why}): {mend}; then make the labels anew"
+        told = f"moisture may be missing or of before ({why}); before labels are made anew {mend}"
         plain(err, told, style="bold red")
     if held := shop.not_for_sale(names):
         plain(err, f"look at: {', '.join(held)}", style="bold red")

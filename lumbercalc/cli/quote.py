@@ -35,6 +35,7 @@ def quote(
     from lumbercalc.book.quote.tables import faults_of_sale, sale_tables
     from lumbercalc.book.xlsx.archive import open_archive
     from lumbercalc.book.xlsx.cell_value import text_of
+    from lumbercalc.book.xlsx.stale import MARKED_OLD, how_to_compute, says_it_is_old
     from lumbercalc.faults import FileFault
     from lumbercalc.file_checks import may_write
     from lumbercalc.files import write_file
@@ -55,6 +56,9 @@ def quote(
                 out.print(table)
             for text in faults_of_sale(found):
                 plain(err, text)
+            if says_it_is_old(archive):
+                told = f"figures may be of before ({MARKED_OLD}): {how_to_compute(workbook)}"
+                plain(err, told, style="bold red")
             return
         number, kind = found.row["number"], text_of(found.row["kind"])
         paper = target or Path(f"{_file_name(kind, text_of(number))}.pdf")

@@ -14,6 +14,7 @@ from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.cli.quote import _file_name
 from lumbercalc.hosts.calc import pdf
 from lumbercalc.hosts.calc.office import CalcError, Office
+from tests.book.checking.test_check import marked
 from tests.book.stored_values import put_rows
 from tests.cli.commands import run
 
@@ -38,6 +39,17 @@ def test_without_pdf_it_is_shown(demo: Path) -> None:
     assert re.search(r"Less returned \$ +50\.61", result.stdout)
     assert re.search(r"Total \$ +113\.21", result.stdout)
     assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+def test_figures_of_before_are_told_with_a_command_that_can_be_copied(
+    demo: Path, tmp_path: Path
+) -> None:
+    assert quote(demo, "--sale", NUMBER).stderr == ""
+    old = tmp_path / "Müller & Söhne.xlsx"
+    old.write_bytes(demo.read_bytes())
+    first, command = quote(marked(old), "--sale", NUMBER).stderr.splitlines()
+    assert "the file is marked to be computed anew" in first
+    assert command == f'lumbercalc check "{old}" --fix-values'
 
 
 @pytest.mark.parametrize("stored", [1004, 1004.0, " s-1004 "])
@@ -76,10 +88,9 @@ def test_a_line_without_formulas_is_told(tmp_path: Path) -> None:
     )
     workbook.create_sheet("Sale")
     workbook.save(tmp_path / "shop.xlsx")
-    told = quote(tmp_path / "shop.xlsx", "--sale", "1").stderr
-    assert (
-        told == "look at B on Sales lines: it has no formulas: copy those of the row above down\n"
-    )
+    told, old, _ = quote(tmp_path / "shop.xlsx", "--sale", "1").stderr.splitlines()
+    assert told == "look at B on Sales lines: it has no formulas: copy those of the row above down"
+    assert "to be computed anew" in old  # openpyxl computes nothing and marks the file so
 
 
 def test_what_cannot_be_is_said_in_one_line(

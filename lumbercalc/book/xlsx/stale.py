@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from operator import itemgetter
+from pathlib import Path
 
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.calculation_mark import is_calculated
 from lumbercalc.book.xlsx.parts import BOOK
 from lumbercalc.book.xlsx.reader import StoredTable, open_workbook
 
+MARKED_OLD = "the file is marked to be computed anew"
+PLAIN_NAME = re.compile(r"[\w./\\:-]+")
+"""The name of a file that a terminal takes for one word."""
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
 """The input of each table, by the table's name, that gives a row a check when it is filled."""
 
@@ -47,7 +52,7 @@ def why_stale(tables: Sequence[StoredTable], archive: Archive) -> Stale | None:
     Stale or None
         None where nothing tells so.
     """
-    compute = f"run lumbercalc check {archive.path} --fix-values"
+    compute = how_to_compute(archive.path)
     blank: list[tuple[StoredTable, int]] = []
     for stored in tables:
         key = KEYS[stored.table.name]
@@ -71,8 +76,35 @@ def why_stale(tables: Sequence[StoredTable], archive: Archive) -> Stale | None:
             "copy those of the row above down, recalculate and save",
         )
     if says_it_is_old(archive):
-        return Stale("the file is marked to be computed anew", compute)
+        return Stale(MARKED_OLD, compute)
     return None
+
+
+def how_to_compute(path: Path) -> str:
+    """Say how the values of a workbook are made those of its inputs.
+
+    Parameters
+    ----------
+    path : Path
+        Of the workbook.
+
+    Returns
+    -------
+    str
+        What to do; the command may be copied as it stands.
+
+    Examples
+    --------
+    >>> print(how_to_compute(Path("my shop.xlsx")))
+    recalculate everything in the spreadsheet and save, or use the copy that this makes:
+    lumbercalc check "my shop.xlsx" --fix-values
+    """
+    name = str(path)
+    typed = name if PLAIN_NAME.fullmatch(name) else f'"{name}"'
+    return (
+        "recalculate everything in the spreadsheet and save, or use the copy that this makes:\n"
+        f"lumbercalc check {typed} --fix-values"
+    )
 
 
 def says_it_is_old(archive: Archive) -> bool:
