@@ -23,9 +23,9 @@ from lumbercalc.faults import FileFault
 from lumbercalc.sheet.dates import serial
 
 WHERE = "cell"
+"""Key under which a row has the address of its name."""
 SHOWN_STACKS = 5
 """Names that a fault gives, the last ones on the sheet."""
-"""Key under which a row has the address of its name."""
 
 
 @dataclass(frozen=True)
