@@ -83,7 +83,10 @@ def add_species(
         typer.Option("--figure", help='A figure as NAME=VALUE, such as "specific gravity=0.58".'),
     ],
 ) -> None:
-    """Add a species of the shop's own; spreadsheets know it from their next start on."""
+    """Add a species of the shop's own; spreadsheets know it from their next start on.
+
+    Of one that is there already the figures that are given change; a backup is kept.
+    """
     from lumbercalc.file_checks import Seen
     from lumbercalc.files import write_faults, write_file
     from lumbercalc.sheet.own_species import own_species_file
