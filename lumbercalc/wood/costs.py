@@ -25,7 +25,7 @@ def dehumidifier_kwh(water_lb: ArrayLike, litres_per_kwh: ArrayLike) -> NDArray[
     Returns
     -------
     ndarray of float [kWh]
-        Electricity. A litre of water is taken as a kilogram.
+        Electricity. A liter of water is taken as a kilogram.
 
     Notes
     -----

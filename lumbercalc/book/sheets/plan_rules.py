@@ -76,7 +76,7 @@ RULES = (
     ),
     (
         "Too damp",
-        "Over 85 % RH where the air leaves, the far side hardly dries and may stain: thicker "
+        "At 85 % RH or more where the air leaves, the far side hardly dries and may stain: thicker "
         "stickers, a narrower stack, a fan. The date is then too early.",
         "common practice, no source; mold index: Hukka and Viitanen (1999), for pine and spruce",
     ),

@@ -90,7 +90,7 @@ FUNCTIONS = (
             number("room_temp_f", "temperature of the room", AIR_TEMP_LIMITS),
         ),
         moist_air.heated_rh,
-        f"same vapour pressure; {MOIST_AIR}",
+        f"same vapor pressure; {MOIST_AIR}",
         Example((30, 80, 68), 19.0698),
         rules=(
             Rule(

@@ -19,7 +19,7 @@ FUNCTIONS = (
             number("litres_per_kwh", "rating on the machine's label", Limits("L per kWh", 0.1, 20)),
         ),
         costs.dehumidifier_kwh,
-        "water / rating (definition); 1 lb = 0.45359237 kg, a litre of water taken as 1 kg",
+        "water / rating (definition); 1 lb = 0.45359237 kg, a liter of water taken as 1 kg",
         Example((1000, 1.6), 283.4952),
     ),
     Function(
