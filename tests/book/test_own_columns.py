@@ -93,6 +93,13 @@ def test_a_row_right_under_the_header_is_told_and_confuses_nothing(
     assert after == [*before, (WITHOUT_FORMULAS, BOARDS.sheet, 1)]
 
 
+def test_the_first_row_may_be_deleted(calc: Calc, demo: Path, tmp_path: Path) -> None:
+    calc.open(demo)
+    calc.delete_row(FIRST_ROW, BOARDS.sheet)
+    calc.store(tmp_path / "shop.xlsx")
+    assert looked_at(stored_in(tmp_path / "shop.xlsx")) == looked_at(stored_in(demo))
+
+
 def test_the_paper_is_printed(own: Path, tmp_path: Path) -> None:
     copy = tmp_path / "sale.xlsx"
     copy.write_bytes(copy_of_sale(open_archive(own), SALE))

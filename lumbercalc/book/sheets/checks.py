@@ -54,10 +54,10 @@ def _without_formulas(table: Table) -> tuple[str, str, str]:
     """
     first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, NOTE))
     letter = table.letter(table.columns[0].key)
-    headed = f"'{table.sheet}'!${letter}${HEADER_ROW}:${letter}${FIRST_ROW}"
+    headed = f"'{table.sheet}'!${letter}${HEADER_ROW}:${letter}${table.last_row}"
     formula = (
         f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))+COUNTIF({note},"{MOVED}")'
-        f"+COUNTA({headed})-1-COUNTA(INDEX({first},1))"
+        f"+COUNTA({headed})-1-COUNTA({first})"
     )
     return WITHOUT_FORMULAS, table.sheet, formula
 

@@ -128,6 +128,9 @@ class Driver:
         """Insert an empty row before another."""
         self.sheet(sheet).Rows.insertByIndex(row - 1, 1)
 
+    def delete_row(self, row, sheet):
+        self.sheet(sheet).Rows.removeByIndex(row - 1, 1)
+
     def count_from(self, year, month, day):
         """Set the day from which the document counts days."""
         self.document.NullDate = uno.createUnoStruct("com.sun.star.util.Date", day, month, year)

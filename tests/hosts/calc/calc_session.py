@@ -137,6 +137,10 @@ class Calc:
         """Insert an empty row before another."""
         self._ask("put_in_row", row, sheet)
 
+    def delete_row(self, row: int, sheet: str) -> None:
+        """Delete a row; those below move up."""
+        self._ask("delete_row", row, sheet)
+
     def count_from(self, day: date) -> None:
         """Set the day from which the document counts days."""
         self._ask("count_from", day.year, day.month, day.day)
