@@ -114,7 +114,7 @@ def lines(*rows: str) -> str:
         ("shop", lines("name,value", "as_of,soon"), "row 2, column value", "'soon'"),
         ("shop", lines("name,value", "owner,Ada"), "row 2, column name", "'owner' is not known"),
         ("shop", lines("name,value", "target_mc,8", "target_mc,9"), "row 3, column name",
-         "'target_mc' is there twice; not yet there: shop_name, as_of"),
+         "'target_mc' is there twice; not yet there: shop_name, shop_address, "),
         ("costs", lines("name,value", "cost_total,9"), "row 2, column name",
          "'cost_total' is not known; not yet there: "),
     ],
