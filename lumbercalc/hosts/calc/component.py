@@ -110,7 +110,8 @@ def worksheet_function(name: str, repeats: bool) -> Callable[..., Any]:
         while arguments and arguments[-1] is None:  # left out by the one who typed it
             arguments = arguments[:-1]
         try:
-            if (str(arguments[0]).strip().upper() if repeats else name) in TAKES_DAYS:
+            asked = arguments[0] if repeats and arguments else name
+            if str(asked).strip().upper() in TAKES_DAYS:
                 refuse_other_days(document)
             rows = calculation()(name, [packed(cells) for cells in arguments])
         except (WorkerMissingError, CallRefusedError) as failure:

@@ -100,6 +100,7 @@ End Function
 
 ' Value2 of a day in a workbook that counts from 1904 is 1,462 less than what is meant.
 Private Sub RefuseDaysFrom1904(ByVal called As Variant)
+    If VarType(called) <> vbString Then Exit Sub
     If InStr(WITH_DATES, " " & UCase$(Trim$(called)) & " ") = 0 Then Exit Sub
     If Not ThisWorkbook.Date1904 Then Exit Sub
     Err.Raise 1904, "{MODULE}", "this workbook counts days from 1904; set it to count " & _

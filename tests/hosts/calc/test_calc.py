@@ -118,6 +118,11 @@ def test_days_of_a_document_that_counts_otherwise_are_refused(calc: Calc) -> Non
     assert refused["A4"].value == ""
 
 
+def test_a_reason_that_nothing_is_asked_of_is_blank(calc: Calc) -> None:
+    cells = answers(calc, "=PROBLEM(;)", '=PROBLEM(;1)&""')
+    assert [(cell.kind, cell.value) for cell in cells] == [("text", ""), ("text", "")]
+
+
 def test_every_example_of_the_catalogue_answers(calc: Calc) -> None:
     cells = answers(
         calc, *(f"={for_calcs_interface(function.formula)}" for function in CATALOGUE.values())

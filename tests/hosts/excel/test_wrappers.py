@@ -195,7 +195,11 @@ Function CallUDF(ByVal served, ByVal called, ByVal given) As Variant
     Case "READY_DATE"
         CallUDF = "a day"
     Case "BOARD_FEET", "PROBLEM"
-        CallUDF = called & " of " & UBound(given) + 1 & ": " & given(0) & TypeName(given(1))
+        If IsArray(given(0)) Then
+            CallUDF = "several names"
+        Else
+            CallUDF = called & " of " & UBound(given) + 1 & ": " & given(0) & TypeName(given(1))
+        End If
     Case Else
         Err.Raise 1000, "stand_in", "the server is gone"
     End Select
@@ -248,6 +252,8 @@ Function Cell(ByVal number) As Variant
     Case 12
         Cell = CUBIC_METERS(1462) & PROBLEM("EMC", 70)
     Case 13
+        Cell = PROBLEM(Range("A1:A2"), 70)
+    Case 14
         is_down = True
         answer = started
         Cell = Shown(LOG_SCALE(16, 16, "Doyle")) & Shown(EMC(70, 45)) & Shown(EMC(70, 45))
@@ -286,7 +292,7 @@ def test_calcs_basic_runs_it(calc: Calc) -> None:
         module = module.replace(excels, stands_in)
     served = {"stand_in": STAND_IN.replace("MARKER", MARKER), "lumbercalc": module}
     modules = {name: f"Option VBASupport 1\n{text}" for name, text in served.items()}
-    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(14)]) == [
+    assert calc.basic(modules, "stand_in.Cell", [[number] for number in range(15)]) == [
         "error",
         "1.5 error",
         "error error",
@@ -300,5 +306,6 @@ def test_calcs_basic_runs_it(calc: Calc) -> None:
         "a day",
         "error" + FROM_1904,
         "1462PROBLEM of 2: EMCInteger",
+        "several names",  # which the server refuses in words
         "errorerrorerror1Python does not start: no such file",  # tried once for all the cells
     ]
