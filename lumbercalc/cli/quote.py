@@ -35,7 +35,7 @@ def quote(
     from lumbercalc.book.quote.tables import faults_of_sale, sale_tables
     from lumbercalc.book.xlsx.archive import open_archive
     from lumbercalc.book.xlsx.cell_value import text_of
-    from lumbercalc.book.xlsx.stale import MARKED_OLD, how_to_compute, says_it_is_old
+    from lumbercalc.book.xlsx.stale import why_stale
     from lumbercalc.faults import FileFault
     from lumbercalc.file_checks import may_write
     from lumbercalc.files import write_file
@@ -56,8 +56,8 @@ def quote(
                 out.print(table)
             for text in faults_of_sale(found):
                 plain(err, text)
-            if says_it_is_old(archive):
-                told = f"figures may be of before ({MARKED_OLD}): {how_to_compute(workbook)}"
+            if stale := why_stale([], archive):
+                told = f"figures may be of before ({stale.why}): {stale.mend}"
                 plain(err, told, style="bold red")
             return
         number, kind = found.row["number"], text_of(found.row["kind"])

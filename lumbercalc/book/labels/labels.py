@@ -16,7 +16,7 @@ from lumbercalc.book.sheets.labels import KEEP_APART, LABELS, NOT_THERE
 from lumbercalc.book.sheets.readings import READINGS
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.xlsx.archive import open_archive
-from lumbercalc.book.xlsx.cell_value import day_of, day_text, half_up, name_of, text_of
+from lumbercalc.book.xlsx.cell_value import day_of, day_text, half_up, last_names, name_of, text_of
 from lumbercalc.book.xlsx.reader import StoredTable, open_workbook, read_table
 from lumbercalc.book.xlsx.stale import why_stale
 from lumbercalc.faults import FileFault
@@ -24,8 +24,6 @@ from lumbercalc.sheet.dates import serial
 
 WHERE = "cell"
 """Key under which a row has the address of its name."""
-SHOWN_STACKS = 5
-"""Names that a fault gives, the last ones on the sheet."""
 
 
 @dataclass(frozen=True)
@@ -125,10 +123,9 @@ class Shop:
             When there is no such stack, or nothing lies in it.
         """
         if name_of(stack) not in self.stacks:
-            last = [text_of(row["name"]) for row in self.stacks.values()][-SHOWN_STACKS:]
+            last = last_names(row["name"] for row in self.stacks.values())
             raise FileFault(
-                f"{self.path}: Stacks has no stack {stack[:40]!r}; the last are: "
-                f"{', '.join(last) or 'none yet'}"
+                f"{self.path}: Stacks has no stack {stack[:40]!r}; the last are: {last}"
             )
         tags = [
             text_of(board["tag"])
@@ -197,10 +194,9 @@ class Shop:
 def _by_name(stored: StoredTable, key: str) -> dict[str, dict[str, Any]]:
     """Give the rows by the name of each, with its cell; of a name that stands twice the first."""
     found: dict[str, dict[str, Any]] = {}
-    for number, row in zip(stored.rows.index, stored.rows.to_dict("records"), strict=True):
-        if name := name_of(row[key]):
-            cells = {str(column): value for column, value in row.items()}
-            found.setdefault(name, cells | {WHERE: stored.where(key, int(number))})
+    for number, cells in stored.numbered():
+        if name := name_of(cells[key]):
+            found.setdefault(name, cells | {WHERE: stored.where(key, number)})
     return found
 
 

@@ -11,6 +11,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import ROW_HEIGHT, padded
+from lumbercalc.book.page.names import column_area
 from lumbercalc.book.page.table import Column
 
 
@@ -80,8 +81,7 @@ class Block:
         str
             Such as "'Curves'!$C$5:$C$64".
         """
-        letter = self.letter(key)
-        return f"'{self.sheet}'!${letter}${self.first_row}:${letter}${self.last_row}"
+        return column_area(self.sheet, self.letter(key), self.first_row, self.last_row)
 
     def formula(self, column: Column, row: int) -> str:
         """Write a column's formula for a row.

@@ -21,6 +21,31 @@ def define(workbook: Workbook, name: str, text: str) -> None:
     workbook.defined_names[name] = DefinedName(name, attr_text=text)
 
 
+def column_area(sheet: str, letter: str, first: int, last: int) -> str:
+    """Write the address of some rows of a column.
+
+    Parameters
+    ----------
+    sheet : str
+        Its title.
+    letter : str
+        Of the column.
+    first, last : int
+        Rows.
+
+    Returns
+    -------
+    str
+        Absolute, as a name leads there.
+
+    Examples
+    --------
+    >>> column_area("Boards", "C", 5, 304)
+    "'Boards'!$C$5:$C$304"
+    """
+    return f"'{sheet}'!${letter}${first}:${letter}${last}"
+
+
 def row_above(column: str) -> str:
     """Write the number of the row above a table's first one.
 

@@ -22,7 +22,7 @@ from lumbercalc.book.page.layout import (
     padded,
     print_setup,
 )
-from lumbercalc.book.page.names import define
+from lumbercalc.book.page.names import column_area, define
 from lumbercalc.book.page.validation import validate
 from lumbercalc.sheet.limits import Limits
 
@@ -193,8 +193,7 @@ class Table:
         str
             Absolute, with the sheet.
         """
-        letter = self.letter(key)
-        return f"'{self.sheet}'!${letter}${FIRST_ROW}:${letter}${self.last_row}"
+        return column_area(self.sheet, self.letter(key), FIRST_ROW, self.last_row)
 
     def formula(self, column: Column, row: int) -> str:
         """Write a computed column's formula for a row.

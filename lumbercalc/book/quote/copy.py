@@ -9,14 +9,12 @@ from xml.etree import ElementTree
 
 from defusedxml.ElementTree import fromstring
 
-from lumbercalc.book.sheets.sale import CHOICE, SALE
+from lumbercalc.book.sheets.sale import CHOICE
 from lumbercalc.book.xlsx.archive import Archive, readable
-from lumbercalc.book.xlsx.defined import area_of
 from lumbercalc.book.xlsx.edit import change_parts, changed_cells
 from lumbercalc.book.xlsx.parts import BOOK, MAIN, RELATIONS
 from lumbercalc.book.xlsx.places import address
-from lumbercalc.book.xlsx.reader import open_workbook
-from lumbercalc.faults import FileFault
+from lumbercalc.book.xlsx.reader import named_place, open_workbook
 
 PRINTED = ("_xlnm.Print_Area", "_xlnm.Print_Titles")
 """Names of what a sheet prints (ECMA-376 part 1, 18.2.5)."""
@@ -43,14 +41,10 @@ def copy_of_sale(archive: Archive, number: Any) -> bytes:
         When the cell for the number is gone.
     """
     path = archive.path
+    choice = named_place(open_workbook(archive), CHOICE[0].name, path)
+    sheet, row, _ = choice
     with readable(path):
-        workbook = open_workbook(archive)
-        choice = area_of(workbook.defined_names.get(CHOICE[0].name), workbook.sheetnames)
-    if choice is None:
-        raise FileFault(f"{path}: the cell named {CHOICE[0].name} is missing from the sheet {SALE}")
-    sheet, row, _ = choice.first
-    with readable(path):
-        chosen = changed_cells(archive, sheet, {address(choice.first): number}, like_row=row)
+        chosen = changed_cells(archive, sheet, {address(choice): number}, like_row=row)
         return change_parts(replace(archive, content=chosen), {BOOK: partial(_hidden, shown=sheet)})
 
 

@@ -9,12 +9,9 @@ import pandas as pd
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.xlsx.archive import Archive
-from lumbercalc.book.xlsx.cell_value import name_of, text_of
+from lumbercalc.book.xlsx.cell_value import last_names, name_of
 from lumbercalc.book.xlsx.reader import open_workbook, read_table
 from lumbercalc.faults import FileFault
-
-SHOWN_NUMBERS = 5
-"""Numbers that a fault names, the last ones on the sheet."""
 
 
 class Sale(NamedTuple):
@@ -57,8 +54,7 @@ def find_sale(archive: Archive, number: str) -> Sale:
     sales, lines = (read_table(workbook, table, path).rows for table in (SALES, LINES))
     found = of_sale(sales, "number", number)
     if found.empty:
-        numbers = [text_of(one) for one in sales["number"] if name_of(one)]
-        last = ", ".join(numbers[-SHOWN_NUMBERS:]) or "none yet"
+        last = last_names(sales["number"])
         raise FileFault(f"{path}: there is no sale {number[:40]!r} on Sales; the last are: {last}")
     return Sale(found.iloc[0], of_sale(lines, "sale", number))
 

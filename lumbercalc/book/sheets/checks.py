@@ -7,7 +7,7 @@ from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
-from lumbercalc.book.page.names import define
+from lumbercalc.book.page.names import column_area, define
 from lumbercalc.book.page.notes import looks_like_a_share
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, NOTE, Table
 from lumbercalc.book.sheets.board_notes import NO_PARENT, OWN_PARENT, PIECES_OVER, TAG_TWICE
@@ -54,7 +54,7 @@ def _without_formulas(table: Table) -> tuple[str, str, str]:
     """
     first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, NOTE))
     letter = table.letter(table.columns[0].key)
-    headed = f"'{table.sheet}'!${letter}${HEADER_ROW}:${letter}${table.last_row}"
+    headed = column_area(table.sheet, letter, HEADER_ROW, table.last_row)
     formula = (
         f'=SUMPRODUCT(({first}<>"")*ISBLANK({note}))+COUNTIF({note},"{MOVED}")'
         f"+COUNTA({headed})-1-COUNTA({first})"

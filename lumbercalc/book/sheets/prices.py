@@ -8,7 +8,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import all_rows, print_setup
-from lumbercalc.book.page.names import define
+from lumbercalc.book.page.names import column_area, define
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.page.validation import QUARTERS, THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
@@ -162,5 +162,5 @@ def _add_thicknesses(workbook: Workbook, sheet: Worksheet) -> None:
     for row, quarters in enumerate(USUAL_THICKNESSES, FIRST_ROW):
         cell = sheet[f"{TO_CHOOSE_FROM}{row}"]
         cell.value, cell.style, cell.number_format = quarters, "lc input", "@"
-    area = f"'{sheet.title}'!${TO_CHOOSE_FROM}${FIRST_ROW}:${TO_CHOOSE_FROM}${last}"
+    area = column_area(sheet.title, TO_CHOOSE_FROM, FIRST_ROW, last)
     define(workbook, QUARTERS, area)

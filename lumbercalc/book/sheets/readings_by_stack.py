@@ -18,7 +18,7 @@ from lumbercalc.book.page.layout import (
     mark,
     print_setup,
 )
-from lumbercalc.book.page.names import define, row_above
+from lumbercalc.book.page.names import column_area, define, row_above
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column
 from lumbercalc.book.sheets.named_stack import of_named_stack
 from lumbercalc.book.sheets.readings import CONFIDENCE, READINGS, SHORTLY, TOLERANCE
@@ -191,7 +191,7 @@ def add_readings(workbook: Workbook) -> None:
         sheet.column_dimensions[letter].width = column.width
         sheet[f"{letter}{TITLE_ROW}"].style = "lc title"
         # to where Stacks may reach: a shop with more stacks fills the rows down
-        area = f"'{sheet.title}'!${letter}${FIRST_ROW}:${letter}${STACKS.last_row}"
+        area = column_area(sheet.title, letter, FIRST_ROW, STACKS.last_row)
         define(workbook, f"lot_{column.key}", area)
     sheet.cell(TITLE_ROW, LOTS.left).value = "Readings, stack by stack"
     lead = sheet.cell(LEAD_ROW, LOTS.left)

@@ -29,7 +29,7 @@ from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import Column, Role
 from lumbercalc.book.sheets.line_reckoning import PRICE, QUANTITY
 from lumbercalc.book.sheets.sale_statement import MEAN_MC, STATEMENT
-from lumbercalc.book.sheets.sale_totals import TOTALS, add_totals
+from lumbercalc.book.sheets.sale_totals import PRINTED, TOTALS, add_totals
 from lumbercalc.book.sheets.sales_reckoning import (
     CANCELLED,
     DISCOUNT,
@@ -40,8 +40,6 @@ from lumbercalc.book.sheets.sales_reckoning import (
 
 SALE = "Sale"
 
-PRINTED = 9
-"""Columns of the page."""
 HEAD_ROW = 4
 LINE_HEADER_ROW = 9
 FIRST_LINE = LINE_HEADER_ROW + 1

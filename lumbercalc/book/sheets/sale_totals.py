@@ -61,8 +61,10 @@ TERMS = (
 )
 OF_THE_SHOP = '=shop_terms&""'
 """What every buyer is told: as it is typed on Start."""
-BESIDE, ACROSS = 5, 9
-"""Columns of the page that are left beside the totals, and all of them."""
+PRINTED = 9
+"""Columns of the page."""
+BESIDE = 5
+"""Those that are left beside the totals."""
 
 
 def add_totals(workbook: Workbook, sheet: Worksheet, row: int) -> None:
@@ -89,7 +91,7 @@ def add_totals(workbook: Workbook, sheet: Worksheet, row: int) -> None:
         (MOVEMENT, 2, BESIDE),
         (MEASURE, 3, BESIDE),
         (TERMS, 3, BESIDE),
-        (OF_THE_SHOP, 1, ACROSS),
+        (OF_THE_SHOP, 1, PRINTED),
     ):
         sheet.merge_cells(start_row=row, end_row=row + rows - 1, start_column=1, end_column=columns)
         sheet.cell(row, 1).value, sheet.cell(row, 1).style = text, "lc note"

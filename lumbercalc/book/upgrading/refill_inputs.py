@@ -16,7 +16,7 @@ from lumbercalc.book.inputs import (
     kind_of,
     named_area,
 )
-from lumbercalc.book.page.names import define
+from lumbercalc.book.page.names import column_area, define
 from lumbercalc.book.page.table import FIRST_ROW, Table
 from lumbercalc.book.page.validation import QUARTERS
 from lumbercalc.book.records import extend
@@ -188,6 +188,5 @@ def _longer_list(workbook: Workbook, cells: Cells, needed: int) -> Cells:
         cell = workbook[sheet].cell(place[1], place[2])
         cell.style, cell.number_format = first.style, first.number_format
     letter = get_column_letter(column)
-    area = f"'{sheet}'!${letter}${row}:${letter}${row + needed - 1}"
-    define(workbook, QUARTERS, area)
+    define(workbook, QUARTERS, column_area(sheet, letter, row, row + needed - 1))
     return Cells(places, cells.kind)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Iterable
 from datetime import date, datetime, time, timedelta
 from decimal import ROUND_HALF_UP, Context, Decimal
 from sys import float_info
@@ -17,6 +18,8 @@ CellValue = float | str | bool
 Values = dict[tuple[str, str], CellValue]
 """Value of each formula cell, by sheet name and address; an error is its text, such as #NUM!."""
 
+SHOWN_NAMES = 5
+"""That a fault gives, the last ones on the sheet."""
 LONGEST_TEXT = 32_767
 """Characters of a cell (specifications of Excel and Calc)."""
 RELATIVE = 1e-9
@@ -186,6 +189,28 @@ def name_of(value: Any) -> str:
     (True, True)
     """
     return text_of(value).strip().casefold()
+
+
+def last_names(cells: Iterable[Any]) -> str:
+    """Name the last of those that there are, for the fault of one that is not there.
+
+    Parameters
+    ----------
+    cells : iterable of object
+        With names, from top to bottom.
+
+    Returns
+    -------
+    str
+        Parted by commas; in words where there is none.
+
+    Examples
+    --------
+    >>> last_names(["Walnut 1", None, "Oak 1"]), last_names([])
+    ('Walnut 1, Oak 1', 'none yet')
+    """
+    names = [text_of(cell) for cell in cells if name_of(cell)]
+    return ", ".join(names[-SHOWN_NAMES:]) or "none yet"
 
 
 def is_error(value: CellValue | None) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from io import BytesIO
 from pathlib import Path
@@ -18,7 +19,7 @@ from lumbercalc.book.template_mark import MARK, template_of
 from lumbercalc.book.xlsx.archive import Archive, readable
 from lumbercalc.book.xlsx.cell_value import held
 from lumbercalc.book.xlsx.defined import area_of, areas_of, is_macro
-from lumbercalc.book.xlsx.places import Area, address
+from lumbercalc.book.xlsx.places import Area, Place, address
 from lumbercalc.faults import FileFault
 from lumbercalc.version import TEMPLATE
 
@@ -64,6 +65,17 @@ class StoredTable:
         """
         column = self.columns[key]
         return f"{column.sheet}!{address((column.sheet, row, column.first_column))}"
+
+    def numbered(self) -> Iterator[tuple[int, dict[str, Any]]]:
+        """Go through the rows with their numbers in the sheet.
+
+        Yields
+        ------
+        tuple of int and dict
+            Row number; the cells by the keys of their columns.
+        """
+        for number, cells in zip(self.rows.index, self.rows.to_dict("records"), strict=True):
+            yield int(number), {str(key): cell for key, cell in cells.items()}
 
 
 def open_workbook(archive: Archive, *, formulas: bool = False) -> Workbook:
@@ -223,11 +235,37 @@ def read_cell(workbook: Workbook, name: str, path: Path) -> Any:
         When the name is gone, or no longer the name of one cell.
     """
     with readable(path):
+        sheet, row, column = named_place(workbook, name, path)
+        return held(workbook[sheet].cell(row, column).value)
+
+
+def named_place(workbook: Workbook, name: str, path: Path) -> Place:
+    """Find a named cell.
+
+    Parameters
+    ----------
+    workbook : Workbook
+        From `open_workbook`.
+    name : str
+        Its defined name.
+    path : Path
+        For messages.
+
+    Returns
+    -------
+    tuple
+        Its sheet, row and column.
+
+    Raises
+    ------
+    FileFault
+        When the name is gone, or no longer the name of one cell.
+    """
+    with readable(path):
         areas = areas_of(workbook.defined_names.get(name))
         if len(areas) != 1 or areas[0][0] not in workbook.sheetnames:
             raise FileFault(f"{path}: the cell named {name} is missing from the workbook")
-        sheet, address = areas[0]
-        if ":" in address:
-            raise FileFault(f"{path}: {name} names {sheet}!{address}; it must be one cell")
-        row, column = coordinate_to_tuple(address.replace("$", ""))
-        return held(workbook[sheet].cell(row, column).value)
+        sheet, cells = areas[0]
+        if ":" in cells:
+            raise FileFault(f"{path}: {name} names {sheet}!{cells}; it must be one cell")
+        return sheet, *coordinate_to_tuple(cells.replace("$", ""))

@@ -14,7 +14,6 @@ from lumbercalc.book.xlsx.calculation_mark import is_calculated
 from lumbercalc.book.xlsx.parts import BOOK
 from lumbercalc.book.xlsx.reader import StoredTable, open_workbook
 
-MARKED_OLD = "the file is marked to be computed anew"
 PLAIN_NAME = re.compile(r"[\w./\\:-]+")
 """The name of a file that a terminal takes for one word."""
 KEYS = {"board": "tag", "stack": "name", "sample": "board", "weighing": "board", "sales": "number"}
@@ -43,7 +42,7 @@ def why_stale(tables: Sequence[StoredTable], archive: Archive) -> Stale | None:
     Parameters
     ----------
     tables : sequence of StoredTable
-        With a check: those of `KEYS`.
+        With a check: those of `KEYS`; without any only the file's own mark is looked at.
     archive : Archive
         Of the workbook.
 
@@ -56,13 +55,13 @@ def why_stale(tables: Sequence[StoredTable], archive: Archive) -> Stale | None:
     blank: list[tuple[StoredTable, int]] = []
     for stored in tables:
         key = KEYS[stored.table.name]
-        for number, row in zip(stored.rows.index, stored.rows.to_dict("records"), strict=True):
+        for number, row in stored.numbered():
             if row[key] in (None, ""):
                 continue
             if row["note"] in (None, ""):
-                blank.append((stored, int(number)))
+                blank.append((stored, number))
             if row["note"] == "#NAME?":
-                where = stored.where("note", int(number))
+                where = stored.where("note", number)
                 return Stale(f"{where} was saved without the functions", compute)
     bare = _without_formulas(blank, archive)
     for stored, number in blank:
@@ -76,7 +75,7 @@ def why_stale(tables: Sequence[StoredTable], archive: Archive) -> Stale | None:
             "copy those of the row above down, recalculate and save",
         )
     if says_it_is_old(archive):
-        return Stale(MARKED_OLD, compute)
+        return Stale("the file is marked to be computed anew", compute)
     return None
 
 

@@ -92,32 +92,13 @@ def test_a_header_of_other_words_is_the_shops_own_matter(demo: Path, tmp_path: P
     assert len(read_table(open_workbook(open_archive(path)), STACKS, path).rows) == 3
 
 
-def lost_column(workbook: Workbook) -> None:
-    workbook.defined_names["stack_place"] = DefinedName("stack_place", attr_text="Stacks!#REF!")
+def leading(name: str, text: str) -> Callable[[Workbook], None]:
+    """Have a name lead elsewhere."""
 
+    def change(workbook: Workbook) -> None:
+        workbook.defined_names[name] = DefinedName(name, attr_text=text)
 
-def shifted_column(workbook: Workbook) -> None:
-    workbook.defined_names["stack_place"] = DefinedName(
-        "stack_place", attr_text="Stacks!$B$6:$B$5004"
-    )
-
-
-def column_of_another_sheet(workbook: Workbook) -> None:
-    workbook.defined_names["stack_place"] = DefinedName(
-        "stack_place", attr_text="Boards!$B$5:$B$5004"
-    )
-
-
-def two_columns(workbook: Workbook) -> None:
-    workbook.defined_names["stack_place"] = DefinedName(
-        "stack_place", attr_text="Stacks!$B$5:$C$5004"
-    )
-
-
-def far_column(workbook: Workbook) -> None:
-    workbook.defined_names["stack_place"] = DefinedName(
-        "stack_place", attr_text="Stacks!$XFD$5:$XFD$5004"
-    )
+    return change
 
 
 def no_sheet(workbook: Workbook) -> None:
@@ -128,38 +109,38 @@ def no_name(workbook: Workbook) -> None:
     del workbook.defined_names["as_of"]
 
 
-def lost_name(workbook: Workbook) -> None:
-    workbook.defined_names["as_of"] = DefinedName("as_of", attr_text="#REF!")
-
-
-def name_of_no_sheet(workbook: Workbook) -> None:
-    workbook.defined_names["as_of"] = DefinedName("as_of", attr_text="'Attic'!$B$6")
-
-
-def name_of_many_cells(workbook: Workbook) -> None:
-    workbook.defined_names["sale_number"] = DefinedName(
-        "sale_number", attr_text="Sale!$A$1:$XFD$1048576"
-    )
-
-
-def name_of_a_column(workbook: Workbook) -> None:
-    workbook.defined_names["sale_number"] = DefinedName("sale_number", attr_text="Sale!$A:$A")
-
-
 @pytest.mark.parametrize(
     ("change", "words"),
     [
-        (lost_column, "Stacks has no column named stack_place, for 'Place'"),
-        (two_columns, "Stacks has no column named stack_place, for 'Place'"),
-        (shifted_column, "stack_place begins at Stacks!B6, and not beside Stacks!A5"),
-        (column_of_another_sheet, "stack_place begins at Boards!B5, and not beside Stacks!A5"),
-        (far_column, "the columns of Stacks are more than 500 apart"),
+        (
+            leading("stack_place", "Stacks!#REF!"),
+            "Stacks has no column named stack_place, for 'Place'",
+        ),
+        (
+            leading("stack_place", "Stacks!$B$5:$C$5004"),
+            "Stacks has no column named stack_place, for 'Place'",
+        ),
+        (
+            leading("stack_place", "Stacks!$B$6:$B$5004"),
+            "stack_place begins at Stacks!B6, and not beside Stacks!A5",
+        ),
+        (
+            leading("stack_place", "Boards!$B$5:$B$5004"),
+            "stack_place begins at Boards!B5, and not beside Stacks!A5",
+        ),
+        (
+            leading("stack_place", "Stacks!$XFD$5:$XFD$5004"),
+            "the columns of Stacks are more than 500 apart",
+        ),
         (no_sheet, "Weighings has no column named weighing_date, for "),
         (no_name, "the cell named as_of is missing"),
-        (lost_name, "the cell named as_of is missing"),
-        (name_of_no_sheet, "the cell named as_of is missing"),
-        (name_of_many_cells, "sale_number names Sale!$A$1:$XFD$1048576; it must be one cell"),
-        (name_of_a_column, "sale_number names Sale!$A:$A; it must be one cell"),
+        (leading("as_of", "#REF!"), "the cell named as_of is missing"),
+        (leading("as_of", "'Attic'!$B$6"), "the cell named as_of is missing"),
+        (
+            leading("sale_number", "Sale!$A$1:$XFD$1048576"),
+            "sale_number names Sale!$A$1:$XFD$1048576; it must be one cell",
+        ),
+        (leading("sale_number", "Sale!$A:$A"), "sale_number names Sale!$A:$A; it must be one cell"),
     ],
 )
 def test_a_changed_workbook_is_refused_at_its_place(
