@@ -229,9 +229,9 @@ LINES = Table(
         hidden(
             "stopped",
             "Not for sale (1)",
+            # An invoice went out: what becomes of its board later is told, and changes no month.
             _of_sale(
-                f'IF({{board_row}}="",0,IF(AND({OF_BOARD % "fit"}=0,OR({{kind}}="{QUOTE}",'
-                f'AND({{takes}}="sold",{OF_SALE % "paid"}=""))),1,0))'
+                f'IF({{board_row}}="",0,IF(AND({OF_BOARD % "fit"}=0,{{kind}}="{QUOTE}"),1,0))'
             ),
         ),
         hidden(
