@@ -74,6 +74,31 @@ def test_climate_shows_what_it_read_and_would_write(shop: Path) -> None:
     assert list(shop.parent.iterdir()) == [shop]
 
 
+def test_climate_tells_of_times_in_utc(shop: Path, tmp_path: Path) -> None:
+    log = tmp_path / "utc.csv"
+    log.write_text(
+        "\n".join(["Time,Temp F,RH", *(f"{n}-Jan-2026 14:05Z,50,60" for n in range(1, 9))])
+    )
+    result = run("climate", log, shop, "--place", "yard", "--dry-run")
+    assert (result.exit_code, result.stderr) == (0, "")
+    said = " ".join(result.stdout.split())
+    assert "months by name; in UTC, as written: days begin some hours off the place's own" in said
+    assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+def test_climate_takes_no_dew_point_for_the_temperature(shop: Path, tmp_path: Path) -> None:
+    log = tmp_path / "dew.csv"
+    log.write_text(
+        "\n".join(["Time,RH,Dew point F", *(f"2026-01-{n:02},60,38" for n in range(1, 9))])
+    )
+    before = shop.read_bytes()
+    assert_one_line(
+        run("climate", log, shop, "--place", "yard", "--yes"),
+        "humidity ('RH') and dew point ('Dew point F'), but no temperature of the air",
+    )
+    assert shop.read_bytes() == before
+
+
 @pytest.mark.parametrize(("answer", "writes"), [("y\n", True), ("n\n", False), ("", False)])
 def test_climate_asks(shop: Path, answer: str, writes: bool) -> None:
     before = shop.read_bytes()

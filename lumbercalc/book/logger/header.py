@@ -2,14 +2,24 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from lumbercalc.book.logger.marks import HUMIDITY_WORDS, NO_READING, READING, TEMPERATURE_WORDS
-from lumbercalc.book.logger.times import TIME
+from lumbercalc.book.logger.marks import (
+    DEGREE,
+    HUMIDITY_WORDS,
+    NO_READING,
+    READING,
+    TEMPERATURE_WORDS,
+)
+from lumbercalc.book.logger.times import match_time
+from lumbercalc.book.logger.zones import ZONE
 
 HEADER_LINES = 5
 """A header, a line of units and some lines without a reading may stand over the first reading."""
+PART = re.compile(rf"\s*(?:{ZONE}|{DEGREE}\s?[FC]|%\s?(?:RH)?)\s*")
+"""Of a name with a comma inside: Time, UTC. A bare F may stand over a column of units."""
 
 
 @dataclass(frozen=True)
@@ -71,14 +81,40 @@ def find_header(rows: Sequence[Sequence[str]], first: int, width: int) -> Header
     if start is None:
         return Header([""] * width, 0, first)
     below = next(n for n in range(start + 1, first + 1) if n == first or not _is_words(rows[n]))
-    over = [[*row, *[""] * width] for row in rows[start:below]]
-    columns = max(width, *(len(row) for row in rows[start:below]))
+    lines = [_joined(row, width) for row in rows[start:below]]
+    over = [[*row, *[""] * width] for row in lines]
     names = [
         " ".join(text for row in over if (text := row[n].strip()).casefold() not in NO_READING)
         for n in range(width)
     ]
-    filled = [n for n in range(columns) if any(n < len(row) and row[n].strip() for row in over)]
-    return Header([" ".join(name.split()) for name in names], max(filled) + 1, below)
+    return Header([" ".join(name.split()) for name in names], max(map(filled, lines)), below)
+
+
+def filled(row: Sequence[str]) -> int:
+    """Count the cells of a row up to the last that is not blank.
+
+    Parameters
+    ----------
+    row : sequence of str
+        Its cells.
+
+    Returns
+    -------
+    int
+        0 for a blank row.
+    """
+    return max((n for n, text in enumerate(row, 1) if text.strip()), default=0)
+
+
+def _joined(row: Sequence[str], width: int) -> Sequence[str]:
+    """Join names that a comma inside has split, where a line is wider than the readings."""
+    joined: list[str] = []
+    for text in row:
+        if joined and PART.fullmatch(text):
+            joined[-1] += f", {text.strip()}"
+        else:
+            joined.append(text)
+    return joined if filled(row) > width and filled(joined) >= width else row
 
 
 def _start(rows: Sequence[Sequence[str]], first: int, width: int) -> int | None:
@@ -100,4 +136,4 @@ def _start(rows: Sequence[Sequence[str]], first: int, width: int) -> int | None:
 def _is_words(row: Sequence[str]) -> bool:
     """Tell whether a line has words, and neither a time nor a number: a name, or a unit."""
     told = [text for text in row if text.strip().casefold() not in NO_READING]
-    return not any(TIME.fullmatch(text) or READING.fullmatch(text) for text in told)
+    return not any(match_time(text) or READING.fullmatch(text) for text in told)

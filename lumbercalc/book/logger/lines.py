@@ -10,7 +10,7 @@ from itertools import islice
 from pathlib import Path
 
 from lumbercalc.book.logger.marks import READING
-from lumbercalc.book.logger.times import TIME
+from lumbercalc.book.logger.times import match_time
 from lumbercalc.faults import FileFault
 
 LARGEST_LOG = 50_000_000
@@ -65,7 +65,7 @@ def read_rows(path: Path) -> list[list[str]]:
         raise FileFault(f"{path}: the file is empty")
     last = text.rstrip().splitlines()[-1]
     raise FileFault(
-        f"{path}: no row has a time (such as 2025-06-01 14:30, without a time zone), a "
+        f"{path}: no row has a time (such as 2025-06-01 14:30), a "
         "temperature and a humidity, with commas, semicolons or tabs between them; the last is "
         f"{last[:SHOWN]!r}"
     )
@@ -100,7 +100,7 @@ def time_place(row: Sequence[str]) -> int:
     int
         Counted from 0.
     """
-    return next((n for n, cell in enumerate(row) if TIME.fullmatch(cell)), -1)
+    return next((n for n, cell in enumerate(row) if match_time(cell)), -1)
 
 
 def _text(path: Path) -> str:

@@ -117,7 +117,7 @@ def read_log(
     Returns
     -------
     ClimateLog
-        With every decision in words. Times are taken as the clock showed them: no time zones.
+        With every decision in words. Times are taken as the clock showed them, in whatever zone.
 
     Raises
     ------
@@ -127,7 +127,7 @@ def read_log(
     rows = read_rows(path)
     columns = find_columns(rows, path, Asked(time, temperature, humidity))
     texts = _texts(rows, columns)
-    times = read_times(texts["time"], day_first)
+    times = read_times(texts["time"], day_first, columns.time_header)
     header = columns.header.names[columns.temperature]
     temperatures = read_temperatures(path, unit, header, texts["temp"])
     rh, _ = read_numbers(texts["rh"])
@@ -237,7 +237,7 @@ def _bad(readings: pd.DataFrame, blank: pd.Series[bool]) -> pd.Series[bool]:
 def _example(row: int, texts: pd.Series[str], reading: pd.Series[float], *, celsius: bool) -> str:
     """Say what is wrong with a row: its text and what it must be."""
     if pd.isna(reading["time"]):
-        return f"row {row}: {texts['time'][:40]!r} is not a time (without a time zone)"
+        return f"row {row}: {texts['time'][:40]!r} is not a time"
     if not RH_LIMITS.inside(reading["rh_pct"]):
         return f"row {row}: humidity {texts['rh'][:40]!r} must be {RH_LIMITS.words()}"
     limits = CELSIUS_LIMITS if celsius else TEMP_LIMITS

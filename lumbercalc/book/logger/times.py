@@ -1,4 +1,4 @@
-"""The times of a data logger: ISO, month/day, day/month, day.month.year; with or without AM."""
+"""The times of a data logger: ISO, month/day, day/month, day.month.year, months by name."""
 
 from __future__ import annotations
 
@@ -8,6 +8,9 @@ from dataclasses import dataclass
 import numpy as np
 import pandas as pd
 
+from lumbercalc.book.logger.month_names import MONTH, in_numbers
+from lumbercalc.book.logger.zones import ZONE, zone_words
+
 DAY = re.compile(
     r"(?:(?P<year>\d{4})[-/.](?P<m>\d{1,2})[-/.](?P<d>\d{1,2})"
     r"|(?P<first>\d{1,2})(?P<mark>[-/.])(?P<second>\d{1,2})(?P=mark)(?P<late_year>\d{4}|\d\d))",
@@ -16,12 +19,16 @@ DAY = re.compile(
 """A day: the year first, or last."""
 CLOCK = re.compile(
     r"(?P<hour>\d{1,2})[:.](?P<minute>\d\d)(?:[:.](?P<s>\d\d)(?:[.,]\d+)?)?"
-    r"(?:\s*(?P<half>[AaPp])\.?[Mm]\.?)?",
+    r"(?:\s*(?P<half>[AaPp])\.?[Mm]\.?)?"
+    rf"(?:\s*(?P<zone>{ZONE})(?:\s?[(\[][^()\[\]]{{1,40}}[)\]])?)?",
     re.ASCII,
 )
-"""A time of day, with colons or points; fractions of a second are dropped."""
-TIME = re.compile(rf"\s*{DAY.pattern}(?:(?:\s*T|,?\s+){CLOCK.pattern})?\s*", re.ASCII)
-"""A day, mostly with a time of day; a time zone is none of it."""
+"""A time of day, with colons or points; fractions of a second are dropped. The zone behind it may
+have its long name in brackets."""
+TIME = re.compile(
+    rf"\s*{DAY.pattern}(?:(?:\s*[T_]|,?\s+(?:(?:at|-)\s+)?){CLOCK.pattern})?\s*", re.ASCII
+)
+"""A day in numbers, mostly with a time of day."""
 
 EARLIEST, LATEST = 1990, 2199
 """Years that a logger writes; one whose battery died writes an earlier one."""
@@ -47,13 +54,35 @@ class Times:
     order: str
 
 
-def read_times(texts: pd.Series[str], day_first: bool | None = None) -> Times:
+def match_time(text: str) -> re.Match[str] | None:
+    """Tell whether a cell is a time.
+
+    Parameters
+    ----------
+    text : str
+        The cell.
+
+    Returns
+    -------
+    re.Match or None
+        Of `TIME`, of the text with its month in numbers; None where it is no time.
+
+    Examples
+    --------
+    >>> match_time("Jan 12, 2026 2:05 PM EST")["zone"], match_time("12-Jan-2026")["hour"]
+    ('EST', None)
+    """
+    return TIME.fullmatch(in_numbers(text))
+
+
+def read_times(texts: pd.Series[str], day_first: bool | None = None, header: str = "") -> Times:
     """Read a column of times, and decide which of two numbers is the day.
 
-    A date with points is day.month.year. Otherwise that order is taken in which more of the texts
-    are dates at all, then the one in which fewer times step against the rest, then the one with
-    fewer steps longer than a day; where nothing decides, month/day. Where all three numbers have
-    two digits, the first may be the year: it is where the log is of fewer days so.
+    A month by its name decides it, and a date with points is day.month.year. Otherwise that order
+    is taken in which more of the texts are dates at all, then the one in which fewer times step
+    against the rest, then the one with fewer steps longer than a day; where nothing decides,
+    month/day. Where all three numbers have two digits, the first may be the year: it is where the
+    log is of fewer days so. A time zone changes no time: the clock is taken as written.
 
     Parameters
     ----------
@@ -61,6 +90,8 @@ def read_times(texts: pd.Series[str], day_first: bool | None = None) -> Times:
         As they stand in the file.
     day_first : bool, optional
         The order, where the person knows it.
+    header : str
+        What stands over the times; it may name their zone.
 
     Returns
     -------
@@ -73,7 +104,13 @@ def read_times(texts: pd.Series[str], day_first: bool | None = None) -> Times:
     >>> times.values.dt.strftime("%Y-%m-%d %H:%M").tolist(), times.order
     (['2025-11-30 23:30', '2025-12-01 00:30'], 'month/day: there is no 30th month')
     """
-    parts = texts.str.extract(f"^(?:{TIME.pattern})$", flags=re.ASCII)
+    parts = texts.map(in_numbers).str.extract(f"^(?:{TIME.pattern})$", flags=re.ASCII)
+    named = any(map(MONTH.search, texts[parts["year"].notna()]))
+    times = _in_order(parts, day_first, named=named)
+    return Times(times.values, times.order + zone_words(parts["zone"].dropna().unique(), header))
+
+
+def _in_order(parts: pd.DataFrame, day_first: bool | None, *, named: bool) -> Times:
     undecided = parts["first"].notna() & (parts["mark"] != ".")
     if day_first is not None and parts["first"].notna().any():
         words = "day before month" if day_first else "month before day"
@@ -82,7 +119,8 @@ def read_times(texts: pd.Series[str], day_first: bool | None = None) -> Times:
     if not undecided.any():
         points = parts["first"].notna().any()
         values = _assemble(parts, DAY_MONTH, points_too=False)
-        return Times(values, "day.month.year" if points else "year-month-day")
+        order = "months by name" if named else "day.month.year" if points else "year-month-day"
+        return Times(values, order)
     readings = {each: _assemble(parts, each, points_too=False) for each in (MONTH_DAY, DAY_MONTH)}
     chosen, why = _decide(readings, parts[undecided])
     short = parts.loc[undecided, "late_year"].str.len() == 2

@@ -117,7 +117,7 @@ def _decide(
     if asked is not None:
         return asked, f"deg {asked}, as asked"
     hottest = float(values.quantile(0.99))
-    if hottest > HOTTEST_C:
+    if not hottest <= HOTTEST_C:  # where no cell is a number, each row is told of later
         return "F", f"deg F, as the warmest readings are above {HOTTEST_C:g}"
     raise FileFault(
         f"{path}: the temperatures name no unit, and {values.min():g} to {values.max():g} can be "

@@ -10,4 +10,11 @@ FORMS = (
     "%d.%m.%Y %H:%M",
     "%d.%m.%y, %H:%M:%S",
     "%d/%m/%Y %H:%M",
+    "%d-%b-%Y %H:%M",
+    "%b %d, %Y %I:%M %p",
+    "%d %B %Y %H:%M:%S",
+    "%a %b %d %Y %H:%M:%S",
+    "%Y-%b-%d %H:%M",
+    "%Y-%m-%dT%H:%M:%SZ",
+    "%m/%d/%Y %I:%M %p GMT-05:00",
 )

@@ -146,6 +146,9 @@ def test_rows_with_the_time_in_another_column_are_not_lost(tmp_path: Path) -> No
         ("Date", "2025-03-{:02}\u00a0{:02}:30"),
         ("Date", "2025-03-{:02}\u202f{:02}:30"),
         ("Date", '"2025-03-{:02} {:02}:30"'),
+        ("Date,Time", "{:02}-Mar-2025,{:02}:30 EST"),
+        ("Date,Time", '"Mar {:02}, 2025",{:02}:30'),
+        ("Date/Time (GMT-05:00)", "2025-03-{:02}T{:02}:30:00-05:00"),
     ],
 )
 def test_clocks(tmp_path: Path, header: str, form: str) -> None:

@@ -112,6 +112,20 @@ def with_rows(folder: Path, *extra: str) -> Path:
     return write(folder, ["Time,Temp F,RH", *lines(), *extra])
 
 
+def test_what_real_exports_have_around_the_readings(tmp_path: Path) -> None:
+    """Common practice, no source: as programs of loggers and spreadsheets write their files."""
+    rows = lines(header="Time;Temp F;RH")
+    assert_all_read(write(tmp_path, ["Serial number 0012345", *rows]))
+    assert_all_read(write(tmp_path, ["Serial number,0012345", "Shed,,,", "", *rows]))
+    assert_all_read(write(tmp_path, [*rows, "", ",,", ""]))  # blank last lines
+    semicolons = lines(delimiter=";", mark=",", header="Time;Temp F;RH")
+    assert_all_read(write(tmp_path, ["sep=;", *semicolons], "utf-8-sig"))
+    units = ["Time;Temp;RH", "yyyy-mm-dd hh:mm;°F;%", *semicolons[1:]]
+    assert_all_read(write(tmp_path, units, "utf-16"))
+    counted = ["#,Time,Temp F,RH", *(f"{n},{row}" for n, row in enumerate(rows[1:], 1))]
+    assert_all_read(write(tmp_path, counted))
+
+
 def test_duplicates_are_kept_once_and_the_first_of_them(tmp_path: Path) -> None:
     log = read_log(with_rows(tmp_path, lines()[3], f"{READINGS[5][0]},99,99", lines()[3]))
     assert (log.rows, log.duplicates, len(log.air)) == (63, 3, 60)
@@ -119,7 +133,9 @@ def test_duplicates_are_kept_once_and_the_first_of_them(tmp_path: Path) -> None:
     assert log.air.index.is_monotonic_increasing
 
 
-@pytest.mark.parametrize("nothing", ["", "---", " -- ", "N/A", "nan", "NULL", "Err"])
+@pytest.mark.parametrize(
+    "nothing", ["", "---", " -- ", "N/A", "nan", "NULL", "Err", "Error", "#N/A", "n.a.", "No data"]
+)
 def test_rows_without_a_reading_are_counted(tmp_path: Path, nothing: str) -> None:
     log = read_log(with_rows(tmp_path, f"2025-05-01,{nothing},50", f"2025-05-02,60,{nothing}"))
     assert (log.blank, log.bad, len(log.air), log.rows) == (2, 0, 60, 62)
@@ -205,10 +221,10 @@ def test_columns_can_be_named(tmp_path: Path) -> None:
         (b"Time,Temp,RH\n46000,55,70\n\n", "between them; the last is '46000,55,70'"),
         (b"PK\x03\x04\x00\x00", "first and then the workbook; if it is the logger's, save it as"),
         (b"\xff\xfe\x00", "not a text file"),
-        (b"2025-01-01 10:00Z,60,50\n", "without a time zone"),
+        (b"2025-01-01 10:00 o'clock,60,50\n", "no row has a time .such as 2025-06-01 14:30.,"),
         (b"2025-01-01,60\n", "columns of numbers are 1; choose with --temperature NUMBER and --h"),
         (b"2025-01-01,60,50,40\n", "columns of numbers are 3"),
-        (b"Time,Temp,Dew point\n2025-01-01,60,50\n", "there is no column of humidity"),
+        (b"Time,Temp,RH\n2025-01-01,60&deg;F,50\n", "row 2: temperature '60&deg;F' must be"),
         (b"Time,Temp,RH\n2025-01-01,60,0.5\n2025-01-02,60,0.6\n", "2 of 2 rows cannot be used"),
         (b"Time,Temp,RH\n2025-01-01,60,---\n", "no row has both"),
         (b'2025-01-01,60,"' + b"x" * 200_000, "not a CSV file"),

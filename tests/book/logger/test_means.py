@@ -44,6 +44,17 @@ def test_the_mean_humidity_would_be_wrong() -> None:
     assert row.rh_pct > air["rh_pct"].mean() + 5
 
 
+@pytest.mark.parametrize("hours", [-5, -8, 12])
+def test_times_of_utc_hardly_change_the_mean_of_a_month(hours: int) -> None:
+    """The steepest swing of this record moves EMC by 8 % MC within a day."""
+    air = record("2025-03-01", 92, swing_rh=29.0)
+    there = air.set_axis(air.index + pd.Timedelta(hours=hours))
+    [own, off] = ([row for row in monthly(each)[0] if row.key == 4] for each in (air, there))
+    assert off[0].temp_f == pytest.approx(own[0].temp_f, abs=0.2)
+    emcs = [lc.emc(row.temp_f, row.rh_pct) for row in (*own, *off)]
+    assert emcs[0] == pytest.approx(emcs[1], abs=0.1)
+
+
 def test_a_day_counts_once_however_often_it_was_read() -> None:
     seldom, often = record("2025-04-01", 15, 4), record("2025-04-16", 15, 96)
     [row], _ = monthly(pd.concat([seldom, often]))

@@ -28,6 +28,8 @@ def stamps(form: str, start: datetime, hours: int, count: int) -> pd.Series[str]
         ("%m/%d/%Y %H:%M", datetime(2025, 5, 3), 1, 5, "month/day: either is possible"),
         ("%d.%m.%Y %H:%M", datetime(2025, 5, 3), 1, 5, "day.month.year"),
         ("%Y-%m-%d", datetime(2025, 5, 3), 24, 5, "year-month-day"),
+        ("%d-%b-%Y %H:%M", datetime(2025, 5, 3), 1, 5, "months by name"),
+        ("%b %d %y %H:%M", datetime(2025, 5, 3), 1, 5, "months by name"),
     ],
 )
 def test_order_of_day_and_month(
@@ -53,6 +55,29 @@ def test_a_year_of_two_digits_first(form: str) -> None:
         assert there.tolist() == times.values.tolist()
 
 
+@pytest.mark.parametrize(
+    ("zones", "header", "words"),
+    [
+        (["-05:00", "-04:00"], "Time", "; by the clock of -05:00, -04:00, as written"),
+        (["Z", "Z"], "Time", "; in UTC, as written: days begin some hours off"),
+        (["", ""], "Time, UTC", "; in UTC, as written"),
+        (["", ""], "Date/Time (GMT-05:00)", "; by the clock of GMT-05:00, as written"),
+        (["", ""], "Time", ""),
+    ],
+)
+def test_a_zone_changes_no_time_and_is_told(zones: list[str], header: str, words: str) -> None:
+    """Half past one in the morning comes twice where daylight saving ends."""
+    texts = pd.Series([f"2025-11-02 01:30:00{zone}" for zone in zones])
+    times = read_times(texts, header=header)
+    assert set(times.values) == {datetime(2025, 11, 2, 1, 30)}
+    assert times.order.startswith(f"year-month-day{words}")
+    assert (times.order == "year-month-day") is (not words)
+
+
+def test_a_text_with_a_month_that_is_no_time_tells_no_order() -> None:
+    assert read_times(pd.Series(["2025-03-31", "End of March"])).order == "year-month-day"
+
+
 @pytest.mark.parametrize("day_first", [True, False])
 def test_order_can_be_asked_for(day_first: bool) -> None:
     times = read_times(pd.Series(["03/04/2025 10:00", "03.04.2025 11:00"]), day_first)
@@ -75,8 +100,17 @@ def test_order_can_be_asked_for(day_first: bool) -> None:
         ("2025-06-01 10:60", None),
         ("2025-06-01 13:00 PM", None),
         ("2025-06-01 00:30 AM", None),
-        ("2025-06-01T10:00Z", None),
-        ("2025-06-01 10:00+02:00", None),
+        ("2025-06-01T10:00Z", "2025-06-01 10:00:00"),
+        ("2025-06-01 10:00+02:00", "2025-06-01 10:00:00"),
+        ("2025-06-01T23:05:00.250-0500", "2025-06-01 23:05:00"),
+        ("6/1/25 11:05 PM EST", "2025-06-01 23:05:00"),
+        ("2025-06-01 23:05 GMT-5 (Colombia Standard Time)", "2025-06-01 23:05:00"),
+        ("2025-06-01_23:05", "2025-06-01 23:05:00"),
+        ("Jun 1, 2025 at 11:05 PM", "2025-06-01 23:05:00"),
+        ("2025-06-01 23:05 o'clock", None),
+        ("2025-06-01 EST", None),
+        ("31-Jun-2025 10:00", None),
+        ("29-Feb-2024", "2024-02-29 00:00:00"),
         ("1970-01-01 00:00", None),
         ("10:00", None),
         ("45809.5", None),
