@@ -12,9 +12,9 @@ from lumbercalc.book.logger.columns import Asked, Columns, find_columns
 from lumbercalc.book.logger.lines import read_rows
 from lumbercalc.book.logger.marks import NO_READING, Unit
 from lumbercalc.book.logger.mixed import (
+    headers_again,
     implausible,
     refuse_other_readings,
-    second_table,
     several_loggers,
 )
 from lumbercalc.book.logger.times import read_times
@@ -42,7 +42,7 @@ class ClimateLog:
     air : DataFrame
         temp_f [deg F] and rh_pct [% RH] by time: sorted, each time once.
     rows : int
-        Rows after the header that are not blank.
+        Rows after the header that are not blank, and not the header again.
     blank : int
         Rows without a temperature or a humidity.
     duplicates : int
@@ -128,16 +128,17 @@ def read_log(
     columns = find_columns(rows, path, Asked(time, temperature, humidity))
     texts = _texts(rows, columns)
     times = read_times(texts["time"], day_first, columns.time_header)
+    timed = times.values.notna()
+    untimed = {int(row): rows[int(row) - 1] for row in texts.index[~timed]}
+    again = headers_again(path, columns, untimed)
+    texts, values, timed = texts.drop(again), times.values.drop(again), timed.drop(again)
     header = columns.header.names[columns.temperature]
     temperatures = read_temperatures(path, unit, header, texts["temp"])
     rh, _ = read_numbers(texts["rh"])
     fog = (rh > 100) & (rh <= FOG_RH)
     readings = pd.DataFrame(
-        {"time": times.values, "temp_f": temperatures.temp_f, "rh_pct": rh.where(~fog, 100.0)}
+        {"time": values, "temp_f": temperatures.temp_f, "rh_pct": rh.where(~fog, 100.0)}
     )
-    timed = times.values.notna()
-    untimed = {int(row): rows[int(row) - 1] for row in texts.index[~timed]}
-    remarks = second_table(path, columns, untimed)
     wide = _too_wide(rows, columns, texts.index) & timed
     blank = timed & ~wide & (_no_reading(texts["temp"]) | _no_reading(texts["rh"]))
     bad = wide | _bad(readings, blank)
@@ -157,7 +158,7 @@ def read_log(
     usable = readings[~bad & ~blank]
     if usable.empty:
         raise FileFault(f"{path}: no row has both a temperature and a humidity")
-    remarks += several_loggers(path, columns, [rows[int(row) - 1] for row in usable.index])
+    remarks = several_loggers(path, columns, [rows[int(row) - 1] for row in usable.index])
     refuse_other_readings(path, usable)
     once = usable.drop_duplicates("time").set_index("time").sort_index()
     return ClimateLog(
@@ -172,8 +173,25 @@ def read_log(
         columns=columns.labels,
         unit=temperatures.words,
         order=times.order,
-        remarks=remarks + implausible(once),
+        remarks=_header_words(columns, again) + remarks + implausible(once),
     )
+
+
+def _header_words(columns: Columns, again: list[int]) -> list[str]:
+    """Tell of a header that stands again, and of one that is wider than all readings."""
+    remarks = []
+    if again:
+        numbers = ", ".join(map(str, again[:SHOWN])) + (", ..." if len(again) > SHOWN else "")
+        remarks.append(
+            f"the header stands again in row{'s' if len(again) > 1 else ''} {numbers}: what is "
+            "below is taken as of the same logger"
+        )
+    if columns.width > len(columns.header.names):
+        remarks.append(
+            f"the header has {columns.width} columns and the readings {len(columns.header.names)}: "
+            "if a comma stands inside a name, those behind it are moved; look at the columns"
+        )
+    return remarks
 
 
 def _texts(rows: list[list[str]], columns: Columns) -> pd.DataFrame:

@@ -11,11 +11,14 @@ import pandas as pd
 
 from lumbercalc.book.logger.columns import Columns
 from lumbercalc.book.logger.marks import (
+    DEGREE,
     HUMIDITY_WORDS,
     OTHER_WORDS,
     READING,
     TEMPERATURE_WORDS,
 )
+from lumbercalc.book.logger.month_names import WEEKDAY
+from lumbercalc.book.logger.zones import ZONE
 from lumbercalc.faults import FileFault
 from lumbercalc.sheet.vocabulary import FORECAST_TEMP_LIMITS
 
@@ -41,7 +44,9 @@ DEVICE_WORDS = re.compile(
     r"|(?<![a-z])(?:name|id|source|mac|node|zone)(?![a-z])",
     re.IGNORECASE,
 )
-UNIT_CELL = re.compile(r"[°º]?\s?[FC]", re.IGNORECASE)
+UNIT_CELL = re.compile(rf"(?:{DEGREE})?\s?[FC]", re.IGNORECASE)
+OF_TIME = re.compile(rf"{ZONE}|(?i:{WEEKDAY.pattern})")
+"""What belongs to a time, and stands in a column of its own."""
 DEVICE = re.compile(r"\d{1,20}|(?!\s*[-+]?\d+[.,]\d+\s*$).*[^\W\d].*", re.DOTALL)
 """A name or a whole number, as loggers are told apart by."""
 
@@ -81,8 +86,8 @@ def refuse_other_readings(path: Path, readings: pd.DataFrame) -> None:
     )
 
 
-def second_table(path: Path, columns: Columns, rows: dict[int, list[str]]) -> list[str]:
-    """Find a header among the rows that are no readings.
+def headers_again(path: Path, columns: Columns, rows: dict[int, list[str]]) -> list[int]:
+    """Find the header among the rows that are no readings.
 
     Parameters
     ----------
@@ -95,31 +100,31 @@ def second_table(path: Path, columns: Columns, rows: dict[int, list[str]]) -> li
 
     Returns
     -------
-    list of str
-        Remarks, where the same columns begin anew.
+    list of int
+        Numbers of the rows in which the same columns begin anew.
 
     Raises
     ------
     FileFault
         When other columns begin: the readings below would be read from the wrong ones.
     """
-    remarks = []
+    read = (columns.time, columns.temperature, columns.humidity)
+    both = (TEMPERATURE_WORDS, HUMIDITY_WORDS)
+    again = []
     for number, row in rows.items():
         cells = [" ".join(text.split()) for text in row]
-        both = (TEMPERATURE_WORDS, HUMIDITY_WORDS)
-        if len(cells) < 2 or not all(any(map(words.search, cells)) for words in both):
-            continue
-        for place in (columns.time, columns.temperature, columns.humidity):
-            there = cells[place] if place < len(cells) else ""
-            if not columns.header.names[place].casefold().startswith(there.casefold() or "?"):
-                raise FileFault(
-                    f"{path}: row {number} begins a second table with other columns "
-                    f"({', '.join(filter(None, cells))[:80]}); make a file of each table"
-                )
-        remarks.append(
-            f"the header stands again in row {number}: what is below is taken as of the same logger"
-        )
-    return remarks
+        there = {place: cells[place] if place < len(cells) else "" for place in read}
+        if all(
+            columns.header.names[place].casefold().startswith(text.casefold() or "?")
+            for place, text in there.items()
+        ):
+            again.append(number)
+        elif len(cells) > 1 and all(any(map(words.search, cells)) for words in both):
+            raise FileFault(
+                f"{path}: row {number} begins a second table with other columns "
+                f"({', '.join(filter(None, cells))[:80]}); make a file of each table"
+            )
+    return again
 
 
 def several_loggers(path: Path, columns: Columns, rows: list[list[str]]) -> list[str]:
@@ -154,7 +159,7 @@ def several_loggers(path: Path, columns: Columns, rows: list[list[str]]) -> list
         common = [text for text, n in texts.items() if n >= LEAST_SHARE * len(rows)]
         if not (1 < len(texts) <= MOST_DEVICES and len(common) > 1):
             continue
-        if not all(map(DEVICE.fullmatch, texts)):
+        if not all(map(DEVICE.fullmatch, texts)) or all(map(OF_TIME.fullmatch, texts)):
             continue
         label = columns.header.label(place)
         if all(map(UNIT_CELL.fullmatch, texts)):

@@ -66,6 +66,32 @@ def test_columns_that_tell_no_loggers_apart(tmp_path: Path) -> None:
         assert (log.remarks, len(log.air)) == ([], 60)
 
 
+@pytest.mark.parametrize(
+    ("name", "first", "second", "device"),
+    [
+        ("Time zone", "EST", "EDT", False),
+        ("Day", "Mon", "Tuesday", False),
+        ("Zone", "EAST", "WEST", True),
+    ],
+)
+def test_a_zone_or_a_weekday_tells_no_loggers_apart(
+    tmp_path: Path, name: str, first: str, second: str, device: bool
+) -> None:
+    lines = rows(lambda t, temp, rh: f"{t:{FORM}},{first if t.day < 4 else second},{temp},{rh}")
+    path = write(tmp_path, f"Time,{name},Temp F,RH", *lines)
+    if device:
+        refused(path, "names several loggers or places")
+    else:
+        assert read_log(path).remarks == []
+
+
+def test_of_two_columns_of_times_that_of_utc_is_passed_over(tmp_path: Path) -> None:
+    lines = rows(lambda t, temp, rh: f"{t + timedelta(hours=5):{FORM}},{t:{FORM}},{temp},{rh}")
+    for local in ("Time (local)", "Time (GMT-05:00)"):
+        log = read_log(write(tmp_path, f"Time (UTC),{local},Temp F,RH", *lines))
+        assert (log.first, log.columns[0]) == (START, local)
+
+
 def test_times_that_come_again_with_other_readings(tmp_path: Path) -> None:
     lines = rows(lambda time, temp, rh: f"{time:%Y-%m-%d},{temp},{rh}")
     refused(
@@ -84,9 +110,21 @@ def test_a_second_table(tmp_path: Path) -> None:
     refused(path, r"row 34 begins a second table with other columns \(Time, RH, Temp F\)")
     path = write(tmp_path, "Time,Temp F,RH", *first, "Time,Temp F,RH", *second)
     log = read_log(path)
-    assert len(log.air) == 60
+    assert (log.rows, log.bad, len(log.air)) == (60, 0, 60)
     assert log.remarks == [
         "the header stands again in row 32: what is below is taken as of the same logger"
+    ]
+
+
+@pytest.mark.parametrize("header", ["Time,Temp F,RH", "Time,Fahrenheit(°F),Humidity(%)"])
+def test_a_header_over_every_few_rows_is_no_bad_row(tmp_path: Path, header: str) -> None:
+    lines = rows(plain)
+    often = [line for n in range(0, 60, 10) for line in (header, *lines[n : n + 10])]
+    log = read_log(write(tmp_path, *often))  # 5 of 65 rows: more than may be bad
+    assert (log.rows, log.bad, len(log.air)) == (60, 0, 60)
+    assert log.remarks == [
+        "the header stands again in rows 12, 23, 34, ...: what is below is taken as of the same "
+        "logger"
     ]
 
 
