@@ -17,6 +17,7 @@ from lumbercalc.cli.quote import quote
 from lumbercalc.cli.tables import functions, species_app
 from lumbercalc.cli.upgrade import upgrade
 from lumbercalc.cli.workbooks import demo, new, report
+from lumbercalc.collector import without_collector
 from lumbercalc.version import VERSION
 
 if isinstance(sys.stdout, TextIOWrapper):
@@ -43,8 +44,10 @@ def _show_version(asked: bool) -> None:
 
 @app.callback()
 def main(
+    context: typer.Context,
     version: Annotated[
         bool, typer.Option("--version", callback=_show_version, is_eager=True, help="Show it.")
     ] = False,
 ) -> None:
     """Functions and a workbook for drying, measuring and selling hardwood lumber."""
+    context.with_resource(without_collector())

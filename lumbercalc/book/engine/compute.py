@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Collection, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
@@ -27,6 +25,7 @@ from lumbercalc.book.engine.values import Refusal, cell_value
 from lumbercalc.book.page.table import Table
 from lumbercalc.book.xlsx.cell_value import Values
 from lumbercalc.book.xlsx.places import Area, Place, address
+from lumbercalc.collector import without_collector
 
 NOT_READ = "the formula cannot be read"
 CIRCULAR = "it depends on itself, directly or through other cells"
@@ -161,18 +160,6 @@ def _model(dropped: Sequence[Dropped], readers: Collection[Place]) -> FilledDown
     return FilledDown(BlankRows(like, ((each[0].upper(), *each[1:]) for each in readers)))
 
 
-@contextmanager
-def _without_collector() -> Iterator[None]:
-    """Keep Python from looking for garbage: what the engine makes by the million stays in use."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
 def _share(told: dict[Where, Any], sheet: str, where: str, like: str) -> None:
     if (sheet, like) in told:
         told[sheet, where] = told[sheet, like]
@@ -213,7 +200,7 @@ def _compute(
 ) -> Computed:
     register(from_calc=checking is not None and checking.from_calc, is_check=checking is not None)
     model = _model(dropped, checking.readers if checking else ())
-    with _without_collector():
+    with without_collector():
         model.take(workbook)
         if checking is not None and checking.as_stored is not None:
             checking.as_stored.watch(model, names)
