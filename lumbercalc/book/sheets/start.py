@@ -99,6 +99,7 @@ STEPS = (
     "Prices, then Costs: what a dry board foot costs.",
     "Sales and Sales lines: a row for each sale and for each of its lines; Sale prints it.",
     "Checks: look there before you believe a total.",
+    "To print a table without its blank rows, hide them: the arrow at its first header, not empty.",
 )
 
 CAUTIONS = (

@@ -131,6 +131,16 @@ class Driver:
     def delete_row(self, row, sheet):
         self.sheet(sheet).Rows.removeByIndex(row - 1, 1)
 
+    def hide_blank(self, cells, sheet):
+        """Filter a column with its header for what is not empty."""
+        column = self.sheet(sheet).getCellRangeByName(cells)
+        chosen = column.createFilterDescriptor(True)
+        chosen.ContainsHeader = True
+        not_empty = uno.createUnoStruct("com.sun.star.sheet.TableFilterField")
+        not_empty.Operator = uno.Enum("com.sun.star.sheet.FilterOperator", "NOT_EMPTY")
+        chosen.setFilterFields((not_empty,))
+        column.filter(chosen)
+
     def count_from(self, year, month, day):
         """Set the day from which the document counts days."""
         self.document.NullDate = uno.createUnoStruct("com.sun.star.util.Date", day, month, year)

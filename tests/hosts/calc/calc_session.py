@@ -141,6 +141,10 @@ class Calc:
         """Delete a row; those below move up."""
         self._ask("delete_row", row, sheet)
 
+    def hide_blank(self, cells: str, sheet: str) -> None:
+        """Filter a column with its header for what is not empty, as its arrow does."""
+        self._ask("hide_blank", cells, sheet)
+
     def count_from(self, day: date) -> None:
         """Set the day from which the document counts days."""
         self._ask("count_from", day.year, day.month, day.day)
