@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 from lumbercalc.sheet.air_frame import columns_in_order
 from lumbercalc.sheet.answer import Answer
 from lumbercalc.sheet.call import call
+from lumbercalc.sheet.cells import ROWS
 from lumbercalc.sheet.function import REQUIRED, Function
 from lumbercalc.sheet.help import signature
 from lumbercalc.sheet.python_help import docstring
@@ -76,11 +77,19 @@ def _bound(
 
 
 def _is_pandas(value: Any) -> bool:
-    return "pandas" in sys.modules and type(value).__module__.startswith("pandas")
+    """Tell whether a value is of a class of pandas, or of one derived from it."""
+    if type(value) in _PLAIN or "pandas" not in sys.modules:
+        return False
+    return any(kind.__module__.partition(".")[0] == "pandas" for kind in type(value).__mro__)
+
+
+def _has_pandas_cells(value: Any) -> bool:
+    """Tell columns and frames from pandas' other things, such as the groups of a frame."""
+    return _is_pandas(value) and hasattr(value, "to_numpy") and hasattr(value, "ndim")
 
 
 def _is_labelled(value: Any) -> bool:
-    return _is_pandas(value) and hasattr(value, "index")
+    return _has_pandas_cells(value) and hasattr(value, "index")
 
 
 def _is_series(value: Any) -> bool:
@@ -95,17 +104,19 @@ def _given(value: Any) -> Any:
 
 def _cells(value: Any) -> Any:
     """Turn pandas objects, arrays and sequences into cells; missing ones become None."""
-    if _is_pandas(value):
-        if getattr(value, "ndim", 0) == 0:
-            return None if str(value) == "<NA>" else value
-        if getattr(value, "dtype", None) is not None and value.dtype.kind in "fiu":
+    if _has_pandas_cells(value):
+        if value.ndim == 1 and value.dtype.kind in "fiu":
             return value.to_numpy(float, na_value=np.nan)
         return _cells(value.to_numpy(object))
-    if isinstance(value, np.ma.MaskedArray):  # np.ma.masked among them
+    if _is_pandas(value):
+        return None if str(value) == "<NA>" else value
+    if isinstance(value, np.ma.MaskedArray) and value.dtype.names is None:
         cells = value.data.astype(object)
         cells[np.ma.getmaskarray(value)] = None
         return _cells(cells)
     if isinstance(value, np.ndarray):
+        if value.ndim == 0:  # np.ma.masked among them
+            return _cells(value[()])
         if value.dtype.kind != "O" or _PLAIN.issuperset(map(type, value.ravel())):
             return value
         return np.frompyfunc(_cells, 1, 1)(value)
@@ -155,7 +166,9 @@ def _message(function: Function, result: Answer, given: Sequence[Any]) -> str:
     if rows * width > 1:
         row = place // width
         series = _series(_columns(function, given), rows)
-        where = f" in row {row + 1}" if series is None else f" at index {series.index[row]!r}"
+        # as a list, the index has numbers of Python: np.int64(7) is no word for a row
+        label = "" if series is None else series.index[row : row + 1].tolist()[0]
+        where = f" in row {row + 1}" if series is None else f" at index {label!r}"
     more = f" (and {len(result.problems) - 1} more)" if len(result.problems) > 1 else ""
     return f"{function.python_name}{where}: {reason}{more}"
 
@@ -175,13 +188,23 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any], cells: Seq
         import pandas as pd  # the caller has it: a Series came in
 
         return pd.Series(array, index=series.index)
-    return array.reshape(result.shape) if result.shape[1] > 1 and len(flat) else array
+    is_grid = result.shape[1] > 1 or (
+        not function.repeats and any(map(_is_grid, _columns(function, cells)))
+    )
+    return array.reshape(result.shape) if is_grid and len(flat) else array
+
+
+def _is_grid(cells: Any) -> bool:
+    """Tell rows of cells, be it one cell in each, from a column."""
+    if isinstance(cells, list):
+        return any(isinstance(row, ROWS) for row in cells[:1])
+    return bool(cells.ndim > 1)
 
 
 def _has_cells(column: Any) -> bool:
     if not isinstance(column, (list, tuple, range)):
         return bool(column.size)
-    return any(not isinstance(cell, (list, tuple, np.ndarray)) or len(cell) for cell in column)
+    return any(not isinstance(cell, (list, tuple, np.ndarray)) or np.size(cell) for cell in column)
 
 
 def _rows(result: Answer) -> list[list[Any]]:

@@ -90,7 +90,7 @@ def shown(cell: Any) -> str:
     if isinstance(cell, str):
         printable = "".join(c if c.isprintable() else " " for c in cell)
         return f'the text "{shortened(printable, 60)}"'
-    return shortened(str(cell), 60)
+    return shortened(" ".join(str(cell).split()), 60)  # some write themselves over several lines
 
 
 def shortened(text: str, longest: int) -> str:

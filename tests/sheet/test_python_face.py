@@ -50,6 +50,27 @@ def test_a_grid_gives_a_grid() -> None:
     assert feet.tolist() == [[4, 8, 12], [8, 16, 24]]
 
 
+@pytest.mark.parametrize("kind", [list, np.array, pd.DataFrame])
+def test_rows_of_one_cell_stay_rows(kind: Any) -> None:
+    assert lc.board_feet(1, kind([[6], [12]]), 8).tolist() == [[4], [8]]
+    assert lc.board_feet(1, 12, kind([[8]])).tolist() == [[8]]
+    assert lc.problem("BOARD_FEET", 1, kind([[6, -3]]), 8).shape == (1, 2)
+
+
+def test_a_class_derived_from_a_series_is_one() -> None:
+    class Widths(pd.Series):  # type: ignore[type-arg]
+        pass
+
+    feet = lc.board_feet(1, Widths([6, 12], index=["a", "b"]), 8)
+    assert feet.to_dict() == {"a": 4, "b": 8}
+
+
+def test_a_list_may_hold_arrays_of_one_cell_and_what_is_masked() -> None:
+    assert lc.board_feet(1, [np.array(6.0), 12], 8).tolist() == [4, 8]
+    hidden = np.ma.array([6.0, 99.0], mask=[False, True])
+    assert lc.board_feet(1, list(hidden), 8).tolist() == pytest.approx([4, np.nan], nan_ok=True)
+
+
 @pytest.mark.parametrize("kind", ["int64", "float32", "Int64", "Float64", "object"])
 def test_series_in_series_out_with_its_index(kind: Any) -> None:
     feet = lc.board_feet(1, series(6, 12, 18).astype(kind), 8)
@@ -145,6 +166,8 @@ SAID = "width_in is -3 in; it must be from 0.25 to 120 in"
         ([6, -3], f"board_feet in row 2: {SAID}"),
         ([-3, 6, -4], f"board_feet in row 1: {SAID} (and 1 more)"),
         (series(6, 6, -3), f"board_feet at index 'c': {SAID}"),
+        (pd.Series([6, -3], index=[7, 9]), f"board_feet at index 9: {SAID}"),
+        (pd.Series([-3, 6], index=[("a", 1), ("a", 2)]), f"board_feet at index ('a', 1): {SAID}"),
         ([[6, 6], [6, -3]], f"board_feet in row 2: {SAID}"),
     ],
 )
@@ -152,6 +175,22 @@ def test_the_error_names_row_or_index_argument_value_and_limit(width: Any, said:
     with pytest.raises(ValueError, match="width_in") as refused:
         lc.board_feet(1, width, 8)
     assert str(refused.value) == said
+
+
+@pytest.mark.parametrize(
+    "what",
+    [
+        pd.DataFrame({"load": [1, 1], "width": [6, 7]}).groupby("load").width,
+        pd.Series([6, 7]).rolling(2),
+        pd.Series(["6"]).str,
+        np.ma.array([(6, 7)], dtype=[("a", int), ("b", int)]),
+        (width for width in (6, 7)),
+    ],
+    ids=lambda what: type(what).__name__,
+)
+def test_what_is_no_column_is_refused_in_words(what: Any) -> None:
+    with pytest.raises(ValueError, match=r"board_feet: width_in is .*; it must be a number from"):
+        lc.board_feet(1, what, 8)
 
 
 def test_a_climates_index_is_not_the_rows() -> None:

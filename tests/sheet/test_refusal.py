@@ -32,6 +32,7 @@ def test_what_is_no_number(cell: Any) -> None:
         (np.bool_(False), "FALSE"),
         ("a\nb", 'the text "a b"'),
         (np.int64(4), "4"),
+        (np.array([[7], [8]]), "[[7] [8]]"),
     ],
 )
 def test_shown(cell: Any, text: str) -> None:
