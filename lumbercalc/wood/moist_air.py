@@ -1,6 +1,7 @@
 """Moist air: humidity, dew point and wet bulb, by PsychroLib."""
 
 from collections.abc import Callable
+from threading import Lock
 
 import numpy as np
 import psychrolib  # type: ignore[import-untyped]
@@ -12,6 +13,9 @@ MINUTES_PER_DAY = 1440.0
 SEA_LEVEL_FT = 0.0
 COLDEST_F = -148.0
 """Where PsychroLib's saturation pressure ends; air that cold is long saturated [deg F]."""
+
+_ONE_AT_A_TIME = Lock()
+"""Threads would change PsychroLib's unit system under each other."""
 
 
 def emc_wet_bulb(
@@ -104,8 +108,8 @@ def heated_rh(temp_f: ArrayLike, rh_pct: ArrayLike, room_temp_f: ArrayLike) -> N
     >>> print(heated_rh(20, 80, [20, 50, 70]).round(1))
     [80.  22.7 11.1]
     """
-    outside = _row_by_row(psychrolib.GetSatVapPres, temp_f)
-    inside = _row_by_row(psychrolib.GetSatVapPres, room_temp_f)
+    outside = _row_by_row(_saturation_pressure, temp_f)
+    inside = _row_by_row(_saturation_pressure, room_temp_f)
     percent = np.asarray(rh_pct, dtype=np.float64) * outside / inside
     return np.minimum(percent, 100.0)
 
@@ -180,14 +184,22 @@ def _row_by_row(formula: Callable[..., float], *columns: ArrayLike) -> NDArray[n
 
     arrays = np.broadcast_arrays(*columns)
     rows = list(zip(*(array.ravel().tolist() for array in arrays), strict=True))
-    before = psychrolib.GetUnitSystem()
-    psychrolib.SetUnitSystem(psychrolib.IP)
-    try:
-        found = {row: one_row(*row) for row in set(rows)}
-    finally:
-        if before is not None:
-            psychrolib.SetUnitSystem(before)
+    with _ONE_AT_A_TIME:
+        # Where Numba is installed, PsychroLib 2.5.0 compiles its functions: GetUnitSystem then
+        # crashes Python, and SetUnitSystem puts new ones in their place, in a second.
+        before = psychrolib.PSYCHROLIB_UNITS
+        if before != psychrolib.IP:
+            psychrolib.SetUnitSystem(psychrolib.IP)
+        try:
+            found = {row: one_row(*row) for row in set(rows)}
+        finally:
+            if before not in (None, psychrolib.IP):
+                psychrolib.SetUnitSystem(before)
     return np.array([found[row] for row in rows], np.float64).reshape(arrays[0].shape)
+
+
+def _saturation_pressure(temp_f: float) -> float:
+    return float(psychrolib.GetSatVapPres(temp_f))
 
 
 def _wet_bulb_rh(dry_bulb_f: float, wet_bulb_f: float, elevation_ft: float) -> float:
@@ -214,4 +226,5 @@ def _exit_rh(temp_f: float, rh_pct: float, water_lb_per_day: float, cfm: float) 
     cooled = psychrolib.GetTDryBulbFromEnthalpyAndHumRatio(heat, leaving)
     if cooled < COLDEST_F:
         return 100.0
-    return min(100.0, 100 * float(psychrolib.GetRelHumFromHumRatio(cooled, leaving, pressure)))
+    # in this order, as min takes the first of two that cannot be compared: NaN stays NaN
+    return min(100 * float(psychrolib.GetRelHumFromHumRatio(cooled, leaving, pressure)), 100.0)

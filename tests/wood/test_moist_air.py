@@ -1,3 +1,6 @@
+import sys
+from concurrent.futures import ThreadPoolExecutor
+
 import numpy as np
 import psychrolib
 import pytest
@@ -5,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from lumbercalc.wood.air import emc
-from lumbercalc.wood.moist_air import dew_point, emc_wet_bulb, heated_rh
+from lumbercalc.wood.moist_air import dew_point, emc_wet_bulb, exit_rh, heated_rh
 
 
 def test_empty_columns():
@@ -84,6 +87,51 @@ def in_si():
 def test_other_code_of_the_process_keeps_its_units():
     assert dew_point(77, 100 * 0.12656 / 0.45973) == pytest.approx(41, abs=0.02)
     assert psychrolib.GetUnitSystem() == psychrolib.SI
+
+
+@pytest.mark.usefixtures("in_si")
+def test_threads_do_not_change_the_units_under_each_other():
+    temps = np.linspace(40, 100, 200)
+    alone = dew_point(temps, 50)
+    interval = sys.getswitchinterval()
+    sys.setswitchinterval(1e-6)
+    try:
+        with ThreadPoolExecutor(8) as threads:
+            found = list(threads.map(lambda _: dew_point(temps, 50), range(40)))
+    finally:
+        sys.setswitchinterval(interval)
+    assert all(np.array_equal(each, alone) for each in found)
+    assert psychrolib.GetUnitSystem() == psychrolib.SI
+
+
+@pytest.mark.usefixtures("in_si")
+def test_psychrolib_as_numba_has_it(monkeypatch):
+    """As read in PsychroLib 2.5.0, at its end: every Get... is compiled, anew for each system."""
+    real, set_system = psychrolib.GetSatVapPres, psychrolib.SetUnitSystem
+
+    def compiled(system):
+        def pressure(temp):
+            assert system == psychrolib.PSYCHROLIB_UNITS, "it was compiled for other units"
+            return real(temp)
+
+        return pressure
+
+    def set_units(system):
+        set_system(system)
+        psychrolib.GetSatVapPres = compiled(system)
+
+    def crash():
+        pytest.fail("a ufunc without an argument ends the process")
+
+    monkeypatch.setattr(psychrolib, "GetSatVapPres", compiled(psychrolib.SI))
+    monkeypatch.setattr(psychrolib, "SetUnitSystem", set_units)
+    monkeypatch.setattr(psychrolib, "GetUnitSystem", crash)
+    assert heated_rh(20, 80, 70) == pytest.approx(11.1, abs=0.05)
+    assert psychrolib.PSYCHROLIB_UNITS == psychrolib.SI
+
+
+def test_what_is_unknown_of_the_air_stays_unknown():
+    assert np.isnan(exit_rh(70, 60, [np.nan, 49], [500, np.nan])).all()
 
 
 def test_a_row_that_comes_again_is_computed_once(monkeypatch):
