@@ -165,7 +165,9 @@ def mc_pinless(
     gravity = species_table.figure(species, "specific gravity")
     corrected = np.asarray(reading_pct) * np.asarray(meter_sg) / gravity
     lowest, highest = PINLESS_RANGE_PCT
-    return np.where((corrected >= lowest) & (corrected <= highest), corrected, np.nan)
+    # Rounded: 30 * 0.61 / 0.61 is a hair above 30 in binary, and 30 is inside.
+    about = np.round(corrected, 9)
+    return np.where((about >= lowest) & (about <= highest), corrected, np.nan)
 
 
 def matches_dry_sample(

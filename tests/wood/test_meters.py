@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from lumbercalc.wood.meters import matches_dry_sample, mc_pin, mc_pinless, pin_species
+from lumbercalc.wood.species import figure, names
 
 PUBLISHED = Path(__file__).parents[1] / "published"
 
@@ -150,6 +151,14 @@ def test_pin_species() -> None:
 def test_pinless_is_right_at_its_own_density() -> None:
     """White oak's basic specific gravity is 0.60 (FIA species reference, read there)."""
     assert mc_pinless(12, 0.60, "Oak, white") == pytest.approx(12)
+
+
+@pytest.mark.parametrize("reading", [4, 30])
+def test_pinless_takes_the_ends_of_its_range_in_every_wood(reading: float) -> None:
+    for name in names():
+        gravity = figure(name, "specific gravity")
+        found = mc_pinless(reading, gravity, name)
+        np.testing.assert_allclose(found, np.where(np.isnan(gravity), np.nan, reading), rtol=1e-12)
 
 
 def test_pinless_reads_dense_wood_too_wet() -> None:
