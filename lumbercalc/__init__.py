@@ -5,6 +5,14 @@ Every function of the catalogue is here under its name in lower case, with the s
 >>> import lumbercalc as lc
 >>> lc.board_feet("8/4", 7.5, 8)
 10.0
+
+A column in is a column out: a Series for a Series, with its index, else an array. A blank (None,
+NaN, an empty text) gives None, in a column NaN or no date. What cannot be answered is a ValueError:
+
+>>> lc.board_feet("8/4", [7.5, -2], 8)
+Traceback (most recent call last):
+    ...
+ValueError: board_feet in row 2: width_in is -2 in; it must be from 0.25 to 120 in
 """
 
 from lumbercalc import version as _version

@@ -63,7 +63,7 @@ def columns(*figures: ArrayLike) -> tuple[tuple[int, ...], list[NDArray[Any]]]:
 
     Parameters
     ----------
-    figures : array_like
+    *figures : array_like
         Figures of one shape, or single ones.
 
     Returns

@@ -155,14 +155,14 @@ def tally_board_feet(
     ndarray of float [bf]
         Board feet.
 
-    References
-    ----------
-    NHLA rule for surface measure, as quoted by the American Hardwood Export Council.
-
     Notes
     -----
     Exact halves of a foot go up. In many boards of one such size that is too much: a book that
     takes them by turns multiplies `surface_measure(..., by_turns=True)`.
+
+    References
+    ----------
+    NHLA rule for surface measure, as quoted by the American Hardwood Export Council.
 
     Examples
     --------
