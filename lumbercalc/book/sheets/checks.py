@@ -13,6 +13,8 @@ from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, NOTE, Table
 from lumbercalc.book.sheets.board_notes import NO_PARENT, OWN_PARENT, PIECES_OVER, TAG_TWICE
 from lumbercalc.book.sheets.board_status import HELD, KEYS_LOST, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
+from lumbercalc.book.sheets.checklist import CHECKLIST
+from lumbercalc.book.sheets.costs import COSTS
 from lumbercalc.book.sheets.hot_box import CORE_LOG, HOT_BOX
 from lumbercalc.book.sheets.line_notes import (
     CUT_NOTE,
@@ -21,12 +23,15 @@ from lumbercalc.book.sheets.line_notes import (
     TAKEN_NOTE,
 )
 from lumbercalc.book.sheets.loads import LOADS, NO_LOAD
+from lumbercalc.book.sheets.prices import PRICES
 from lumbercalc.book.sheets.readings import OUT_OF_RANGE, READINGS
 from lumbercalc.book.sheets.sales import SALES
 from lumbercalc.book.sheets.sales_lines import LINES
 from lumbercalc.book.sheets.sales_reckoning import NUMBER_TWICE
 from lumbercalc.book.sheets.sample_boards import SAMPLES
 from lumbercalc.book.sheets.self_test import add_self_test
+from lumbercalc.book.sheets.sell_or_hold import HOLD_OR_SELL
+from lumbercalc.book.sheets.site import SITE
 from lumbercalc.book.sheets.stack_advice import ADVICE, OVER_SAFE_RATE
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.sheets.weighings import GAINED, WEIGHINGS
@@ -46,13 +51,13 @@ def _told(table: str, *notes: str) -> str:
     return "=" + "+".join(f'COUNTIF({table}_note,"{note}")' for note in notes)
 
 
-def _without_formulas(table: Table) -> tuple[str, str, str]:
-    """Count the rows with a name or a date and nothing beside it, not even an "ok".
+def _without_formulas(table: Table, told: str = NOTE) -> tuple[str, str, str]:
+    """Count the rows with a name or a date and nothing in the column that tells, not even an "ok".
 
     A row that a cell was moved out of has the formulas of another. Of what was put in between the
     header and the first row nothing is counted, as the names of the columns begin below it.
     """
-    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, NOTE))
+    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, told))
     letter = table.letter(table.columns[0].key)
     headed = column_area(table.sheet, letter, HEADER_ROW, table.last_row)
     formula = (
@@ -73,7 +78,23 @@ def _shares() -> str:
 
 KEYS = "Lines out of order: a row was put in without formulas"
 WITHOUT_FORMULAS = "Rows without formulas (copy a row's) or above the first (move)"
-FILLED_DOWN = (LOADS, BOARDS, STACKS, SAMPLES, WEIGHINGS, READINGS, HOT_BOX, CORE_LOG, SALES, LINES)
+FILLED_DOWN = (
+    SITE,
+    LOADS,
+    BOARDS,
+    STACKS,
+    CHECKLIST,
+    SAMPLES,
+    WEIGHINGS,
+    READINGS,
+    HOT_BOX,
+    CORE_LOG,
+    COSTS,
+    HOLD_OR_SELL,
+    SALES,
+    LINES,
+)
+"""Tables that a shop fills down, each row with what is to be looked at."""
 
 CHECKS = (
     (
@@ -200,6 +221,7 @@ CHECKS = (
     ("Percentages typed as shares, 0.07 for 7 %", "Prices", _shares()),
     (KEYS, "Sales lines", "=COUNT(line_key)-COUNT(line_nth_key)"),
     *map(_without_formulas, FILLED_DOWN),
+    _without_formulas(PRICES, "key"),
     (
         "Functions that differ from what is published",
         "Checks",
