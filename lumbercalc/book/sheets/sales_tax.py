@@ -40,6 +40,7 @@ CHOICE = [
 _IN_YEAR = (
     'sales_invoiced,">="&DATE(tax_year_used,1,1),sales_invoiced,"<"&DATE(tax_year_used+1,1,1)'
 )
+_NOT_WHOLE = f"COUNTIFS({_IN_YEAR})-COUNTIFS({_IN_YEAR},sales_unpriced,0)"
 _WITHOUT_RATE = f'COUNTIFS({_IN_YEAR},sales_tax_rate,"")'
 FIELDS = [
     *CHOICE,
@@ -58,8 +59,10 @@ FIELDS = [
         '=IF(tax_year_used="",'
         'IF(COUNT(sales_invoiced)=0,"ok","type the year, or the date on Start"),'
         'IF(ISERROR(tax_of_the_year),"a sale of this year is refused: see Sales",'
+        f'IF({_NOT_WHOLE}>0,{_NOT_WHOLE}&" of its invoices have a line without a total, or no '
+        'formulas: see Sales",'
         f'IF({_WITHOUT_RATE}>0,{_WITHOUT_RATE}&" of its invoices have no tax rate: type 0 where '
-        'none is due","ok")))',
+        'none is due","ok"))))',
     ),
 ]
 
