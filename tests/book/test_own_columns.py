@@ -13,6 +13,7 @@ from openpyxl.workbook import Workbook
 from rich.console import Console
 
 from lumbercalc.book.labels.labels import Shop
+from lumbercalc.book.page.block import MORE_ROWS
 from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW
 from lumbercalc.book.quote.copy import copy_of_sale
 from lumbercalc.book.quote.find import find_sale
@@ -21,6 +22,7 @@ from lumbercalc.book.report.sections import report
 from lumbercalc.book.sheets.boards import BOARDS
 from lumbercalc.book.sheets.checks import CHECKS, WITHOUT_FORMULAS
 from lumbercalc.book.sheets.site import SITE
+from lumbercalc.book.sheets.summary import BY_SPECIES, FORM_ROW, SUMMARY
 from lumbercalc.book.tables import TABLES
 from lumbercalc.book.xlsx.archive import open_archive
 from lumbercalc.hosts.calc.pdf import pdf_of
@@ -98,6 +100,25 @@ def test_the_first_row_may_be_deleted(calc: Calc, demo: Path, tmp_path: Path) ->
     calc.delete_row(FIRST_ROW, BOARDS.sheet)
     calc.store(tmp_path / "shop.xlsx")
     assert looked_at(stored_in(tmp_path / "shop.xlsx")) == looked_at(stored_in(demo))
+
+
+def test_rows_may_be_put_in_where_species_are_more_than_rows(calc: Calc, demo: Path) -> None:
+    """Of the rows of the sample's species two are left; then the sheet is made whole as it says."""
+    calc.open(demo)
+    first, note, rows = BY_SPECIES.first_row, f"B{FORM_ROW + 2}", BY_SPECIES.rows
+    totals = f"{BY_SPECIES.letter('hand')}%d"
+    whole = calc.shown(totals % (first + rows), SUMMARY)
+    for _ in range(rows - 2):
+        calc.delete_row(first + 1, SUMMARY)
+    calc.calculate()
+    assert calc.shown(note, SUMMARY) == f"more species than rows: {MORE_ROWS}"
+    for _ in range(rows - 2):
+        calc.put_in_row(first + 1, SUMMARY)
+    last = BY_SPECIES.letter(BY_SPECIES.columns[-1].key)
+    calc.fill_down(f"A{first}:{last}{first + rows - 2}", SUMMARY)
+    calc.calculate()
+    assert calc.shown(note, SUMMARY) == "ok"
+    assert calc.shown(totals % (first + rows), SUMMARY) == whole
 
 
 def test_the_paper_is_printed(own: Path, tmp_path: Path) -> None:

@@ -15,6 +15,31 @@ from lumbercalc.book.page.names import column_area
 from lumbercalc.book.page.table import Column
 
 
+def row_number(header_row: int) -> str:
+    """Write the formula of a column that counts the rows also once some were put in between.
+
+    Parameters
+    ----------
+    header_row : int
+        Of the block.
+
+    Returns
+    -------
+    str
+        Comes to 0 in the first row.
+
+    Examples
+    --------
+    >>> row_number(10)
+    '=ROW()-ROW($A$10)-1'
+    """
+    return f"=ROW()-ROW($A${header_row})-1"
+
+
+MORE_ROWS = "put rows in above the last one, and copy a row's formulas to them"
+"""What is told where a block of `row_number` is too short."""
+
+
 @dataclass(frozen=True)
 class Block:
     """Rows under a header.

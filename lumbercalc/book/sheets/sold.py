@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.block import MORE_ROWS, Block, row_number
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import RED, head, mark, print_setup
 from lumbercalc.book.page.names import define
@@ -86,7 +86,7 @@ BY_MONTH = Block(
             '=IF({row}="","",SUMIFS(sold_sum,sold_first,">="&DATE(YEAR({first}),1,1),'
             'sold_first,"<="&{first}))',
         ),
-        Column("n", "Line", "result", 7, "0"),
+        Column("n", "Line", "result", 7, "0", row_number(HEADER_ROW)),
         Column(
             "row",
             "First on Sales lines",
@@ -117,8 +117,8 @@ FIELDS = [
         "Check",
         "check",
         "@",
-        f'=IF(COUNT(line_month_first)>{MOST_ROWS},"more months and species than the {MOST_ROWS} '
-        f'rows below hold",IFERROR(IF(ABS(sold_total-SUMIFS(sales_gross,sales_kind,"{INVOICE}")'
+        '=IF(COUNT(line_month_first)>ROWS(sold_sum),"more months and species than rows: '
+        f'{MORE_ROWS}",IFERROR(IF(ABS(sold_total-SUMIFS(sales_gross,sales_kind,"{INVOICE}")'
         f'+SUMIFS(sales_back,sales_kind,"{INVOICE}"))>0.005,'
         '"the rows below do not add up to the invoices","ok"),'
         '"a line of an invoice is refused: see Sales lines"))',

@@ -5,7 +5,7 @@ from __future__ import annotations
 from openpyxl.chart import BarChart
 from openpyxl.workbook import Workbook
 
-from lumbercalc.book.page.block import Block
+from lumbercalc.book.page.block import MORE_ROWS, Block, row_number
 from lumbercalc.book.page.chart_looks import BARS
 from lumbercalc.book.page.charts import column_chart, cover, stand
 from lumbercalc.book.page.form import Field, or_blank, write_form
@@ -63,7 +63,7 @@ BY_SORT = Block(
             _sum("board_dry_tally", "{sort}"),
         ),
         Column("value", "Value ($)", "result", 13, "#,##0.00", _sum("board_value", "{sort}")),
-        Column("n", "Line", "result", 7, "0"),
+        Column("n", "Line", "result", 7, "0", row_number(SORTS_ROW)),
         Column(
             "row",
             "First on Boards",
@@ -117,7 +117,7 @@ BY_SPECIES = Block(
             "#,##0.00",
             '=IF({row}=0,"",SUMIFS(board_value,board_species,{species}))',
         ),
-        Column("n", "Line", "result", 7, "0"),
+        Column("n", "Line", "result", 7, "0", row_number(SPECIES_ROW)),
         Column(
             "row",
             "First on Boards",
@@ -141,9 +141,9 @@ FIELDS = [
         "Check",
         "check",
         "@",
-        f'=IF(summary_sorts>{MOST_SORTS},"more sorts than the {MOST_SORTS} rows below hold",'
-        f'IF(COUNT(board_species_first)>{MOST_SPECIES},"more species than the {MOST_SPECIES} rows '
-        f'below hold",IF(ABS({_LISTED}-SUM(board_tally))>0.005,'
+        f'=IF(summary_sorts>ROWS({BY_SORT.area("bf")}),"more sorts than rows: {MORE_ROWS}",'
+        f"IF(COUNT(board_species_first)>ROWS({BY_SPECIES.area('hand')}),"
+        f'"more species than rows: {MORE_ROWS}",IF(ABS({_LISTED}-SUM(board_tally))>0.005,'
         '"the rows below do not add up to Boards","ok")))',
     ),
 ]
