@@ -30,7 +30,16 @@ BOARDS = Table(
     "One row for every board or bundle, thickness as text in quarters (8/4). Status follows from "
     "the row and from the sales. A board with insect signs is held until it is released.",
     (
-        Column("tag", "Tag", "input", 12, "@", about="Your own mark on the board; never twice."),
+        Column(
+            "tag",
+            "Tag",
+            "input",
+            12,
+            "@",
+            about="Your own mark on the board; never twice. Of a board that was ever sold leave "
+            "the row as it is: its invoice is reckoned from it. Measured again or cut, it gets a "
+            "new row and tag, with the old one under Cut from.",
+        ),
         Column("log", "Log", "input", 8, "@"),
         Column(
             "cut",

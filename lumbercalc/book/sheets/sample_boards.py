@@ -139,8 +139,9 @@ SAMPLES = Table(
             13,
             "@",
             choices="=sample_board",
-            about="The row of the same board before new sections were cut from it: from then on "
-            "the stack's MC is without that row. Blank for a new board.",
+            about="The row of the same board before new sections were cut from it, or of a lost "
+            "one that this stands in for: from then on the stack's MC is without that row. Blank "
+            "for any other.",
         ),
         Column(
             "green",
