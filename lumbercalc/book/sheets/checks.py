@@ -165,7 +165,7 @@ CHECKS = (
         '=SUMPRODUCT((lot_stack<>"")*(lot_left_out>0))',
     ),
     (
-        "Stacks that have no row beside the readings",
+        "Stacks without a row beside the readings (copy its last row down)",
         "Readings",
         '=SUMPRODUCT((stack_name<>"")*ISNA(MATCH(stack_name,lot_stack,0)))',
     ),

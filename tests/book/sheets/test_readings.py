@@ -136,7 +136,7 @@ COUNTS = {
     "Readings with something to look at": sum(said != "ok" for _, said in ROWS),
     "Readings out of the meter's range": sum(said == OUT_OF_RANGE for _, said in ROWS),
     "Stacks with readings left out": 7,
-    "Stacks that have no row beside the readings": 0,
+    "Stacks without a row beside the readings (copy its last row down)": 0,
     "Texts where dates or figures belong": 2,
 }
 """What Checks counts of them."""
