@@ -249,13 +249,15 @@ SALES = Table(
             of_number('IF({shrink}="",footage_shrink,{shrink})'),
             "0.0",
         ),
-        *(
-            hidden(key, header, of_number(f"{{lines}}-COUNTIFS(line_sale,{{number}},{others})"))
-            for key, header, others in (
-                ("look", "Lines to look at", 'line_note,"ok"'),
-                ("bare", "Lines without formulas", 'line_look,">=0"'),
-                ("unpriced", "Lines without a total", 'line_sum,">=0"'),
-            )
+        hidden(
+            "look",
+            "Lines to look at",
+            of_number('{lines}-COUNTIFS(line_sale,{number},line_note,"ok")'),
+        ),
+        hidden(
+            "bare",
+            "Lines without formulas",
+            of_number('{lines}-COUNTIFS(line_sale,{number},line_look,">=0")'),
         ),
         hidden(
             "ended",

@@ -14,6 +14,7 @@ from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import DATE, RED, head, mark, print_setup
 from lumbercalc.book.page.names import define
 from lumbercalc.book.page.table import FIRST_ROW, Column
+from lumbercalc.book.sheets.sales_reckoning import INVOICE
 from lumbercalc.sheet.limits import Limits
 
 SHEET = "Sales tax"
@@ -40,7 +41,8 @@ CHOICE = [
 _IN_YEAR = (
     'sales_invoiced,">="&DATE(tax_year_used,1,1),sales_invoiced,"<"&DATE(tax_year_used+1,1,1)'
 )
-_NOT_WHOLE = f"COUNTIFS({_IN_YEAR})-COUNTIFS({_IN_YEAR},sales_unpriced,0)"
+_WITHOUT_FORMULAS = f"COUNTIFS({_IN_YEAR})-COUNTIFS({_IN_YEAR},sales_bare,0)"
+_WITHOUT_TOTAL = f'COUNTIFS(line_kind,"{INVOICE}",line_sum,"")'
 _WITHOUT_RATE = f'COUNTIFS({_IN_YEAR},sales_tax_rate,"")'
 FIELDS = [
     *CHOICE,
@@ -59,10 +61,12 @@ FIELDS = [
         '=IF(tax_year_used="",'
         'IF(COUNT(sales_invoiced)=0,"ok","type the year, or the date on Start"),'
         'IF(ISERROR(tax_of_the_year),"a sale of this year is refused: see Sales",'
-        f'IF({_NOT_WHOLE}>0,{_NOT_WHOLE}&" of its invoices have a line without a total, or no '
-        'formulas: see Sales",'
+        f'IF({_WITHOUT_FORMULAS}>0,{_WITHOUT_FORMULAS}&" of its invoices, or lines of theirs, have '
+        'no formulas: see Sales",'
+        f'IF({_WITHOUT_TOTAL}>0,{_WITHOUT_TOTAL}&" lines of invoices have no total: see Sales '
+        'lines",'
         f'IF({_WITHOUT_RATE}>0,{_WITHOUT_RATE}&" of its invoices have no tax rate: type 0 where '
-        'none is due","ok"))))',
+        'none is due","ok")))))',
     ),
 ]
 

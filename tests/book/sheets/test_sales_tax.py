@@ -89,25 +89,28 @@ def test_an_invoice_without_a_tax_rate_is_told(made: Shop) -> None:
     assert made.found(*TO_LOOK_AT) == 1
 
 
+WORK: Row = {"sale": "A", "words": "work", "quantity": 1, "price": 5}
+BARE = "1 of its invoices, or lines of theirs, have no formulas: see Sales"
+UNPRICED = "1 lines of invoices have no total: see Sales lines"
+
+
 @pytest.mark.parametrize(
-    ("lines", "without"),
+    ("line", "without", "told"),
     [
-        ([{"sale": "A", "words": "work", "quantity": 1}], {}),  # no price
-        ([{"sale": "A", "tag": "gone", "price": 5}], {}),  # its board was deleted
-        ([{"sale": "A", "words": "work", "quantity": 1, "price": 5}], {"line": [0]}),
-        ([{"sale": "A", "words": "work", "quantity": 1, "price": 5}], {"sales": [0]}),
+        ({**WORK, "price": None}, {}, UNPRICED),
+        ({"sale": "A", "tag": "gone", "price": 5}, {}, UNPRICED),  # its board was deleted
+        (WORK, {"line": [0]}, BARE),
+        (WORK, {"sales": [0]}, BARE),
+        (WORK, {}, "ok"),
     ],
 )
 def test_an_invoice_that_is_not_counted_whole_is_told(
-    lines: list[Row], without: dict[str, list[int]]
+    line: Row, without: dict[str, list[int]], told: str
 ) -> None:
     """A row that lost its formulas, or a line without a total, is in no month, which was "ok"."""
     sale = {"number": "A", "invoiced": date(2026, 5, 9), "tax_rate": 6}
-    rows = {"sales": [sale], "line": lines}
-    made = Shop(rows, {"as_of": AS_OF}, ("tax_note",), without)
-    assert made.named("tax_note") == (
-        "1 of its invoices have a line without a total, or no formulas: see Sales"
-    )
+    made = Shop({"sales": [sale], "line": [line]}, {"as_of": AS_OF}, ("tax_note",), without)
+    assert made.named("tax_note") == told
 
 
 def test_a_blank_workbook_has_nothing_to_look_at() -> None:
