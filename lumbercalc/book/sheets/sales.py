@@ -252,7 +252,7 @@ SALES = Table(
         hidden(
             "look",
             "Lines to look at",
-            of_number('{lines}-COUNTIFS(line_sale,{number},line_note,"ok")'),
+            of_number("{lines}-COUNTIFS(line_sale,{number},line_look,0)"),
         ),
         hidden(
             "bare",
