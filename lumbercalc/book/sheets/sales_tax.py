@@ -63,8 +63,8 @@ FIELDS = [
         'IF(ISERROR(tax_of_the_year),"a sale of this year is refused: see Sales",'
         f'IF({_WITHOUT_FORMULAS}>0,{_WITHOUT_FORMULAS}&" of its invoices, or lines of theirs, have '
         'no formulas: see Sales",'
-        f'IF({_WITHOUT_TOTAL}>0,{_WITHOUT_TOTAL}&" lines of invoices have no total: see Sales '
-        'lines",'
+        f'IF({_WITHOUT_TOTAL}>0,"lines of invoices without a total, see Sales lines: "'
+        f"&{_WITHOUT_TOTAL},"
         f'IF({_WITHOUT_RATE}>0,{_WITHOUT_RATE}&" of its invoices have no tax rate: type 0 where '
         'none is due","ok")))))',
     ),

@@ -91,7 +91,7 @@ def test_an_invoice_without_a_tax_rate_is_told(made: Shop) -> None:
 
 WORK: Row = {"sale": "A", "words": "work", "quantity": 1, "price": 5}
 BARE = "1 of its invoices, or lines of theirs, have no formulas: see Sales"
-UNPRICED = "1 lines of invoices have no total: see Sales lines"
+UNPRICED = "lines of invoices without a total, see Sales lines: 1"
 
 
 @pytest.mark.parametrize(
