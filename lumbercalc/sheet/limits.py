@@ -124,13 +124,11 @@ class Limits:
         """
         if values.size == 0:
             return True
-        from_0 = self.lowest == 0 and self.least is None
-        if from_0 and self.highest is not None and not self.whole:
-            # Read as whole numbers without a sign, the bits of floats from 0 on are in their order,
-            # those of NaN and of all below 0 are behind them: one look does for both ends.
-            last = np.float64(self.highest).view(np.uint64)
-            if values.view(np.uint64).max() <= last:
-                return True
+        # Read as whole numbers without a sign, the bits of floats from 0 on are in their order,
+        # those of NaN and of all below 0 are behind them: one look does for both ends.
+        from_0 = self.lowest == 0 and self.least is None and not self.whole
+        if from_0 and values.view(np.uint64).max() <= self._last_bits:
+            return True
         low, high = self._ends
         smallest = values.min()
         if not (low <= smallest and values.max() <= high):  # NaN is both ends, and outside
@@ -145,6 +143,10 @@ class Limits:
             -MOST if self.lowest is None else self.lowest,
             MOST if self.highest is None else self.highest,
         )
+
+    @cached_property
+    def _last_bits(self) -> np.uint64:
+        return np.float64(self._ends[1]).view(np.uint64)
 
     def choice(self, text: str) -> str | None:
         """Find the choice that a text means.

@@ -188,17 +188,15 @@ def _shaped(function: Function, result: Answer, given: Sequence[Any], cells: Seq
         import pandas as pd  # the caller has it: a Series came in
 
         return pd.Series(array, index=series.index)
-    is_grid = result.shape[1] > 1 or (
-        not function.repeats and any(map(_is_grid, _columns(function, cells)))
-    )
+    is_grid = result.shape[1] > 1 or (not function.repeats and any(map(_is_grid, columns)))
     return array.reshape(result.shape) if is_grid and len(flat) else array
 
 
-def _is_grid(cells: Any) -> bool:
+def _is_grid(column: Any) -> bool:
     """Tell rows of cells, be it one cell in each, from a column."""
-    if isinstance(cells, list):
-        return any(isinstance(row, ROWS) for row in cells[:1])
-    return bool(cells.ndim > 1)
+    if isinstance(column, (list, tuple, range)):
+        return any(isinstance(row, ROWS) and np.ndim(row) for row in column[:1])
+    return bool(column.ndim > 1)
 
 
 def _has_cells(column: Any) -> bool:
@@ -226,11 +224,12 @@ def _tables(function: Function) -> set[str]:
 
 def _columns(function: Function, given: Sequence[Any]) -> list[Any]:
     """Pick the arguments that came in as columns; a climate table is none."""
-    tables = _tables(function)
+    places = (place for place, one in enumerate(function.arguments) if one.kind == "climate")
+    table = next(places, None)
     return [
         value
-        for name, value in _named(function, given)
-        if name not in tables
+        for place, value in enumerate(given)
+        if place != table
         and (isinstance(value, (list, tuple, range)) or getattr(value, "ndim", 0) > 0)
     ]
 
