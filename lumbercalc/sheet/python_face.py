@@ -129,9 +129,8 @@ def _cells(value: Any) -> Any:
 def _one_index(function: Function, given: Sequence[Any]) -> None:
     """Refuse columns that are not labelled alike: they go together row by row, not by label."""
     first: dict[int, tuple[str, Any]] = {}
-    tables = _tables(function)
-    for name, value in _named(function, given):
-        if name in tables or not _is_labelled(value):
+    for place, (name, value) in enumerate(_named(function, given)):
+        if _is_table(function, place) or not _is_labelled(value):
             continue
         other, labels = first.setdefault(len(value), (name, value.index))
         if not value.index.equals(labels):
@@ -143,12 +142,11 @@ def _one_index(function: Function, given: Sequence[Any]) -> None:
 
 def _air_in_order(function: Function, given: Sequence[Any]) -> list[Any]:
     """Put the columns of a labelled table of air in their order, whichever they came in."""
-    tables = _tables(function)
     return [
         columns_in_order(value, f"{function.python_name}: {name}")
-        if name in tables and _is_labelled(value)
+        if _is_table(function, place) and _is_labelled(value)
         else value
-        for name, value in _named(function, given)
+        for place, (name, value) in enumerate(_named(function, given))
     ]
 
 
@@ -218,19 +216,18 @@ def _flat(result: Answer, cells: Sequence[Any]) -> NDArray[Any] | list[Any]:
     return result.cells.copy() if given_back or not result.cells.flags.writeable else result.cells
 
 
-def _tables(function: Function) -> set[str]:
-    return {argument.name for argument in function.arguments if argument.kind == "climate"}
+def _is_table(function: Function, place: int) -> bool:
+    """Tell whether an argument is a climate table; the last one may be repeated."""
+    return place < len(function.arguments) and function.arguments[place].kind == "climate"
 
 
 def _columns(function: Function, given: Sequence[Any]) -> list[Any]:
     """Pick the arguments that came in as columns; a climate table is none."""
-    places = (place for place, one in enumerate(function.arguments) if one.kind == "climate")
-    table = next(places, None)
     return [
         value
         for place, value in enumerate(given)
-        if place != table
-        and (isinstance(value, (list, tuple, range)) or getattr(value, "ndim", 0) > 0)
+        if (isinstance(value, (list, tuple, range)) or getattr(value, "ndim", 0) > 0)
+        and not _is_table(function, place)
     ]
 
 

@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import re
 
-MONTHS = (
-    "january", "february", "march", "april", "may", "june",
-    "july", "august", "september", "october", "november", "december",
-)  # fmt: skip
-NUMBERS = {name[:3]: number for number, name in enumerate(MONTHS, 1)}
+from lumbercalc.sheet.climate_table import MONTHS
+
+_NAMES = sorted(filter(str.isalpha, MONTHS), key=len, reverse=True)
 WEEKDAY = re.compile(
     r"(?:mon|tues?|wed(?:nes)?|thu(?:rs?)?|fri|sat(?:ur)?|sun)(?:day)?\.?", re.IGNORECASE
 )
-MONTH = re.compile(
-    rf"(?P<month>sept|{'|'.join(f'{name[:3]}(?:{name[3:]})?' for name in MONTHS)})(?![a-z])",
-    re.IGNORECASE,
-)
+MONTH = re.compile(rf"(?P<month>{'|'.join(_NAMES)})(?![a-z])", re.IGNORECASE)
 
 _BEFORE = re.compile(rf"\A\s*+(?:{WEEKDAY.pattern},?\s++)?", re.IGNORECASE)
 _GAP = r"[-/.,\s]{0,2}"
@@ -60,6 +55,6 @@ def in_numbers(text: str) -> str:
     if found is None:
         return bare
     year = found["year"] if len(found["year"]) == 4 else f"20{found['year']}"
-    month = NUMBERS[found["month"][:3].lower()]
+    month = MONTHS[found["month"].casefold()]
     clock = f" {found['clock']}" if "clock" in found.groupdict() else ""
     return f"{year}-{month}-{found['day']}{clock}{bare[found.end() :]}"

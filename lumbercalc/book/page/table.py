@@ -124,6 +124,8 @@ class Table:
         Printed pages side by side.
     last_row : int
         Last row of the named columns: how far the shop can fill down.
+    told_in : str
+        Key of the column that tells of a cell that was moved out of its row, where there is one.
     """
 
     sheet: str
@@ -134,6 +136,7 @@ class Table:
     frozen: int = 1
     last_row: int = LAST_ROW
     pages_wide: int = 1
+    told_in: str = NOTE
 
     def letter(self, key: str) -> str:
         """Give the letter of a column.
@@ -225,12 +228,14 @@ class Table:
         }
 
     def _told(self, column: Column) -> str:
-        """Give a column's formula; that of the notes tells first of a cell that was moved."""
-        stays = next((each.key for each in self.columns if each.role == "result"), None)
-        if column.key != NOTE or stays is None:
+        """Give a column's formula; that of `told_in` tells first of a cell that was moved."""
+        if column.key != self.told_in:
             return column.formula
+        results = (each.key for each in self.columns if each.role == "result")
+        stays = next((key for key in results if key != self.told_in), None)
+        own_row = "ROW()" if stays is None else f"ROW({{{stays}}})"
         rows = "+".join(f"ROW({{{key}}})" for key in self.input_keys)
-        moved = f"{rows}<>{len(self.input_keys)}*ROW({{{stays}}})"
+        moved = f"{rows}<>{len(self.input_keys)}*{own_row}"
         return f'=IF({moved},"{MOVED}",{column.formula.removeprefix("=")})'
 
     @property

@@ -9,7 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.layout import GREEN, RED, ROW_HEIGHT, head, mark, print_setup
 from lumbercalc.book.page.names import column_area, define
 from lumbercalc.book.page.notes import looks_like_a_share
-from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, NOTE, Table
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, Table
 from lumbercalc.book.sheets.board_notes import NO_PARENT, OWN_PARENT, PIECES_OVER, TAG_TWICE
 from lumbercalc.book.sheets.board_status import HELD, KEYS_LOST, NO_PRICE
 from lumbercalc.book.sheets.boards import BOARDS
@@ -51,13 +51,13 @@ def _told(table: str, *notes: str) -> str:
     return "=" + "+".join(f'COUNTIF({table}_note,"{note}")' for note in notes)
 
 
-def _without_formulas(table: Table, told: str = NOTE) -> tuple[str, str, str]:
+def _without_formulas(table: Table) -> tuple[str, str, str]:
     """Count the rows with a name or a date and nothing in the column that tells, not even an "ok".
 
     A row that a cell was moved out of has the formulas of another. Of what was put in between the
     header and the first row nothing is counted, as the names of the columns begin below it.
     """
-    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, told))
+    first, note = (f"{table.name}_{key}" for key in (table.columns[0].key, table.told_in))
     letter = table.letter(table.columns[0].key)
     headed = column_area(table.sheet, letter, HEADER_ROW, table.last_row)
     formula = (
@@ -93,8 +93,9 @@ FILLED_DOWN = (
     HOLD_OR_SELL,
     SALES,
     LINES,
+    PRICES,
 )
-"""Tables that a shop fills down, each row with what is to be looked at."""
+"""Tables that a shop fills down."""
 
 CHECKS = (
     (
@@ -221,7 +222,6 @@ CHECKS = (
     ("Percentages typed as shares, 0.07 for 7 %", "Prices", _shares()),
     (KEYS, "Sales lines", "=COUNT(line_key)-COUNT(line_nth_key)"),
     *map(_without_formulas, FILLED_DOWN),
-    _without_formulas(PRICES, "key"),
     (
         "Functions that differ from what is published",
         "Checks",

@@ -9,7 +9,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from lumbercalc.book.page.form import Field, write_form
 from lumbercalc.book.page.layout import all_rows, print_setup
 from lumbercalc.book.page.names import column_area, define
-from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, MOVED, Column, Table
+from lumbercalc.book.page.table import FIRST_ROW, HEADER_ROW, Column, Table
 from lumbercalc.book.page.validation import QUARTERS, THICKNESSES, limits_of
 from lumbercalc.sheet.limits import Limits
 
@@ -21,7 +21,6 @@ USUAL_THICKNESSES = ("4/4", "5/4", "6/4", "8/4", "10/4", "12/4", "16/4")
 
 PRICE_KEY = 'TRIM({species})&"|"&TRIM({quarters})&"|"&TRIM({grade})'
 """What a price goes by, in a row of Boards and of Prices: a blank that nobody sees is no other."""
-_MOVED = "ROW({species})+ROW({quarters})+ROW({grade})+ROW({price})<>4*ROW()"
 
 PRICES = Table(
     "Prices",
@@ -55,12 +54,13 @@ PRICES = Table(
             34,
             "@",
             # a row without a price is none: its blank cell would be a price of 0
-            f'=IF({_MOVED},"{MOVED}",IF(OR({{species}}="",{{price}}=""),"",{PRICE_KEY}))',
+            f'=IF(OR({{species}}="",{{price}}=""),"",{PRICE_KEY})',
             hidden=True,
         ),
     ),
     rows=60,
     last_row=504,
+    told_in="key",
 )
 """The table of prices."""
 

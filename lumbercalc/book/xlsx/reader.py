@@ -234,8 +234,8 @@ def read_cell(workbook: Workbook, name: str, path: Path) -> Any:
     FileFault
         When the name is gone, or no longer the name of one cell.
     """
+    sheet, row, column = named_place(workbook, name, path)
     with readable(path):
-        sheet, row, column = named_place(workbook, name, path)
         return held(workbook[sheet].cell(row, column).value)
 
 
