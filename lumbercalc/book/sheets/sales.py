@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.layout import DATE
+from lumbercalc.book.page.names import place
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
@@ -189,7 +190,7 @@ SALES = Table(
             "result",
             10,
             "#,##0.00",
-            of_number(sum_of("line_bf", "line_back", "0")),
+            of_number(sum_of("line_kept_bf")),
         ),
         Column("gross", "Lines ($)", "result", 11, "#,##0.00", of_number(sum_of("line_sum"))),
         Column(
@@ -198,7 +199,7 @@ SALES = Table(
             "result",
             11,
             "#,##0.00",
-            of_number(sum_of("line_sum", "line_back", "1")),
+            of_number(sum_of("line_sum_back")),
         ),
         Column(
             "tax_due",
@@ -252,12 +253,12 @@ SALES = Table(
         hidden(
             "look",
             "Lines to look at",
-            of_number("{lines}-COUNTIFS(line_sale,{number},line_look,0)"),
+            of_number(f"{{lines}}-COUNTIFS(line_fine_of,{place('sales', 'number')})"),
         ),
         hidden(
             "bare",
             "Lines without formulas",
-            of_number('{lines}-COUNTIFS(line_sale,{number},line_look,">=0")'),
+            of_number('IF({look}=0,0,{lines}-COUNTIFS(line_sale,{number},line_look,">=0"))'),
         ),
         hidden(
             "ended",

@@ -200,6 +200,12 @@ LINES = Table(
             _of_sale(f"IF(AND(ISNUMBER({{returned}}),NOT({BACK_BEFORE})),1,0)"),
         ),
         hidden(
+            "kept_bf", "Board feet, dry, not returned (bf)", _of_sale("IF({back}=1,0,{bf})"), "0.00"
+        ),
+        hidden(
+            "sum_back", "Total of what was returned ($)", _of_sale("IF({back}=1,{sum},0)"), "0.00"
+        ),
+        hidden(
             "takes",
             "Takes its boards",
             _of_sale(
@@ -224,7 +230,7 @@ LINES = Table(
         hidden(
             "nth_key",
             "Keys of all lines, sorted",
-            f'=IF({PLACE}>COUNT(line_key),"",SMALL(line_key,{PLACE}))',
+            f'=IFERROR(SMALL(line_key,{PLACE}),"")',
         ),
         hidden(
             "stopped",
@@ -240,6 +246,7 @@ LINES = Table(
             _of_sale(other_stack(OF_LOG)),
         ),
         hidden("look", "To look at (1)", '=IF({note}="","",IF({note}="ok",0,1))'),
+        hidden("fine_of", "Row on Sales, of a line that is ok", '=IF({look}=0,{sale_row},"")'),
         hidden(
             "month",
             "Month and species sold",
