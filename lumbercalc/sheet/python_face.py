@@ -36,6 +36,11 @@ def face(function: Function) -> Callable[..., Any]:
     callable
         With the declared signature; scalars give a scalar, a pandas Series gives a Series with
         its index, lists and arrays give an array. Bad input raises ValueError.
+
+    Notes
+    -----
+    Columns of other libraries, such as polars and Arrow, come in as NumPy takes them, by their
+    `__array__`; no labels of theirs are looked at.
     """
     declared = signature(function, lambda argument: argument.default)
     defaults = [argument.default for argument in function.arguments]
@@ -47,6 +52,7 @@ def face(function: Function) -> Callable[..., Any]:
             given = [*args, *[None] * (len(defaults) - len(args))]
         else:
             given = _bound(function, declared, args, kwargs)
+        given = [*map(_array, given)]
         if any(map(_is_labelled, given)):
             _one_index(function, given)
             given = _air_in_order(function, given)
@@ -74,6 +80,13 @@ def _bound(
     bound.apply_defaults()
     given = [bound.arguments[argument.name] for argument in function.arguments]
     return [*given[:-1], *given[-1]] if function.repeats else given
+
+
+def _array(value: Any) -> Any:
+    """Give a column of another library as NumPy's own."""
+    if type(value) in _PLAIN or isinstance(value, (*ROWS, np.generic)) or _is_pandas(value):
+        return value
+    return np.asarray(value) if hasattr(value, "__array__") else value
 
 
 def _is_pandas(value: Any) -> bool:

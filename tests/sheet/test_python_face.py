@@ -41,6 +41,30 @@ def test_columns_give_arrays(kind: Any) -> None:
     assert feet.tolist() == [4, 8]
 
 
+class Foreign:
+    """A column of another library: its cells are known by NumPy's protocol alone."""
+
+    def __init__(self, cells: Any) -> None:
+        self.cells = np.array(cells)
+        self.cells.flags.writeable = False
+
+    def __array__(self, dtype: Any = None, copy: bool | None = None) -> Any:
+        return self.cells
+
+
+def test_a_column_of_another_library_is_what_numpy_takes_it_for() -> None:
+    feet = lc.board_feet(Foreign(["8/4", "5/4"]), Foreign([6, 12]), 8)
+    assert (type(feet), feet.tolist()) == (np.ndarray, [8, 10])
+    assert lc.emc(Foreign([70, np.nan]), 50) == pytest.approx([lc.emc(70, 50), np.nan], nan_ok=True)
+    assert lc.board_feet(1, Foreign([6, 12, 18]), series(8, 8, 8)).index.tolist() == LABELS
+    assert lc.ready_date(OAK, 1.125, 80, "2026-05-01", 20, Foreign(YEAR)) == date(2026, 6, 8)
+    with pytest.raises(ValueError, match="board_feet in row 2: width_in is -1 in"):
+        lc.board_feet(1, Foreign([6, -1]), 8)
+    mine = Foreign([1.0, 2.0])
+    lc.thickness_in(mine)[:] = 9
+    assert mine.cells.tolist() == [1, 2]
+
+
 def test_a_range_is_a_column() -> None:
     assert lc.board_feet(1, range(6, 9, 2), 12).tolist() == [6, 8]
 
