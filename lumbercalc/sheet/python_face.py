@@ -21,6 +21,8 @@ from lumbercalc.wood.texts import Texts
 
 _PLAIN = {str, float, int, bool, type(None)}
 """Types of the cells that are taken as they are."""
+_OURS = (*ROWS, np.generic)
+"""What is no column of another library."""
 
 
 def face(function: Function) -> Callable[..., Any]:
@@ -84,7 +86,7 @@ def _bound(
 
 def _array(value: Any) -> Any:
     """Give a column of another library as NumPy's own."""
-    if type(value) in _PLAIN or isinstance(value, (*ROWS, np.generic)) or _is_pandas(value):
+    if type(value) in _PLAIN or isinstance(value, _OURS) or _is_pandas(value):
         return value
     return np.asarray(value) if hasattr(value, "__array__") else value
 

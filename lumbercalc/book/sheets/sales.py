@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from lumbercalc.book.page.layout import DATE
-from lumbercalc.book.page.names import place
 from lumbercalc.book.page.table import Column, Table, hidden
 from lumbercalc.book.page.validation import limits_of
 from lumbercalc.book.sheets.sale_statement import READ, UNSTATED, WEIGHED
@@ -17,6 +16,7 @@ from lumbercalc.book.sheets.sales_reckoning import (
     INVOICE,
     LAPSED,
     NO_PLACE,
+    PLACE,
     QUOTE,
     TAX,
     TAX_RATE,
@@ -253,7 +253,7 @@ SALES = Table(
         hidden(
             "look",
             "Lines to look at",
-            of_number(f"{{lines}}-COUNTIFS(line_fine_of,{place('sales', 'number')})"),
+            of_number(f"{{lines}}-COUNTIFS(line_fine_of,{PLACE})"),
         ),
         hidden(
             "bare",

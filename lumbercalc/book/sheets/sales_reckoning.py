@@ -25,6 +25,7 @@ PAGE_LINES = 36
 """Lines that the printed page holds."""
 
 _DATES = ("quoted", "until", "invoiced", "cancelled", "paid")
+PLACE = place("sales", "number")
 NO_PLACE = 'AND({emc}="",OR({temp}="",{rh}=""))'
 
 
@@ -113,7 +114,7 @@ OWN_NOTES: Notes = (
         "a number with * ? ~, or < > = first, stands for others too: choose another",
     ),
     blank_around("number"),
-    (f"MATCH({{number}},sales_number,0)<>{place('sales', 'number')}", NUMBER_TWICE),
+    (f"MATCH({{number}},sales_number,0)<>{PLACE}", NUMBER_TWICE),
     text_among(_DATES),
     (
         f"OR({','.join(f'ISTEXT({{{key}}})' for key in _NUMBERS)})",
