@@ -118,7 +118,7 @@ class Fresh:
         is stored, and what depends on any of these. Where the file says that its values may be
         old, also what our functions' formulas depend on.
         """
-        dependence = self.computed.dependence
+        dependence = self.computed.dependence()
         related = {*self.ours}
         if self.as_stored is None:
             related |= {*dependence.before(self.ours), *dependence.after(self.ours)}
@@ -137,5 +137,5 @@ class Fresh:
     def taken(self) -> dict[Place, CellValue]:
         """Plain formulas that ours depend on, taken as stored: what they are computed to here."""
         taken = {} if self.as_stored is None else self.as_stored.taken
-        before = self.computed.dependence.before(self.ours) if taken else set()
+        before = self.computed.dependence().before(self.ours) if taken else set()
         return {place: value for place, value in taken.items() if place in before}

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -52,8 +53,9 @@ class Computed:
         For a refusal that came in from another cell: the sheet and address of that one.
     missing : dict
         Sheet and address of each formula that cannot be computed: why.
-    dependence : Dependence
-        Of the formulas that were computed; blank rows of tables are not among them.
+    dependence : callable
+        Finds the dependence of the formulas that were computed, when it is first asked for; blank
+        rows of tables are not among them.
     again : Again
         Computes one of them once more, in another way.
     """
@@ -62,7 +64,7 @@ class Computed:
     refusals: dict[Where, str]
     passed_on: dict[Where, Where]
     missing: dict[Where, str]
-    dependence: Dependence
+    dependence: Callable[[], Dependence]
     again: Again
 
 
@@ -173,8 +175,6 @@ class _Collected:
     ----------
     values, refusals, passed_on
         As in `Computed`.
-    read : dict
-        Areas that each formula reads.
     absent : list of tuple
         Formulas that were not computed.
     no_values : dict
@@ -186,7 +186,6 @@ class _Collected:
     values: Values = field(default_factory=dict)
     refusals: dict[Where, str] = field(default_factory=dict)
     passed_on: dict[Where, Where] = field(default_factory=dict)
-    read: dict[Place, list[Area]] = field(default_factory=dict)
     absent: list[Place] = field(default_factory=list)
     no_values: dict[Place, str] = field(default_factory=dict)
     unknown: list[Place] = field(default_factory=list)
@@ -207,7 +206,11 @@ def _compute(
         model.finish(complete=False)
         solution = model.calculate()
     found = _collected(model, solution, names)
-    dependence = Dependence(found.read)
+
+    @cache
+    def dependence() -> Dependence:
+        return Dependence(_read(model, names))
+
     not_read = {(names[sheet], where): NOT_READ for sheet, where in model.not_read}
     missing = _why_missing(
         found, dependence, {**(checking.not_given if checking else {}), **not_read}
@@ -224,8 +227,6 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
     order = {key: number for number, key in enumerate(solution)}
     cells = formula_cells(model, names)
     for cell, area in sorted(cells, key=lambda each: order.get(each[0].output, len(order))):
-        read = list(areas_read(model, cell, names, area.sheet))
-        collected.read.update(dict.fromkeys(area.places, read))
         result = solution.get(cell.output)
         if result is None:
             collected.absent.extend(area.places)
@@ -249,18 +250,29 @@ def _collected(model: FilledDown, solution: Any, names: Mapping[str, str]) -> _C
     return collected
 
 
+def _read(model: FilledDown, names: Mapping[str, str]) -> dict[Place, list[Area]]:
+    """Give the areas that each formula reads."""
+    read: dict[Place, list[Area]] = {}
+    for cell, area in formula_cells(model, names):
+        areas = list(areas_read(model, cell, names, area.sheet))
+        read.update(dict.fromkeys(area.places, areas))
+    return read
+
+
 def _why_missing(
-    found: _Collected, dependence: Dependence, known: Mapping[Where, str]
+    found: _Collected, dependence: Callable[[], Dependence], known: Mapping[Where, str]
 ) -> dict[Where, str]:
     """Say why formulas have no value, or one that hangs on a formula without."""
     missing = dict(known)
+    if not (missing or found.absent or found.no_values or found.unknown):
+        return missing
     circles = [
-        place for place in found.absent[:MOST_CIRCLES] if place in dependence.before([place])
+        place for place in found.absent[:MOST_CIRCLES] if place in dependence().before([place])
     ]
     missing |= {(place[0], address(place)): CIRCULAR for place in circles}
     missing |= {(place[0], address(place)): reason for place, reason in found.no_values.items()}
     unknown = [(sheet, *coordinate_to_tuple(where)) for sheet, where in missing]
-    for place, cause in dependence.after(unknown).items():
+    for place, cause in dependence().after(unknown).items():
         why = missing[cause[0], address(cause)]
         missing.setdefault(
             (place[0], address(place)), FOLLOWS.format(cause[0], address(cause), why)

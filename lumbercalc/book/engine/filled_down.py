@@ -14,12 +14,13 @@ from functools import lru_cache
 from typing import Any
 
 import formulas
-from formulas.cell import Cell, wrap_cell_func
+from formulas.cell import Cell, Ref, wrap_cell_func
 from formulas.excel import BOOK
 from formulas.functions import Error
 from formulas.ranges import Ranges
 from openpyxl.utils import column_index_from_string
 from openpyxl.workbook import Workbook
+from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.engine.blank_rows import BlankRows
 from lumbercalc.book.xlsx.cell_value import plain
@@ -31,6 +32,8 @@ TEXT_OR_AREA = re.compile(
     rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$\\?]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
     re.IGNORECASE,
 )
+ONE_AREA = re.compile(r"('[^']+'|\w+)!\$[A-Z]{1,3}\$[0-9]+(:\$[A-Z]{1,3}\$[0-9]+)?")
+"""What most names stand for."""
 OWN_PLACE = re.compile(r"\b(?:ROW|COLUMN)\s*\(\s*\)", re.IGNORECASE)
 """What is compiled with the cell's own place in it."""
 QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
@@ -83,6 +86,39 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
             This model.
         """
         return super().push(_Filled(worksheet), context)  # type: ignore[no-any-return]
+
+    def add_references(self, book: Workbook, context: dict[str, Any]) -> dict[str, Any]:
+        """Add a workbook's names, with one compilation for those of one area.
+
+        Parameters
+        ----------
+        book : Workbook
+            Names of a sheet's own and hidden ones are left out, as the engine leaves them.
+        context : dict
+            Of the workbook.
+
+        Returns
+        -------
+        dict
+            Areas by name in capitals, None for what is no area.
+        """
+        found: dict[str, Any] = {}
+        nodes: set[str] = set()
+        first: Ref | None = None
+        for name in book.defined_names.values():
+            if name.hidden or name.localSheetId is not None:
+                continue
+            is_area = ONE_AREA.fullmatch(name.value or "") is not None
+            if is_area and first is not None:
+                named = _named_area(first, name, context)
+            else:
+                named = Ref(name.name.upper(), f"={name.value}", context).compile(context=context)
+                first = named if is_area else first
+            nodes |= named.add(self.dsp, context=context)
+            found[named.output] = None
+            self.cells[named.output] = named
+        self._update_refs(nodes, found)
+        return found
 
     def _assemble_ranges(self, cells: Any, nodes: Any = None, compact: int = 1) -> None:
         if self._blank_rows is not None:
@@ -210,6 +246,17 @@ def _moved(first: list[Ranges], other: list[Ranges]) -> dict[str, Ranges] | None
             return None
         moved[name] = another
     return moved
+
+
+def _named_area(first: Ref, name: DefinedName, context: dict[str, Any]) -> Ref:
+    """Share what was compiled of the first name that stands for one area."""
+    named = Ref(name.name.upper(), None, context)
+    [given] = first.func.inputs
+    named.func = wrap_cell_func(first.func.func, named._args)
+    named.func.__name__ = f"={named.output}"
+    named.func.inputs = OrderedDict({given: Ranges().push(name.value, context=context)})
+    named.update_inputs()
+    return named
 
 
 def _shared(

@@ -9,10 +9,11 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from formulas.functions import Error, get_error, wrap_ufunc
+from formulas.functions import Error, get_error
 from formulas.functions.date import xdate, xdatedif
 from formulas.functions.operators import OPERATORS
 
+from lumbercalc.book.engine.single_values import value_by_value
 from lumbercalc.book.engine.values import AS_GIVEN, NotFollowed, engines_own
 from lumbercalc.book.engine.writing import written
 from lumbercalc.sheet.dates import serial
@@ -36,20 +37,20 @@ def register(table: MutableMapping[str, Any]) -> None:
     table : mapping
         The engine's functions by name.
     """
-    OPERATORS["*"] = wrap_ufunc(lambda one, other: one * other, input_parser=operands)
-    OPERATORS["/"] = wrap_ufunc(_quotient, input_parser=operands)
-    OPERATORS["^"] = table["POWER"] = wrap_ufunc(_power, input_parser=operands)
-    OPERATORS["U-"] = wrap_ufunc(lambda number: -number, input_parser=operands)
-    OPERATORS["%"] = wrap_ufunc(lambda number: number / 100.0, input_parser=operands)
-    table["VALUE"] = wrap_ufunc(lambda number: number, input_parser=operands)
-    table["DATEVALUE"] = wrap_ufunc(_date_value, **AS_GIVEN)
-    table["SEARCH"] = wrap_ufunc(_search, **AS_GIVEN)
-    table["DATE"] = wrap_ufunc(_date, input_parser=operands)
-    table["DATEDIF"] = wrap_ufunc(_between, **AS_GIVEN)
+    OPERATORS["*"] = value_by_value(lambda one, other: one * other, input_parser=operands)
+    OPERATORS["/"] = value_by_value(_quotient, input_parser=operands)
+    OPERATORS["^"] = table["POWER"] = value_by_value(_power, input_parser=operands)
+    OPERATORS["U-"] = value_by_value(lambda number: -number, input_parser=operands)
+    OPERATORS["%"] = value_by_value(lambda number: number / 100.0, input_parser=operands)
+    table["VALUE"] = value_by_value(lambda number: number, input_parser=operands)
+    table["DATEVALUE"] = value_by_value(_date_value, **AS_GIVEN)
+    table["SEARCH"] = value_by_value(_search, **AS_GIVEN)
+    table["DATE"] = value_by_value(_date, input_parser=operands)
+    table["DATEDIF"] = value_by_value(_between, **AS_GIVEN)
     for name, function in OF_TRUTHS.items():
         table[name] = function | {"function": partial(_of_truths, function["function"])}
     table["IF"] = table["IF"] | {
-        "function": wrap_ufunc(
+        "function": value_by_value(
             _if,
             **AS_GIVEN,
             check_nan=False,

@@ -11,10 +11,11 @@ from collections.abc import Callable, MutableMapping
 from functools import partial
 from typing import Any
 
-from formulas.functions import Error, wrap_ufunc
+from formulas.functions import Error
 from formulas.functions.operators import LOGIC_OPERATORS, OPERATORS, logic_input_parser
 
 from lumbercalc.book.engine.reading import operands
+from lumbercalc.book.engine.single_values import value_by_value
 from lumbercalc.book.engine.writing import ALIKE
 from lumbercalc.book.xlsx.cell_value import half_up
 
@@ -30,16 +31,16 @@ def register(table: MutableMapping[str, Any]) -> None:
     table : mapping
         The engine's functions by name.
     """
-    OPERATORS["+"] = wrap_ufunc(_sum, input_parser=operands)
-    OPERATORS["-"] = wrap_ufunc(lambda one, other: _sum(one, -other), input_parser=operands)
+    OPERATORS["+"] = value_by_value(_sum, input_parser=operands)
+    OPERATORS["-"] = value_by_value(lambda one, other: _sum(one, -other), input_parser=operands)
     for sign, compare in LOGIC_OPERATORS.items():
-        OPERATORS[sign] = wrap_ufunc(compare, input_parser=_compared, args_parser=lambda *a: a)
-    table["ROUND"] = wrap_ufunc(_rounded)
-    table["INT"] = wrap_ufunc(_floor)
-    table["MOD"] = wrap_ufunc(_remainder)
-    table["ROUNDUP"] = wrap_ufunc(partial(_to_digits, math.ceil))
+        OPERATORS[sign] = value_by_value(compare, input_parser=_compared, args_parser=lambda *a: a)
+    table["ROUND"] = value_by_value(_rounded)
+    table["INT"] = value_by_value(_floor)
+    table["MOD"] = value_by_value(_remainder)
+    table["ROUNDUP"] = value_by_value(partial(_to_digits, math.ceil))
     for name in ("ROUNDDOWN", "TRUNC"):
-        table[name] = wrap_ufunc(partial(_to_digits, math.floor))
+        table[name] = value_by_value(partial(_to_digits, math.floor))
 
 
 def _sum(number: float, other: float) -> float:

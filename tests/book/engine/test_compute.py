@@ -13,7 +13,7 @@ from openpyxl.workbook.defined_name import DefinedName
 
 import lumbercalc as lc
 from lumbercalc.book.engine.compute import Checking, compute, compute_workbook
-from lumbercalc.book.engine.trim import WHOLE, trim
+from lumbercalc.book.engine.trim import WHOLE, _last_of_its_own, trim
 from lumbercalc.book.page.styles import add_styles
 from lumbercalc.book.page.table import FIRST_ROW, Column, Table
 from lumbercalc.book.xlsx.cell_value import CellValue
@@ -220,6 +220,28 @@ def test_trim_keeps_one_blank_row_and_shortens_only_names_of_columns(tmp_path: P
     areas = {name: defined.attr_text for name, defined in workbook.defined_names.items()}
     assert areas["tally_bf"] == "'Tally'!$B$5:$B$7"
     assert areas["rest"] == "'Tally'!$B$6:$B$8"
+
+
+@pytest.mark.parametrize(
+    ("formula", "row", "alike"),
+    [
+        ('=IF($A{row}="","A6",A{above}+A$6)', 30, True),
+        ('=IF($A{row}="","A{row}",A{above}+A$6)', 30, False),
+        ("=IF(LOG10({row})>1,$A{row},A$6)", 10, False),
+        ("=IF(LOG10(A{row})>1,$A{row},Other!A{row}:B{above})", 10, True),
+        ("=if($a{row}>1,$a{row},a$6)", 30, True),
+        ("=A{row}+RATE{row}", 30, False),
+        ("=A{row}", 30, True),
+        ("=7", 30, True),
+    ],
+)
+def test_blank_rows_are_those_of_one_formula_filled_down(
+    formula: str, row: int, alike: bool
+) -> None:
+    sheet = Workbook().worksheets[0]
+    for each in (6, row):
+        sheet[f"C{each}"].value = formula.format(row=each, above=each - 1)
+    assert _last_of_its_own(sheet, ["C"], 6, row) == (0 if alike else row)
 
 
 @pytest.mark.parametrize("formula", ["=1+1", '=IF($A30="",7,8)', "=SUM($B$5:$B$8)"])

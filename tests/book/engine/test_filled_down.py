@@ -12,6 +12,7 @@ from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.engine import compute
 from lumbercalc.book.engine.filled_down import FilledDown, relative
+from tests.book.checking.test_check import book
 
 COLUMNS = {
     "C": "=$A{row}*2",
@@ -81,6 +82,42 @@ def test_a_column_is_compiled_once(filled: Path) -> None:
     # where a row's own cell is also a fixed one, the next row is compiled again
     assert compiled.pop("P") == 3
     assert all(count <= 2 for count in compiled.values())
+
+
+NAMES = {
+    "one": "'Mine'!$A$1",
+    "all_rows": "'Mine'!$A$1:$A$4",
+    "other": "Mine!$B$2:$C$3",
+    "share": "0.25",
+    "of_names": "SUM(all_rows)*share",
+    "relative": "Mine!B2:C3",
+    "lost": "#REF!",
+}
+OF_NAMES = {
+    "=one+share": 1.25,
+    "=SUM(all_rows)": 10.0,
+    "=SUM(other)": 100.0,
+    "=of_names": 2.5,
+    "=SUM(relative)": 100.0,
+    "=COUNT(all_rows,other)": 8.0,
+    "=ROWS(all_rows)&COLUMNS(other)": "42",
+    "=INDEX(all_rows,3)+INDEX(other,2,2)": 43.0,
+    '=IFERROR(lost,"lost")': "lost",
+}
+
+
+def test_names_of_one_area_are_compiled_once_and_each_is_its_own(tmp_path: Path) -> None:
+    cells: dict[str, Any] = {f"A{row}": row for row in range(1, 5)}
+    cells |= {"B2": 10, "C2": 20, "B3": 30, "C3": 40}
+    cells |= {f"E{row}": formula for row, formula in enumerate(OF_NAMES, 1)}
+    path = book(tmp_path / "names.xlsx", cells, **NAMES)
+    values = compute.compute(path)
+    assert {formula: values["Mine", f"E{row}"] for row, formula in enumerate(OF_NAMES, 1)} == (
+        OF_NAMES
+    )
+    named = [cell for cell in FilledDown().loads(str(path)).cells.values() if cell.range is None]
+    assert len(named) == len(NAMES)
+    assert len({id(cell.func.func) for cell in named if cell.func is not None}) == len(NAMES) - 2
 
 
 @pytest.mark.parametrize(
