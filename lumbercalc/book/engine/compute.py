@@ -205,7 +205,7 @@ def _compute(
             checking.as_stored.watch(model, names)
         model.finish(complete=False)
         solution = model.calculate()
-    found = _collected(model, solution, names)
+        found = _collected(model, solution, names)
 
     @cache
     def dependence() -> Dependence:

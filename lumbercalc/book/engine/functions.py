@@ -25,12 +25,12 @@ from lumbercalc.book.engine import (
     reading,
     rounding,
     signs,
+    single_values,
     steps,
     writing,
 )
 from lumbercalc.book.engine.index import of_one_cell
 from lumbercalc.book.engine.otherwise import WAY
-from lumbercalc.book.engine.single_values import with_short_way
 from lumbercalc.book.engine.values import AS_GIVEN, LeftOut, NotFollowed, Refusal, engines_own
 from lumbercalc.book.xlsx.cell_value import LONGEST_TEXT
 from lumbercalc.sheet.call import call
@@ -68,6 +68,7 @@ def register(*, from_calc: bool = False, is_check: bool = False) -> None:
     patterns.register()
     signs.register()
     steps.register()
+    single_values.register()
     numbers_in_areas.register(table)
     criteria.register(table)
     fitting.register(table)
@@ -77,7 +78,7 @@ def register(*, from_calc: bool = False, is_check: bool = False) -> None:
     rounding.register(table)
     operand.Empty.compile = staticmethod(LeftOut)
     table["INDEX"] = INDEX | {"function": of_one_cell(INDEX["function"])}
-    OPERATORS["&"] = _no_longer(with_short_way(JOIN))
+    OPERATORS["&"] = _no_longer(single_values.with_short_way(JOIN))
     for name, function in JOINING.items():
         table[name] = _no_longer(function)
     table["ERROR.TYPE"] = wrap_ufunc(_error_type, check_error=lambda _: None, **AS_THEY_ARE)

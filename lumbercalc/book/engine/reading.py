@@ -9,11 +9,11 @@ from datetime import date
 from functools import partial
 from typing import Any
 
-from formulas.functions import Error, get_error
+from formulas.functions import Error
 from formulas.functions.date import xdate, xdatedif
 from formulas.functions.operators import OPERATORS
 
-from lumbercalc.book.engine.single_values import value_by_value
+from lumbercalc.book.engine.single_values import first_error, value_by_value
 from lumbercalc.book.engine.values import AS_GIVEN, NotFollowed, engines_own
 from lumbercalc.book.engine.writing import written
 from lumbercalc.sheet.dates import serial
@@ -54,7 +54,7 @@ def register(table: MutableMapping[str, Any]) -> None:
             _if,
             **AS_GIVEN,
             check_nan=False,
-            check_error=lambda asked, *_: get_error(asked),
+            check_error=lambda asked, *_: first_error(asked),
         )
     }
 

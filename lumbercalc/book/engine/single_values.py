@@ -1,7 +1,8 @@
 """What is computed value by value, with a short way for single values.
 
-The engine takes NumPy's way for blocks with each operator and each IF. Nearly all that a formula
-computes with is one cell, and that way took a sixth of the time of a workbook.
+The engine takes NumPy's way for blocks with each operator and each IF, and puts each area together
+of the cells that it is given. Nearly all that a formula computes with is one cell, and that way
+took a fifth of the time of a workbook.
 """
 
 from __future__ import annotations
@@ -12,11 +13,25 @@ from functools import update_wrapper
 from typing import Any
 
 import numpy as np
-from formulas.functions import wrap_ufunc
+import schedula
+from formulas.functions import XlError, wrap_ufunc
 from formulas.ranges import Ranges
 
+PUT_TOGETHER = Ranges.value
+"""The engine's own value of an area."""
 INNER = ("args_parser", "safe_eval", "otype", "return_func")
 """What the engine's `wrap_ufunc` does with one value of each argument, and before and after it."""
+
+
+def register() -> None:
+    """Have the engine take an area that it was given whole as it is."""
+    Ranges.value = property(_value)
+
+
+def _value(area: Ranges) -> Any:
+    if area._value is schedula.NONE and len(area.ranges) == 1:
+        _, area._value = area.values.get(area.ranges[0]["name"], (None, schedula.NONE))
+    return PUT_TOGETHER.fget(area)
 
 
 def value_by_value(function: Callable[..., Any], **how: Any) -> Callable[..., Any]:
@@ -34,7 +49,23 @@ def value_by_value(function: Callable[..., Any], **how: Any) -> Callable[..., An
     callable
         Of areas, arrays and single values.
     """
-    return with_short_way(wrap_ufunc(function, **how))
+    return with_short_way(wrap_ufunc(function, **{"check_error": first_error, **how}))
+
+
+def first_error(*values: Any) -> XlError | None:
+    """Find the first error among single values.
+
+    Parameters
+    ----------
+    *values : object
+        Of the engine.
+
+    Returns
+    -------
+    XlError or None
+        None where there is none.
+    """
+    return next((value for value in values if isinstance(value, XlError)), None)
 
 
 def with_short_way(function: Callable[..., Any]) -> Callable[..., Any]:

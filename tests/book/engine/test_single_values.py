@@ -9,12 +9,14 @@ import formulas
 import numpy as np
 import pytest
 import schedula
-from formulas.functions import Error, wrap_ufunc
+from formulas.errors import RangeValueError
+from formulas.functions import Error, get_error, wrap_ufunc
 from formulas.functions.operators import LOGIC_OPERATORS, OPERATORS
 from formulas.ranges import Ranges
 
+from lumbercalc.book.engine import single_values
 from lumbercalc.book.engine.functions import register
-from lumbercalc.book.engine.single_values import value_by_value, with_short_way
+from lumbercalc.book.engine.single_values import PUT_TOGETHER, value_by_value, with_short_way
 
 
 def area(*values: Any) -> Ranges:
@@ -37,9 +39,8 @@ def ways(name: str, monkeypatch: pytest.MonkeyPatch) -> tuple[Any, Any]:
     found = []
     for short in (True, False):
         if not short:
-            for module in ("single_values", "functions"):
-                path = f"lumbercalc.book.engine.{module}.with_short_way"
-                monkeypatch.setattr(path, lambda function: function)
+            monkeypatch.setattr(single_values, "with_short_way", lambda function: function)
+            monkeypatch.setattr(single_values, "first_error", get_error)
         register()
         table = formulas.get_functions()
         found.append(OPERATORS[name] if name in OPERATORS else table[name]["function"])
@@ -96,3 +97,16 @@ def test_what_is_done_with_the_answer_is_done() -> None:
     made = wrap_ufunc(lambda value: value + 1, return_func=lambda found, given: (found, given))
     [[[found]], given] = with_short_way(made)(area(4.0))
     assert (found, given) == (5.0, 4.0)
+
+
+def test_an_area_that_was_given_whole_is_taken_as_it_is() -> None:
+    register()
+    cells = np.array([[1.0], ["oak"], [3.0]], object)
+    whole = Ranges().push("A1:A3", cells)
+    assert whole.value.tolist() == PUT_TOGETHER.fget(Ranges().push("A1:A3", cells)).tolist()
+    part = Ranges(Ranges().push("A2:A3").ranges, whole.values)
+    assert part.value.tolist() == [["oak"], [3.0]]
+    both = whole | Ranges().push("C1", 7.0)
+    assert set(both.value.tolist()) == {1.0, "oak", 3.0, 7.0}
+    with pytest.raises(RangeValueError):
+        Ranges().push("A1:A3").value  # noqa: B018 - it is asked for
