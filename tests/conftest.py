@@ -20,7 +20,7 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill
 from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
-from tests.book.computed_once import NOW, computed_in
+from tests.book.computed_once import NOW, computed_in, made_once, of_all_workers
 from tests.hosts.calc.calc_session import Calc, office_in
 
 OWN_SETTINGS = Path(os.environ["LUMBERCALC_SETTINGS"])
@@ -33,9 +33,7 @@ collect_ignore = ["hosts/calc/calc_driver.py"]  # it runs on Calc's own Python
 @pytest.fixture(scope="session", autouse=True)
 def computed_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Keep the values of a saved workbook: many tests save the same one, at half a minute each."""
-    folder = tmp_path_factory.getbasetemp()
-    if "PYTEST_XDIST_WORKER" in os.environ:
-        folder = folder.parent  # all workers'
+    folder = of_all_workers(tmp_path_factory)
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(template, "compute", computed_in(folder))
         yield
@@ -44,11 +42,13 @@ def computed_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
 @pytest.fixture(scope="session")
 def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The template filled with the invented shop, with computed values."""
-    path = tmp_path_factory.mktemp("demo") / "demo.xlsx"
-    workbook = template.build()
-    fill(workbook, sample_folder())
-    template.save(workbook, path, now=NOW)
-    return path
+
+    def make(path: Path) -> None:
+        workbook = template.build()
+        fill(workbook, sample_folder())
+        template.save(workbook, path, now=NOW)
+
+    return made_once(of_all_workers(tmp_path_factory) / "demo.xlsx", make)
 
 
 @pytest.fixture

@@ -1,13 +1,15 @@
-"""Values of workbooks that more than one test saves: each is computed once, at half a minute."""
+"""Workbooks that more than one test asks for: each is made, and its values computed, only once."""
 
 from __future__ import annotations
 
+import os
 import pickle
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from hashlib import sha256
 from pathlib import Path
 
+import pytest
 from filelock import FileLock
 from openpyxl import load_workbook
 from openpyxl.workbook.defined_name import DefinedName
@@ -19,6 +21,22 @@ from lumbercalc.book.xlsx.cell_value import Values
 
 NOW = datetime(2026, 11, 25, 10, 0)
 """When the tests save them."""
+
+
+def of_all_workers(factory: pytest.TempPathFactory) -> Path:
+    """The folder that the processes of one run share."""
+    own = factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
+def made_once(file: Path, make: Callable[[Path], object]) -> Path:
+    """Have the first worker that asks for a file make it; read it, do not change it."""
+    with FileLock(file.with_suffix(".lock")):
+        if not file.exists():
+            draft = file.with_stem(f"{file.stem}-draft")
+            make(draft)
+            draft.replace(file)
+    return file
 
 
 def what_is_computed(path: Path, tables: Sequence[Table]) -> str:
@@ -46,11 +64,7 @@ def computed_in(folder: Path) -> Callable[[Path, Sequence[Table]], Values]:
 
     def kept(path: Path, tables: Sequence[Table]) -> Values:
         file = folder / f"{what_is_computed(path, tables)}.values"
-        with FileLock(file.with_suffix(".lock")):  # another worker may be computing the same
-            if not file.exists():
-                draft = file.with_suffix(".draft")
-                draft.write_bytes(pickle.dumps(compute(path, tables)))
-                draft.replace(file)
+        made_once(file, lambda draft: draft.write_bytes(pickle.dumps(compute(path, tables))))
         values: Values = pickle.loads(file.read_bytes())
         return values
 

@@ -11,18 +11,20 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
-from tests.book.computed_once import NOW
+from tests.book.computed_once import NOW, made_once, of_all_workers
 from tests.book.what_is_asked import clear_others
 
 
 @pytest.fixture(scope="session")
 def macro_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The demo with macros."""
-    path = tmp_path_factory.mktemp("macro-demo") / "demo.xlsm"
-    workbook = build(macros=True)
-    fill(workbook, sample_folder())
-    save(workbook, path, now=NOW)
-    return path
+
+    def make(path: Path) -> None:
+        workbook = build(macros=True)
+        fill(workbook, sample_folder())
+        save(workbook, path, now=NOW)
+
+    return made_once(of_all_workers(tmp_path_factory) / "macro-demo.xlsm", make)
 
 
 NINE_STACKS = (
@@ -50,9 +52,11 @@ def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
     keys = ["name", "place", "setting", "species", "quarters", "start", "target"]
     stacks = pd.DataFrame(NINE_STACKS, columns=keys)
     stacks.reindex(columns=STACKS.input_keys).to_csv(folder / "stacks.csv", index=False)
-    path = folder / "nine.xlsx"
-    workbook = build()
-    fill(workbook, folder)
-    clear_others(workbook, ASKED)
-    save(workbook, path, now=NOW)
-    return path
+
+    def make(path: Path) -> None:
+        workbook = build()
+        fill(workbook, folder)
+        clear_others(workbook, ASKED)
+        save(workbook, path, now=NOW)
+
+    return made_once(of_all_workers(tmp_path_factory) / "nine-stacks.xlsx", make)

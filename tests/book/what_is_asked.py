@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
+from functools import cache
 
 from openpyxl.utils.cell import range_boundaries
 from openpyxl.workbook import Workbook
@@ -140,12 +141,18 @@ class _Formulas:
 
     def _read(self, place: Place) -> Iterator[Area]:
         """Give the areas that a formula reads; names in its texts as well, which does no harm."""
-        formula = self._texts[place]
-        for found in TEXT_OR_AREA.finditer(formula):
-            if not found[0].startswith('"'):
-                yield _area(found[0], place[0])
-        for word in set(WORD.findall(formula)):
-            yield from self._named.get(word.casefold(), ())
+        areas, words = _words_of(self._texts[place], place[0])
+        yield from areas
+        for word in words & self._named.keys():
+            yield from self._named[word]
+
+
+@cache
+def _words_of(formula: str, sheet: str) -> tuple[list[Area], set[str]]:
+    """Give the areas that are written in a formula, and its words; most shops have the same."""
+    found = (one[0] for one in TEXT_OR_AREA.finditer(formula))
+    areas = [_area(area, sheet) for area in found if not area.startswith('"')]
+    return areas, {word.casefold() for word in WORD.findall(formula)}
 
 
 def _areas(workbook: Workbook, asked: Asked) -> Iterator[Area]:
