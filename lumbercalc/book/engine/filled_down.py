@@ -23,17 +23,19 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.engine.blank_rows import BlankRows
+from lumbercalc.book.engine.values import Unknown
 from lumbercalc.book.xlsx.cell_value import plain
 
 NAMED = "taken.xlsx"
 """By which the engine knows a workbook that is no file."""
+NAME_NOT_READ = "the name {} cannot be read"
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
 TEXT_OR_AREA = re.compile(
     rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$\\?]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
     re.IGNORECASE,
 )
-ONE_AREA = re.compile(r"('[^']+'|\w+)!\$[A-Z]{1,3}\$[0-9]+(:\$[A-Z]{1,3}\$[0-9]+)?")
-"""What most names stand for."""
+ONE_AREA = re.compile(r"('[^':\[]+'|\w+)!\$[A-Z]{1,3}\$[0-9]+(:\$[A-Z]{1,3}\$[0-9]+)?")
+"""What most names stand for: not of another file, nor of several sheets."""
 OWN_PLACE = re.compile(r"\b(?:ROW|COLUMN)\s*\(\s*\)", re.IGNORECASE)
 """What is compiled with the cell's own place in it."""
 QUOTED = re.compile(r"\"[^\"]*\"|'[^']*'")
@@ -93,7 +95,8 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         Parameters
         ----------
         book : Workbook
-            Names of a sheet's own and hidden ones are left out, as the engine leaves them.
+            Names of a sheet's own and hidden ones are left out, as the engine leaves them. What it
+            cannot read has no value, and what reads it has none.
         context : dict
             Of the workbook.
 
@@ -109,11 +112,17 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
             if name.hidden or name.localSheetId is not None:
                 continue
             is_area = ONE_AREA.fullmatch(name.value or "") is not None
-            if is_area and first is not None:
-                named = _named_area(first, name, context)
-            else:
-                named = Ref(name.name.upper(), f"={name.value}", context).compile(context=context)
-                first = named if is_area else first
+            try:
+                if is_area and first is not None:
+                    named = _named_area(first, name, context)
+                else:
+                    named = Ref(name.name.upper(), f"={name.value}", context)
+                    named.compile(context=context)
+            except Exception:  # as of a formula
+                unknown = Unknown.of(NAME_NOT_READ.format(name.name))
+                named = Ref(name.name.upper(), unknown, context, check_formula=False)
+                is_area = False
+            first = first or (named if is_area else None)
             nodes |= named.add(self.dsp, context=context)
             found[named.output] = None
             self.cells[named.output] = named

@@ -110,7 +110,9 @@ def _last_of_its_own(sheet: Worksheet, letters: list[str], blank_row: int, last:
         filled = _filled_down(kept)
         for row in range(last, max(blank_row, found), -1):
             cell = sheet[f"{letter}{row}"]
-            if cell.value is None or (filled is not None and cell.value == filled(row)):
+            if cell.value is None:
+                continue
+            if filled is not None and cell.data_type == "f" and cell.value == filled(row):
                 continue
             if _shape(kept) is None or _shape(cell) != _shape(kept):
                 found = row

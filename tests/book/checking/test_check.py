@@ -268,6 +268,18 @@ def test_a_name_that_leads_nowhere_is_told(tmp_path: Path, area: str, told_of: s
     assert line.startswith("Mine!A1: the name humid cannot be computed with")
 
 
+@pytest.mark.parametrize("area", ["'Mine'!$A$0", "(((", "'Mine:Gone'!$A$1"])
+def test_a_name_that_cannot_be_read_keeps_no_other_formula_from_being_checked(
+    tmp_path: Path, area: str
+) -> None:
+    cells = {"A1": 6, "A2": '=BOARD_FEET("4/4",A1,whole)', "A3": '=BOARD_FEET("4/4",odd,8)'}
+    path = book(tmp_path / "mine.xlsx", cells, whole="'Mine'!$A$1", odd=area)
+    checked = check(path)
+    [line] = told(checked, Kind.NOT_COMPUTED)
+    assert line.startswith("Mine!A3: ")
+    assert told(checked, Kind.STALE) == ["Mine!A2: stored nothing, fresh 3"]
+
+
 def test_a_function_that_is_nearly_ours_is_told(tmp_path: Path) -> None:
     cells = {"A1": '=BOARDFEET("4/4",8,8)', "A2": '=BOARD_FEETS("4/4",8,8)', "A3": "=A1+1"}
     lines = told(check(book(tmp_path / "mine.xlsx", cells)), Kind.NOT_COMPUTED)

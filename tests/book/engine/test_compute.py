@@ -242,6 +242,8 @@ def test_blank_rows_are_those_of_one_formula_filled_down(
     for each in (6, row):
         sheet[f"C{each}"].value = formula.format(row=each, above=each - 1)
     assert _last_of_its_own(sheet, ["C"], 6, row) == (0 if alike else row)
+    sheet[f"C{row}"].data_type = "s"  # a text that looks like it
+    assert _last_of_its_own(sheet, ["C"], 6, row) == row
 
 
 @pytest.mark.parametrize("formula", ["=1+1", '=IF($A30="",7,8)', "=SUM($B$5:$B$8)"])

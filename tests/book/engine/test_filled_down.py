@@ -11,7 +11,7 @@ from openpyxl import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.engine import compute
-from lumbercalc.book.engine.filled_down import FilledDown, relative
+from lumbercalc.book.engine.filled_down import ONE_AREA, FilledDown, relative
 from tests.book.checking.test_check import book
 
 COLUMNS = {
@@ -92,6 +92,9 @@ NAMES = {
     "of_names": "SUM(all_rows)*share",
     "relative": "Mine!B2:C3",
     "lost": "#REF!",
+    "gone": "Gone!$A$1:$A$2",
+    "elsewhere": "'[1]Other'!$A$1",
+    "beyond": "'Mine'!$ZZZ$1",
 }
 OF_NAMES = {
     "=one+share": 1.25,
@@ -104,20 +107,28 @@ OF_NAMES = {
     "=INDEX(all_rows,3)+INDEX(other,2,2)": 43.0,
     '=IFERROR(lost,"lost")': "lost",
 }
+ONLY_ALIKE = ("=SUM(gone)", "=elsewhere", "=SUM(beyond)", '=COUNTIF(gone,"x")')
+"""Of which the engine says what it likes, with the names compiled once as with each by itself."""
 
 
-def test_names_of_one_area_are_compiled_once_and_each_is_its_own(tmp_path: Path) -> None:
+def test_names_of_one_area_are_compiled_once_and_each_is_its_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     cells: dict[str, Any] = {f"A{row}": row for row in range(1, 5)}
     cells |= {"B2": 10, "C2": 20, "B3": 30, "C3": 40}
-    cells |= {f"E{row}": formula for row, formula in enumerate(OF_NAMES, 1)}
+    cells |= {f"E{row}": formula for row, formula in enumerate((*OF_NAMES, *ONLY_ALIKE), 1)}
     path = book(tmp_path / "names.xlsx", cells, **NAMES)
     values = compute.compute(path)
-    assert {formula: values["Mine", f"E{row}"] for row, formula in enumerate(OF_NAMES, 1)} == (
-        OF_NAMES
-    )
+    found = {formula: values["Mine", f"E{row}"] for row, formula in enumerate(OF_NAMES, 1)}
+    assert found == OF_NAMES
     named = [cell for cell in FilledDown().loads(str(path)).cells.values() if cell.range is None]
     assert len(named) == len(NAMES)
-    assert len({id(cell.func.func) for cell in named if cell.func is not None}) == len(NAMES) - 2
+    compiled = {id(cell.func.func) for cell in named if cell.func is not None}
+    areas = [area for area in NAMES.values() if ONE_AREA.fullmatch(area)]
+    assert len(areas) == 5
+    assert len(compiled) == len(NAMES) - len(areas) + 1
+    monkeypatch.setattr(FilledDown, "add_references", formulas.ExcelModel.add_references)
+    assert compute.compute(path) == values
 
 
 @pytest.mark.parametrize(
