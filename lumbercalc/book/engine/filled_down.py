@@ -23,12 +23,10 @@ from openpyxl.workbook import Workbook
 from openpyxl.workbook.defined_name import DefinedName
 
 from lumbercalc.book.engine.blank_rows import BlankRows
-from lumbercalc.book.engine.values import Unknown
 from lumbercalc.book.xlsx.cell_value import plain
 
 NAMED = "taken.xlsx"
 """By which the engine knows a workbook that is no file."""
-NAME_NOT_READ = "the name {} cannot be read"
 ADDRESS = r"(\$?)([A-Z]{1,3})(\$?)([0-9]+)"
 TEXT_OR_AREA = re.compile(
     rf"\"[^\"]*\"|(?:'[^']+'!|(?<![\w.])\w+!)?(?<![\w.$\\?]){ADDRESS}(?::{ADDRESS})?(?![\w(.!])",
@@ -52,6 +50,7 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         self._blank_rows = blank_rows
         self._compiled: dict[tuple[str, str], tuple[list[Ranges], Cell]] = {}
         self._known: dict[tuple[str, str], Ranges] = {}
+        self._names_not_read: set[str] = set()
         self.not_read: set[tuple[str, str]] = set()
         """Sheet in capitals and address of each formula that the engine cannot read."""
 
@@ -96,7 +95,7 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         ----------
         book : Workbook
             Names of a sheet's own and hidden ones are left out, as the engine leaves them. What it
-            cannot read has no value, and what reads it has none.
+            cannot read is left out too, and formulas that use it are not read.
         context : dict
             Of the workbook.
 
@@ -119,9 +118,8 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
                     named = Ref(name.name.upper(), f"={name.value}", context)
                     named.compile(context=context)
             except Exception:  # as of a formula
-                unknown = Unknown.of(NAME_NOT_READ.format(name.name))
-                named = Ref(name.name.upper(), unknown, context, check_formula=False)
-                is_area = False
+                self._names_not_read.add(Ref(name.name.upper(), None, context).output)
+                continue
             first = first or (named if is_area else None)
             nodes |= named.add(self.dsp, context=context)
             found[named.output] = None
@@ -146,10 +144,13 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
         if not (check_formula and isinstance(value, str) and value.startswith("=")):
             return super()._compile_cell(*plain)
         try:
-            return self._compile_formula(*plain)
+            cell = self._compile_formula(*plain)
+            if self._names_not_read.isdisjoint(cell.func.inputs):
+                return cell
         except Exception:  # the engine's parser raises whatever a formula happens to cause
-            self.not_read.add((context["sheet"], address))
-            return Cell(address, Error.errors["#NAME?"], context=context, check_formula=False)
+            pass
+        self.not_read.add((context["sheet"], address))
+        return Cell(address, Error.errors["#NAME?"], context=context, check_formula=False)
 
     def _compile_formula(
         self,

@@ -268,15 +268,29 @@ def test_a_name_that_leads_nowhere_is_told(tmp_path: Path, area: str, told_of: s
     assert line.startswith("Mine!A1: the name humid cannot be computed with")
 
 
-@pytest.mark.parametrize("area", ["'Mine'!$A$0", "(((", "'Mine:Gone'!$A$1"])
+@pytest.mark.parametrize(
+    ("area", "what"),
+    [
+        ("'Mine'!$A$0", "the formula"),
+        ("(((", "the formula"),
+        ("'Mine:Gone'!$A$1", "the name odd"),
+    ],
+)
 def test_a_name_that_cannot_be_read_keeps_no_other_formula_from_being_checked(
-    tmp_path: Path, area: str
+    tmp_path: Path, area: str, what: str
 ) -> None:
-    cells = {"A1": 6, "A2": '=BOARD_FEET("4/4",A1,whole)', "A3": '=BOARD_FEET("4/4",odd,8)'}
+    cells = {
+        "A1": 6,
+        "A2": '=BOARD_FEET("4/4",A1,whole)',
+        "A3": '=BOARD_FEET("4/4",odd,8)',
+        "A4": '=BOARD_FEET("4/4",COUNTIF(odd,6),ROW())',
+    }
     path = book(tmp_path / "mine.xlsx", cells, whole="'Mine'!$A$1", odd=area)
     checked = check(path)
-    [line] = told(checked, Kind.NOT_COMPUTED)
-    assert line.startswith("Mine!A3: ")
+    lines = told(checked, Kind.NOT_COMPUTED)
+    assert [line.partition(" cannot be ")[0] for line in lines] == [
+        f"Mine!A{row}: {what}" for row in (3, 4)
+    ]
     assert told(checked, Kind.STALE) == ["Mine!A2: stored nothing, fresh 3"]
 
 
