@@ -20,7 +20,7 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill
 from lumbercalc.hosts.calc.install import put_in
 from lumbercalc.hosts.calc.office import CalcError, Office
-from tests.book.computed_once import NOW, computed_in, made_once, of_all_workers
+from tests.book.computed_once import NOW, computed_in, of_all_workers, own_copy
 from tests.hosts.calc.calc_session import Calc, office_in
 
 OWN_SETTINGS = Path(os.environ["LUMBERCALC_SETTINGS"])
@@ -48,7 +48,7 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
         fill(workbook, sample_folder())
         template.save(workbook, path, now=NOW)
 
-    return made_once(of_all_workers(tmp_path_factory) / "demo.xlsx", make)
+    return own_copy(tmp_path_factory, "demo.xlsx", make)
 
 
 @pytest.fixture

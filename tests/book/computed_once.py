@@ -8,6 +8,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from hashlib import sha256
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 from filelock import FileLock
@@ -37,6 +38,13 @@ def made_once(file: Path, make: Callable[[Path], object]) -> Path:
             make(draft)
             draft.replace(file)
     return file
+
+
+def own_copy(factory: pytest.TempPathFactory, name: str, make: Callable[[Path], object]) -> Path:
+    """Copy a workbook that is made once for all workers: Calc locks what it opens."""
+    own = factory.mktemp("own") / name
+    copyfile(made_once(of_all_workers(factory) / name, make), own)
+    return own
 
 
 def what_is_computed(path: Path, tables: Sequence[Table]) -> str:

@@ -11,7 +11,7 @@ from lumbercalc.book.invented_shop import sample_folder
 from lumbercalc.book.records import fill
 from lumbercalc.book.sheets.stacks import STACKS
 from lumbercalc.book.template import build, save
-from tests.book.computed_once import NOW, made_once, of_all_workers
+from tests.book.computed_once import NOW, own_copy
 from tests.book.what_is_asked import clear_others
 
 
@@ -24,7 +24,7 @@ def macro_demo(tmp_path_factory: pytest.TempPathFactory) -> Path:
         fill(workbook, sample_folder())
         save(workbook, path, now=NOW)
 
-    return made_once(of_all_workers(tmp_path_factory) / "macro-demo.xlsm", make)
+    return own_copy(tmp_path_factory, "macro-demo.xlsm", make)
 
 
 NINE_STACKS = (
@@ -59,4 +59,4 @@ def nine_stacks(tmp_path_factory: pytest.TempPathFactory) -> Path:
         clear_others(workbook, ASKED)
         save(workbook, path, now=NOW)
 
-    return made_once(of_all_workers(tmp_path_factory) / "nine-stacks.xlsx", make)
+    return own_copy(tmp_path_factory, "nine-stacks.xlsx", make)
