@@ -145,10 +145,10 @@ class FilledDown(formulas.ExcelModel):  # type: ignore[misc]  # the engine has n
             return super()._compile_cell(*plain)
         try:
             cell = self._compile_formula(*plain)
-            if self._names_not_read.isdisjoint(cell.func.inputs):
-                return cell
         except Exception:  # the engine's parser raises whatever a formula happens to cause
-            pass
+            cell = None
+        if cell is not None and self._names_not_read.isdisjoint(cell.func.inputs):
+            return cell
         self.not_read.add((context["sheet"], address))
         return Cell(address, Error.errors["#NAME?"], context=context, check_formula=False)
 
@@ -262,10 +262,7 @@ def _named_area(first: Ref, name: DefinedName, context: dict[str, Any]) -> Ref:
     """Share what was compiled of the first name that stands for one area."""
     named = Ref(name.name.upper(), None, context)
     [given] = first.func.inputs
-    named.func = wrap_cell_func(first.func.func, named._args)
-    named.func.__name__ = f"={named.output}"
-    named.func.inputs = OrderedDict({given: Ranges().push(name.value, context=context)})
-    named.update_inputs()
+    _take(named, first, OrderedDict({given: Ranges().push(name.value, context=context)}))
     return named
 
 
@@ -276,12 +273,24 @@ def _shared(
     context: dict[str, Any],
     references: dict[str, Any],
 ) -> Cell:
+    """Share what was compiled of the first cell of a formula that is filled down."""
     cell = Cell(address, None, context=context, check_formula=False)
-    cell.func = wrap_cell_func(first.func.func, cell._args)
-    cell.func.__name__ = f"={cell.output}"  # the engine counts up from 0 for a name that is taken
-    cell.func.inputs = OrderedDict(
+    inputs = OrderedDict(
         (name, area if name in references else moved[name])
         for name, area in first.func.inputs.items()
     )
-    cell.update_inputs(references=references)
+    _take(cell, first, inputs, references)
     return cell
+
+
+def _take(
+    cell: Cell,
+    first: Cell,
+    inputs: OrderedDict[str, Ranges],
+    references: dict[str, Any] | None = None,
+) -> None:
+    """Have a cell or name compute what another one does, of areas of its own."""
+    cell.func = wrap_cell_func(first.func.func, cell._args)
+    cell.func.__name__ = f"={cell.output}"  # the engine counts up from 0 for a name that is taken
+    cell.func.inputs = inputs
+    cell.update_inputs(references=references)

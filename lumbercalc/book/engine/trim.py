@@ -106,41 +106,42 @@ def _last_of_its_own(sheet: Worksheet, letters: list[str], blank_row: int, last:
     """Give the last row with something else than the blank row's formulas filled down."""
     found = 0
     for letter in letters:
-        kept = sheet[f"{letter}{blank_row}"]
-        filled = _filled_down(kept)
+        is_filled_down = _filled_down_from(sheet[f"{letter}{blank_row}"])
         for row in range(last, max(blank_row, found), -1):
             cell = sheet[f"{letter}{row}"]
-            if cell.value is None:
-                continue
-            if filled is not None and cell.data_type == "f" and cell.value == filled(row):
-                continue
-            if _shape(kept) is None or _shape(cell) != _shape(kept):
+            if cell.value is not None and not is_filled_down(cell):
                 found = row
                 break
     return found
 
 
-def _filled_down(cell: Cell) -> Callable[[int], str] | None:
-    """Give what writes a formula for another row of its column; None for any other cell.
+def _filled_down_from(kept: Cell) -> Callable[[Cell], bool]:
+    """Give what tells whether a cell of the same column has the formula of this one, filled down.
 
     To compare texts takes a tenth of the time of comparing shapes, and nearly all are the same.
     """
-    if cell.data_type != "f" or not isinstance(cell.value, str):
-        return None
-    parts, distances, end = [], [], 0
-    for area in TEXT_OR_AREA.finditer(cell.value):
+    formula = _formula(kept)
+    if formula is None:
+        return lambda cell: False
+    shape = relative(formula, kept.coordinate)[0]
+    parts, end = [], 0
+    for area in TEXT_OR_AREA.finditer(formula):
         for fixed, number in (3, 4), (7, 8):  # of either corner; a text has none
             if area[number] and not area[fixed]:
-                parts.append(cell.value[end : area.start(number)])
-                distances.append(int(area[number]) - cell.row)
+                parts.append((formula[end : area.start(number)], int(area[number]) - kept.row))
                 end = area.end(number)
-    rest = cell.value[end:]
-    pairs = list(zip(parts, distances, strict=True))
-    return lambda row: "".join([f"{part}{row + far}" for part, far in pairs]) + rest
+    rest = formula[end:]
+
+    def is_alike(cell: Cell) -> bool:
+        own = _formula(cell)
+        if own is None:
+            return False
+        written = "".join([f"{part}{cell.row + far}" for part, far in parts]) + rest
+        return own == written or relative(own, cell.coordinate)[0] == shape
+
+    return is_alike
 
 
-def _shape(cell: Cell) -> str | None:
-    """Give a formula without its own place; None for any other cell, and for an array formula."""
-    if cell.data_type != "f" or not isinstance(cell.value, str):
-        return None
-    return relative(cell.value, cell.coordinate)[0]
+def _formula(cell: Cell) -> str | None:
+    """Give the formula of a cell; None for any other cell, and for an array formula."""
+    return cell.value if cell.data_type == "f" and isinstance(cell.value, str) else None
